@@ -1,0 +1,8 @@
+//! lapwise: from the facts of one roof to everything to buy and do, by chat.
+//!
+//! Read in this order: [`units`], [`roofing`], [`message`], [`store`].
+
+pub mod message;
+pub mod roofing;
+pub mod store;
+pub mod units;

@@ -1,0 +1,17 @@
+//! The nailing pattern: every fixing is a point on the roof, so that a drawing and a count cannot disagree.
+
+use crate::roofing::layout::LineKind;
+use crate::units::Length;
+
+/// One nail through the crown of a corrugation.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Fixing {
+    /// Along the eaves, from the left-hand barge board.
+    pub x: Length,
+    /// Up the slope, from the eaves edge.
+    pub y: Length,
+    /// The line it stands on.
+    pub line: LineKind,
+    /// Whether it also holds a ridge, top edge or wall piece.
+    pub through_edge_piece: bool,
+}

@@ -1,0 +1,1 @@
+//! How the pieces of one slope come out of the fewest bought sheets, with the fewest cuts.

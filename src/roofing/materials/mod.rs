@@ -1,0 +1,59 @@
+//! What to buy: how many are needed, spares by a stated rule, packs, what is left over, weight and price.
+
+use crate::roofing::note::Note;
+use crate::units::{Area, Length, Mass, Money};
+
+/// How a line is counted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Unit {
+    /// Single pieces.
+    Piece,
+    /// Pieces of this length.
+    PieceOf(Length),
+}
+
+/// One line of the shopping list.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MaterialLine {
+    /// The catalogue entry.
+    pub item: String,
+    /// Its name in the catalogue.
+    pub name: String,
+    /// What it is for, a message id.
+    pub purpose: String,
+    /// Single pieces, or pieces of a length.
+    pub unit: Unit,
+    /// How many the plan uses.
+    pub needed: i64,
+    /// How many more, by `spare_rule`.
+    pub spare: i64,
+    /// The rule that sets the spares, where one does.
+    pub spare_rule: Option<String>,
+    /// How many come in a pack.
+    pub pack: i64,
+    /// Packs to buy.
+    pub packs: i64,
+    /// Pieces left over when the work is done, spares included.
+    pub left_over: i64,
+    /// Mass of what is bought.
+    pub mass: Mass,
+    /// Price of what is bought, where the catalogue has one.
+    pub price: Option<Money>,
+}
+
+/// Everything to buy and to have at hand.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Materials {
+    /// What is bought for the roof.
+    pub lines: Vec<MaterialLine>,
+    /// Tools, protective wear and access.
+    pub tools: Vec<Note>,
+    /// Mass of everything that stays on the roof: sheets, pieces, fixings, timber, deck.
+    pub covering_mass: Mass,
+    /// Area of the slopes.
+    pub area: Area,
+    /// Mass of the covering on one square metre.
+    pub mass_per_m2: Mass,
+    /// Sum of all prices, where every line has one in the same currency.
+    pub price: Option<Money>,
+}

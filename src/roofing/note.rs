@@ -1,0 +1,77 @@
+//! Something to tell the person, without the words: a message id and its figures.
+//!
+//! The sentence itself stands in `dialogs/words/`; the figures become text in the person's own units there.
+
+use std::collections::BTreeMap;
+
+use crate::units::{Angle, Area, Length, Mass, Money};
+
+/// A figure or word that a message is filled with.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Arg {
+    /// A length, said in the person's units.
+    Length(Length),
+    /// Several lengths, said as a list.
+    Lengths(Vec<Length>),
+    /// An angle.
+    Angle(Angle),
+    /// An area.
+    Area(Area),
+    /// A mass.
+    Mass(Mass),
+    /// An amount of money.
+    Money(Money),
+    /// A whole number, which also picks the plural.
+    Count(i64),
+    /// A name out of the catalogue or the book, or what the person typed.
+    Text(String),
+    /// Another message, said in place: `Word("slope-front")`.
+    Word(String),
+}
+
+/// A message id with its figures.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Note {
+    /// The id of a message in `dialogs/words/`.
+    pub message: String,
+    /// The message's figures by name.
+    pub args: BTreeMap<&'static str, Arg>,
+}
+
+impl Note {
+    /// A message without figures.
+    pub fn new(message: impl Into<String>) -> Self {
+        Self { message: message.into(), args: BTreeMap::new() }
+    }
+
+    /// The same message with one figure more.
+    #[must_use]
+    pub fn with(mut self, name: &'static str, arg: Arg) -> Self {
+        self.args.insert(name, arg);
+        self
+    }
+
+    /// The same message with a length more.
+    #[must_use]
+    pub fn length(self, name: &'static str, length: Length) -> Self {
+        self.with(name, Arg::Length(length))
+    }
+
+    /// The same message with a count more.
+    #[must_use]
+    pub fn count(self, name: &'static str, count: usize) -> Self {
+        self.with(name, Arg::Count(i64::try_from(count).unwrap_or(i64::MAX)))
+    }
+
+    /// The same message with a name or the person's own words more.
+    #[must_use]
+    pub fn text(self, name: &'static str, text: impl Into<String>) -> Self {
+        self.with(name, Arg::Text(text.into()))
+    }
+
+    /// The same message with another message said in place.
+    #[must_use]
+    pub fn word(self, name: &'static str, message: impl Into<String>) -> Self {
+        self.with(name, Arg::Word(message.into()))
+    }
+}

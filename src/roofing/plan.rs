@@ -1,0 +1,181 @@
+//! `Site + Handbook -> Plan | Refusal`: the whole pipeline on one screen.
+
+use crate::roofing::catalogue::Catalogue;
+use crate::roofing::fixings::Fixing;
+use crate::roofing::layout::{Column, Course, CutPlan, Line, PurlinPiece, SupportPlan};
+use crate::roofing::materials::Materials;
+use crate::roofing::note::Note;
+use crate::roofing::roof::{FactKey, Facts, Hand, Site};
+use crate::roofing::rules::{Contribution, Handover, Phase, Requirement, Requirements, RuleBook};
+use crate::units::Length;
+
+/// What the plan is made by: the pure part of the adviser's book.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Handbook {
+    /// The rules.
+    pub rules: RuleBook,
+    /// What can be bought.
+    pub catalogue: Catalogue,
+}
+
+/// One slope, laid out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SlopePlan {
+    /// What must hold on this slope, and why.
+    pub requirements: Requirements,
+    /// What carries the sheets.
+    pub support: SupportPlan,
+    /// Along the eaves, overhangs at the verges included: the sheets' own width.
+    pub covered_width: Length,
+    /// From the eaves edge to the top edge or ridge line.
+    pub rafter_length: Length,
+    /// How far sheets pass the eaves edge.
+    pub eaves_overhang: Length,
+    /// How far sheets pass the first barge board.
+    pub verge_overhang: Length,
+    /// How far the last corrugation passes the far barge board.
+    pub far_verge_overhang: Length,
+    /// How far an upper sheet covers the lower one.
+    pub end_lap: Length,
+    /// Corrugations shared by neighbouring sheets.
+    pub side_lap: i64,
+    /// Purlins, or nail lines on a deck, lowest first.
+    pub lines: Vec<Line>,
+    /// Courses, lowest first.
+    pub courses: Vec<Course>,
+    /// Columns, in laying order.
+    pub columns: Vec<Column>,
+    /// The end laying starts from, away from the wind.
+    pub start_from: Hand,
+    /// How the pieces come out of bought sheets.
+    pub cuts: CutPlan,
+    /// Every nail.
+    pub fixings: Vec<Fixing>,
+    /// The catalogue id of the nail.
+    pub nail: String,
+    /// The nail's length.
+    pub nail_length: Length,
+    /// How deep it bites.
+    pub nail_bite: Length,
+    /// The catalogue id of the purlin timber, where purlins are fitted.
+    pub purlin_timber: Option<String>,
+    /// How the purlin timber is cut and laid.
+    pub purlin_pieces: Vec<PurlinPiece>,
+}
+
+/// A run of pieces along one edge: ridge, top edge, verge, wall, eaves filler.
+#[derive(Clone, Debug, PartialEq)]
+pub struct EdgeRun {
+    /// The catalogue id of the piece.
+    pub piece: String,
+    /// Which edge.
+    pub edge: crate::roofing::catalogue::EdgeUse,
+    /// Which slope (index); the ridge belongs to the first.
+    pub slope: usize,
+    /// At which hand, for verges and side walls.
+    pub hand: Option<Hand>,
+    /// How long the edge is.
+    pub run: Length,
+    /// How far each piece laps the next.
+    pub lap: Length,
+    /// Pieces, the last one cut.
+    pub pieces: i64,
+    /// Nails that hold it and nothing else (those through the sheet's own fixings are counted there).
+    pub own_fixings: i64,
+}
+
+/// How strongly a finding speaks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum FindingKind {
+    /// A requirement and its value.
+    Requirement,
+    /// A measurement in doubt took the stricter side of a rule.
+    Doubt,
+    /// Advice.
+    Advice,
+    /// A caution.
+    Caution,
+}
+
+/// Something found out, with its reasons.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Finding {
+    /// Names it.
+    pub id: String,
+    /// How strongly it speaks.
+    pub kind: FindingKind,
+    /// The slope it is about, by index; `None` is the whole roof.
+    pub slope: Option<usize>,
+    /// What it says.
+    pub note: Note,
+    /// The requirement it settles, where it settles one.
+    pub requirement: Option<Requirement>,
+    /// The rules behind it, the deciding one first; each has its source in the rule book.
+    pub reasons: Vec<Contribution>,
+    /// The source, by id.
+    pub source: String,
+}
+
+/// A caution and when it is said.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Caution {
+    /// The rule it comes from.
+    pub rule: String,
+    /// When it is said.
+    pub phase: Phase,
+    /// What it says.
+    pub note: Note,
+}
+
+/// Why there is no plan, and what would make the roof acceptable or who to ask. A value, not an error.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Refusal {
+    /// Names the fault: `slope-too-flat`, `asbestos-suspected`.
+    pub id: String,
+    /// What it says, what would do, who to ask.
+    pub note: Note,
+    /// Facts whose change would lift it.
+    pub facts: Vec<FactKey>,
+    /// To whom the person is handed, where to anybody.
+    pub handover: Option<Handover>,
+    /// Where it is from, by source id.
+    pub source: String,
+}
+
+/// A plan that has passed every check. It can only be made by [`plan`].
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plan {
+    pub(in crate::roofing) parts: PlanParts,
+}
+
+/// Everything in a plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlanParts {
+    /// The facts it was made from.
+    pub facts: Facts,
+    /// The roof they describe.
+    pub site: Site,
+    /// The front slope, then the back one.
+    pub slopes: Vec<SlopePlan>,
+    /// Pieces along the edges.
+    pub edges: Vec<EdgeRun>,
+    /// Finials.
+    pub finials: i64,
+    /// What to buy.
+    pub materials: Materials,
+    /// What to mind.
+    pub cautions: Vec<Caution>,
+    /// What was found, with reasons.
+    pub findings: Vec<Finding>,
+    /// The catalogue's version.
+    pub catalogue: String,
+    /// Whether the catalogue is the invented demo range.
+    pub demo: bool,
+}
+
+impl std::ops::Deref for Plan {
+    type Target = PlanParts;
+    fn deref(&self) -> &PlanParts {
+        &self.parts
+    }
+}

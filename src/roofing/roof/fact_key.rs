@@ -1,0 +1,115 @@
+//! The closed list of facts: what each is called outside, and what kind of answer fills it.
+
+use crate::units::Quantity;
+
+/// What kind of value a fact takes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FactKind {
+    /// A measurement.
+    Quantity(Quantity),
+    /// One of these ids.
+    Choice(&'static [&'static str]),
+    /// A whole number in this band, both ends included.
+    Count(i64, i64),
+    /// The id of a sheet in the catalogue, or `label` where the person reads their own.
+    Sheet,
+}
+
+macro_rules! facts {
+    ($($(#[$doc:meta])* $variant:ident = $key:literal : $kind:expr),+ $(,)?) => {
+        /// One thing that can be known about a roof.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum FactKey { $($(#[$doc])* $variant),+ }
+
+        impl FactKey {
+            /// Every fact, in the order a roofer would ask.
+            pub const ALL: &'static [Self] = &[$(Self::$variant),+];
+
+            /// The name it has in files and in the chat's JSON.
+            pub const fn key(self) -> &'static str {
+                match self { $(Self::$variant => $key),+ }
+            }
+
+            /// What fills it.
+            pub const fn kind(self) -> FactKind {
+                match self { $(Self::$variant => $kind),+ }
+            }
+        }
+    };
+}
+
+const YES_NO: FactKind = FactKind::Choice(&["yes", "no"]);
+
+facts! {
+    /// What is on the roof now.
+    CoveringNow = "covering_now": FactKind::Choice(&[
+        "nothing", "felt", "bitumen_sheets", "metal_sheets", "tiles_or_slates", "plastic_or_glass",
+        "grey_cement_sheets", "not_sure",
+    ]),
+    /// Whether a competent person has tested a suspect covering.
+    AsbestosTest = "asbestos_test": FactKind::Choice(&["tested_clear", "not_tested", "contains_asbestos"]),
+    /// How the timbers and boards are.
+    Structure = "structure": FactKind::Choice(&["sound", "rotten_or_sagging", "might_not_hold_weight", "not_sure"]),
+    /// Whether a cable passes over or near.
+    OverheadLines = "overhead_lines": FactKind::Choice(&["none", "near", "not_sure"]),
+    /// One slope or two.
+    Form = "form": FactKind::Choice(&["single_slope", "two_slopes"]),
+    /// Whether both slopes are alike.
+    SlopesEqual = "slopes_equal": YES_NO,
+    /// Steepness of the (front) slope.
+    Pitch = "pitch": FactKind::Quantity(Quantity::Pitch),
+    /// Steepness of the back slope.
+    PitchBack = "pitch_back": FactKind::Quantity(Quantity::Pitch),
+    /// What the sheets will lie on.
+    Base = "base": FactKind::Choice(&["boards", "plywood", "osb", "purlins", "rafters"]),
+    /// Thickness of the boards.
+    DeckThickness = "deck_thickness": FactKind::Quantity(Quantity::DeckThickness),
+    /// Centre to centre of the timbers below.
+    TimberSpacing = "timber_spacing": FactKind::Quantity(Quantity::Spacing),
+    /// Along the eaves, barge board to barge board.
+    Length = "length": FactKind::Quantity(Quantity::Length),
+    /// Up the (front) slope from the eaves edge to the top edge.
+    SlopeLength = "slope_length": FactKind::Quantity(Quantity::SlopeLength),
+    /// Up the back slope.
+    SlopeLengthBack = "slope_length_back": FactKind::Quantity(Quantity::SlopeLength),
+    /// Level, across the building, wall to wall.
+    Span = "span": FactKind::Quantity(Quantity::Width),
+    /// How much the (front) slope climbs from eaves to top.
+    Rise = "rise": FactKind::Quantity(Quantity::Rise),
+    /// How far the rafters pass the wall, level, at each eaves.
+    RafterOverhang = "rafter_overhang": FactKind::Quantity(Quantity::Overhang),
+    /// Corner to corner of the (front) slope.
+    DiagonalA = "diagonal_a": FactKind::Quantity(Quantity::Length),
+    /// The other corner to corner.
+    DiagonalB = "diagonal_b": FactKind::Quantity(Quantity::Length),
+    /// Whether a wall stands at the top edge of a single slope.
+    WallTop = "wall_top": YES_NO,
+    /// Whether a wall stands at a side, seen facing the (front) eaves.
+    WallSide = "wall_side": FactKind::Choice(&["none", "left", "right", "both"]),
+    /// The side the wind mostly comes from, seen facing the (front) eaves.
+    WindFrom = "wind_from": FactKind::Choice(&["left", "right", "front", "back", "not_sure"]),
+    /// Whether boards of insulation go between the purlins.
+    Insulation = "insulation": YES_NO,
+    /// Which sheet is used.
+    Sheet = "sheet": FactKind::Sheet,
+    /// Length of one sheet, off its label.
+    SheetLength = "sheet_length": FactKind::Quantity(Quantity::SheetLength),
+    /// Whole width of one sheet, off its label.
+    SheetWidth = "sheet_width": FactKind::Quantity(Quantity::SheetWidth),
+    /// Corrugations on one sheet, counted.
+    SheetCorrugations = "sheet_corrugations": FactKind::Count(4, 30),
+    /// Trough to crown of one corrugation.
+    CorrugationHeight = "corrugation_height": FactKind::Quantity(Quantity::CorrugationHeight),
+}
+
+impl FactKey {
+    /// The fact of that name.
+    pub fn from_key(key: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|fact| fact.key() == key)
+    }
+
+    /// Whether a wrong answer here can hurt someone: such a fact never has a default.
+    pub const fn is_safety(self) -> bool {
+        matches!(self, Self::CoveringNow | Self::AsbestosTest | Self::Structure | Self::OverheadLines)
+    }
+}

@@ -1,0 +1,71 @@
+//! The roof the facts describe: typed, complete, and free of contradictions or not built at all.
+
+use super::FactKey;
+use crate::units::{Angle, Length, Measured};
+
+/// How many slopes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Form {
+    /// One slope, high edge at the back.
+    SingleSlope,
+    /// Two slopes that meet at a ridge.
+    TwoSlopes,
+}
+
+/// What the sheets will lie on, as found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Base {
+    /// Boards, plywood or OSB of this thickness.
+    Deck(Measured<Length>),
+    /// Bare rafters, running up the slope.
+    Rafters,
+    /// Open purlins, running along the slope.
+    Purlins,
+}
+
+/// A side, seen by somebody who faces the eaves of the slope from outside.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Hand {
+    /// The left-hand side.
+    Left,
+    /// The right-hand side.
+    Right,
+}
+
+/// One rectangular slope as it stands, before any sheet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct SlopeSite {
+    /// Steepness.
+    pub pitch: Measured<Angle>,
+    /// From the eaves edge to the top edge or ridge line, along the slope.
+    pub rafter_length: Measured<Length>,
+}
+
+/// Everything about one roof that the plan needs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Site {
+    /// One slope or two.
+    pub form: Form,
+    /// The front slope, then the back one if there is one.
+    pub slopes: Vec<SlopeSite>,
+    /// Along the eaves, barge board to barge board.
+    pub length: Measured<Length>,
+    /// What the sheets will lie on.
+    pub base: Base,
+    /// Centre to centre of the timbers below (rafters, or existing purlins).
+    pub timber_spacing: Measured<Length>,
+    /// Whether a wall stands at the top edge of a single slope.
+    pub wall_top: bool,
+    /// Sides of the front slope at which a wall stands.
+    pub wall_sides: Vec<Hand>,
+    /// The side the wind mostly comes from, where that is a side at all.
+    pub wind_from: Option<Hand>,
+    /// Whether insulation goes between the purlins.
+    pub insulation: bool,
+    /// The sheet as bought.
+    pub sheet: crate::roofing::catalogue::Sheet,
+}
+
+/// The facts that must still be asked for before a site can be built, in asking order.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Missing(pub Vec<FactKey>);

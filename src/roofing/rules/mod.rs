@@ -1,0 +1,13 @@
+//! The rules engine: rules are data, requirements only tighten, and every contribution is kept.
+//!
+//! A rule says: *when* facts lie in a range or a set, *then* a requirement is tightened, or something is
+//! advised, cautioned or refused. Nobody sets a requirement directly; its value is the strictest contribution,
+//! and "why?" lists them all.
+
+mod evaluate;
+mod requirement;
+mod rule;
+
+pub use evaluate::{Contribution, Outcome, Requirements, evaluate};
+pub use requirement::{Limit, Requirement, Support};
+pub use rule::{Condition, Effect, Handover, Phase, Rule, RuleBook, Source};

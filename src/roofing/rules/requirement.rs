@@ -1,0 +1,121 @@
+//! What may be required of a roof, and in which direction each requirement tightens.
+
+use std::cmp::Ordering;
+
+use crate::units::Length;
+
+/// What carries the sheets.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Support {
+    /// Purlins are enough.
+    Purlins,
+    /// A full deck is needed.
+    FullDeck,
+}
+
+/// The value of a requirement.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Limit {
+    /// A length.
+    Length(Length),
+    /// A whole number: corrugations lapped, every how many corrugations.
+    Count(i64),
+    /// A kind of support.
+    Support(Support),
+}
+
+/// Which way a requirement tightens.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Tightens {
+    Up,
+    Down,
+}
+
+macro_rules! requirements {
+    ($($(#[$doc:meta])* $variant:ident = $key:literal, $way:ident, $unit:ident);+ $(;)?) => {
+        /// Something a rule can require of a roof.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum Requirement { $($(#[$doc])* $variant),+ }
+
+        impl Requirement {
+            /// Every requirement.
+            pub const ALL: &'static [Self] = &[$(Self::$variant),+];
+
+            /// The name it has in rule files; lengths end in `_mm`.
+            pub const fn key(self) -> &'static str {
+                match self { $(Self::$variant => $key),+ }
+            }
+
+            const fn tightens(self) -> Tightens {
+                match self { $(Self::$variant => Tightens::$way),+ }
+            }
+
+            /// Whether the value is of this requirement's kind.
+            pub const fn takes(self, limit: Limit) -> bool {
+                match self { $(Self::$variant => matches!(limit, Limit::$unit(_))),+ }
+            }
+        }
+    };
+}
+
+requirements! {
+    /// What carries the sheets.
+    Support = "support", Up, Support;
+    /// Centre to centre of purlins, at most.
+    MaxPurlinSpacing = "max_purlin_spacing_mm", Down, Length;
+    /// Centre to centre of the nail lines on a full deck, at most.
+    MaxNailLineSpacing = "max_nail_line_spacing_mm", Down, Length;
+    /// How far an upper sheet covers the lower one, at least.
+    EndLap = "end_lap_mm", Up, Length;
+    /// Corrugations shared by neighbouring sheets, at least.
+    SideLap = "side_lap_corrugations", Up, Count;
+    /// How deep a nail must bite into timber, at least.
+    NailBiteMin = "nail_bite_min_mm", Up, Length;
+    /// How deep a nail may bite into a deck or purlin, at most.
+    NailBiteMax = "nail_bite_max_mm", Down, Length;
+    /// The thinnest deck that takes the nails.
+    MinDeckThickness = "min_deck_thickness_mm", Up, Length;
+    /// How far a screw's point stays inside the timber, at least.
+    ScrewPointCover = "screw_point_cover_mm", Up, Length;
+    /// How deep a deck screw must hold in the purlin, at least.
+    ScrewBite = "screw_bite_mm", Up, Length;
+    /// How far sheets pass the eaves, at least.
+    EavesOverhang = "eaves_overhang_mm", Up, Length;
+    /// How far sheets pass the barge board, at least.
+    VergeOverhang = "verge_overhang_mm", Up, Length;
+    /// At the eaves, a fixing every so many corrugations, at most.
+    FixEaves = "fix_eaves_every", Down, Count;
+    /// At end laps, a fixing every so many corrugations, at most.
+    FixEndLap = "fix_end_lap_every", Down, Count;
+    /// At purlins between, a fixing every so many corrugations, at most.
+    FixIntermediate = "fix_intermediate_every", Down, Count;
+    /// On ridge pieces and along the top, a fixing every so many corrugations, at most.
+    FixRidge = "fix_ridge_every", Down, Count;
+    /// Spare sheets, at least.
+    SpareSheets = "spare_sheets", Up, Count;
+    /// Spare fixings, per cent, at least.
+    SpareFixings = "spare_fixings_percent", Up, Count;
+}
+
+impl Requirement {
+    /// The requirement of that name.
+    pub fn from_key(key: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|requirement| requirement.key() == key)
+    }
+
+    /// Compares two values by strictness; `Greater` means `a` is the stricter.
+    ///
+    /// Values of different kinds never meet: [`Requirement::takes`] is checked when the book is read.
+    pub fn strictness(self, a: Limit, b: Limit) -> Ordering {
+        let upward = match (a, b) {
+            (Limit::Length(a), Limit::Length(b)) => a.cmp(&b),
+            (Limit::Count(a), Limit::Count(b)) => a.cmp(&b),
+            (Limit::Support(a), Limit::Support(b)) => a.cmp(&b),
+            _ => Ordering::Equal,
+        };
+        match self.tightens() {
+            Tightens::Up => upward,
+            Tightens::Down => upward.reverse(),
+        }
+    }
+}

@@ -1,0 +1,145 @@
+//! A rule as the adviser writes it, read and checked.
+
+use super::{Limit, Requirement};
+use crate::roofing::roof::FactKey;
+use crate::units::{Angle, Length};
+
+/// A document that rules and figures are taken from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Source {
+    /// The id rules refer to.
+    pub id: String,
+    /// What it is, as the adviser words it.
+    pub title: String,
+    /// Its edition or date, where it has one.
+    pub edition: Option<String>,
+}
+
+/// When a rule speaks. Every condition of a rule must hold.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Condition {
+    /// An angle lies in `from` (included) up to `to` (not included); `None` is open.
+    Angle {
+        /// The fact looked at.
+        fact: FactKey,
+        /// The lowest angle that counts.
+        from: Option<Angle>,
+        /// The first angle that no longer counts.
+        to: Option<Angle>,
+    },
+    /// A length lies in `from` (included) up to `to` (not included); `None` is open.
+    Length {
+        /// The fact looked at.
+        fact: FactKey,
+        /// The lowest length that counts.
+        from: Option<Length>,
+        /// The first length that no longer counts.
+        to: Option<Length>,
+    },
+    /// A choice is one of these.
+    OneOf {
+        /// The fact looked at.
+        fact: FactKey,
+        /// The ids that count.
+        any: Vec<String>,
+    },
+}
+
+/// To whom a person is handed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Handover {
+    /// The emergency services.
+    Emergency,
+    /// A licensed or certified professional.
+    LicensedPro,
+    /// The adviser who runs the bot.
+    Adviser,
+}
+
+/// When a caution is said.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Phase {
+    /// With the plan.
+    Plan,
+    /// Before the order of work, and with the plan.
+    Work,
+}
+
+/// What a rule does.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Effect {
+    /// Tightens a requirement.
+    Require(Requirement, Limit),
+    /// Advises something.
+    Advise,
+    /// Cautions.
+    Caution(Phase),
+    /// Refuses the plan and says what would do.
+    Refuse,
+    /// Stops the plan until a competent person has cleared it.
+    Stop(Handover),
+}
+
+/// One rule.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Rule {
+    /// Names what it is about, `slope-10-to-15`.
+    pub id: String,
+    /// The covering it is for; `None` is every covering.
+    pub covering: Option<String>,
+    /// When it speaks.
+    pub when: Vec<Condition>,
+    /// What it does.
+    pub then: Vec<Effect>,
+    /// The message that explains it, in `dialogs/words/`.
+    pub message: String,
+    /// Where it is from.
+    pub source: String,
+    /// The day its values were entered, `2026-11-25`.
+    pub since: String,
+}
+
+/// What each kind of doubt is worth.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DoubtBand {
+    /// Of an angle.
+    pub angle: Angle,
+    /// Of a length, per thousand.
+    pub length_per_mille: i64,
+    /// The rule that says so.
+    pub source: String,
+}
+
+/// All rules and what they cite.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct RuleBook {
+    /// Every rule, in file order.
+    pub rules: Vec<Rule>,
+    /// Every source, in file order.
+    pub sources: Vec<Source>,
+    /// What "about", "just under" and "just over" are worth.
+    pub about: DoubtBand,
+    /// What a phone's inclinometer is worth.
+    pub by_phone: DoubtBand,
+}
+
+impl Condition {
+    /// The fact a condition looks at.
+    pub const fn fact(&self) -> FactKey {
+        match self {
+            Self::Angle { fact, .. } | Self::Length { fact, .. } | Self::OneOf { fact, .. } => *fact,
+        }
+    }
+}
+
+impl RuleBook {
+    /// The rule of that id.
+    pub fn rule(&self, id: &str) -> Option<&Rule> {
+        self.rules.iter().find(|rule| rule.id == id)
+    }
+
+    /// The source of that id.
+    pub fn source(&self, id: &str) -> Option<&Source> {
+        self.sources.iter().find(|source| source.id == id)
+    }
+}
