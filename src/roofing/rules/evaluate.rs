@@ -119,6 +119,6 @@ fn holds(condition: &Condition, facts: &Facts) -> bool {
     }
 }
 
-fn within<T: PartialOrd>(value: T, from: Option<T>, to: Option<T>) -> bool {
+fn within<T: PartialOrd + Copy>(value: T, from: Option<T>, to: Option<T>) -> bool {
     from.is_none_or(|from| value >= from) && to.is_none_or(|to| value < to)
 }

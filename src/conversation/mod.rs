@@ -1,0 +1,3 @@
+//! The conversation: a pure function from (book, session, message, now) to events and says.
+
+pub mod script;

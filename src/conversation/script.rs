@@ -1,0 +1,81 @@
+//! The script: which questions there are, the fact each fills, and when it is asked. Data, read by `book`.
+//!
+//! The order of the file is the order of asking; a question whose fact is known, or whose guard does not hold,
+//! is passed over. Wording stands in `dialogs/words/` under ids made from the question's own:
+//! `ask-ID`, `why-ID`, `how-ID`, `example-ID`, `unsure-ID`, `fact-ID`, and `choice-ID-CHOICE` for each choice.
+
+use regex::Regex;
+
+use crate::roofing::roof::{FactKey, FactValue, Facts};
+
+/// A whole script.
+#[derive(Clone, Debug)]
+pub struct Script {
+    /// The adviser's version of it.
+    pub version: String,
+    /// The questions in asking order.
+    pub questions: Vec<Question>,
+}
+
+/// When a question is asked: every guard must hold.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Guard {
+    /// A choice is known and is one of these.
+    OneOf(FactKey, Vec<String>),
+    /// A fact is known.
+    Known(FactKey),
+    /// A fact is not known.
+    Unknown(FactKey),
+}
+
+/// One answer that can be pressed.
+#[derive(Clone, Debug)]
+pub struct ScriptChoice {
+    /// The id the fact takes.
+    pub id: String,
+    /// Words that mean it when typed.
+    pub words: Vec<Regex>,
+}
+
+/// What follows "not sure".
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Unsure {
+    /// It is an answer of its own: the fact takes this choice.
+    Answer(String),
+    /// Other facts lead to it: they are asked instead.
+    AskInstead(Vec<FactKey>),
+    /// A value that is safe to go on with stands in, and the plan says so. Never for a safety fact.
+    Assume(FactValue),
+    /// Only looking or asking a person helps: the wording says how, and the question stays open.
+    FindOut,
+}
+
+/// One question.
+#[derive(Clone, Debug)]
+pub struct Question {
+    /// Names it, and its wording.
+    pub id: String,
+    /// The fact it fills.
+    pub fact: FactKey,
+    /// When it is asked.
+    pub when: Vec<Guard>,
+    /// Its choices, where the fact is one.
+    pub choices: Vec<ScriptChoice>,
+    /// Words that name this fact in a sentence: "slope", "pitch".
+    pub mentions: Vec<Regex>,
+    /// What follows "not sure".
+    pub unsure: Unsure,
+    /// Whether it is only asked as part of another way (see [`Unsure::AskInstead`]), never by itself.
+    pub only_instead: bool,
+}
+
+impl Guard {
+    /// Whether it holds.
+    pub fn holds(&self, facts: &Facts) -> bool {
+        match self {
+            Self::OneOf(fact, any) => facts.choice(*fact).is_some_and(|id| any.iter().any(|one| one == id)),
+            Self::Known(fact) => facts.get(*fact).is_some(),
+            Self::Unknown(fact) => facts.get(*fact).is_none(),
+        }
+    }
+}
