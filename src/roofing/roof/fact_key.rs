@@ -46,6 +46,8 @@ facts! {
         "nothing", "felt", "bitumen_sheets", "metal_sheets", "tiles_or_slates", "plastic_or_glass",
         "grey_cement_sheets", "not_sure",
     ]),
+    /// Whether asbestos has been spoken of: once it has, it stays until a test clears it.
+    AsbestosSuspicion = "asbestos_suspicion": FactKind::Choice(&["yes"]),
     /// Whether a competent person has tested a suspect covering.
     AsbestosTest = "asbestos_test": FactKind::Choice(&["tested_clear", "not_tested", "contains_asbestos"]),
     /// How the timbers and boards are.
@@ -110,6 +112,13 @@ impl FactKey {
 
     /// Whether a wrong answer here can hurt someone: such a fact never has a default.
     pub const fn is_safety(self) -> bool {
-        matches!(self, Self::CoveringNow | Self::AsbestosTest | Self::Structure | Self::OverheadLines)
+        matches!(
+            self,
+            Self::CoveringNow
+                | Self::AsbestosSuspicion
+                | Self::AsbestosTest
+                | Self::Structure
+                | Self::OverheadLines
+        )
     }
 }

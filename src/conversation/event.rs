@@ -1,0 +1,52 @@
+//! What can happen in a chat. A session is the list of these, folded; nothing else is stored.
+
+use crate::roofing::roof::{FactKey, FactValue};
+use crate::units::UsualUnit;
+
+/// A fact with the value it was given.
+pub type Answer = (FactKey, FactValue);
+
+/// One thing that happened.
+///
+/// Events are only ever added to, never changed in meaning: `store/record.rs` writes them with a version, and
+/// `tests/records/` keeps one of each that was ever written.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Event {
+    /// The person was greeted.
+    Greeted,
+    /// A question was put; it is the one that is open now.
+    Asked(FactKey),
+    /// What was typed could not be read as an answer to the open question.
+    Missed,
+    /// One message answered these.
+    Answered(Vec<Answer>),
+    /// Asbestos was spoken of.
+    Suspected,
+    /// "Not sure": the question is passed over, and what leads to it is asked instead.
+    Declined(FactKey),
+    /// Something could be read in several ways, and these were offered.
+    Offered(Vec<Answer>),
+    /// Everything was shown back, and a yes is awaited.
+    Reviewed,
+    /// It was asked which line to change.
+    AskedWhatToChange,
+    /// The person asked to change this fact; its question is put again.
+    Reopened(FactKey),
+    /// The plan was given.
+    Planned,
+    /// The last answer was taken back.
+    Undone,
+    /// It was asked whether really to start again.
+    AskedToRestart,
+    /// Everything was dropped.
+    Restarted,
+    /// The question about starting again was answered no.
+    KeptGoing,
+    /// The person thinks in these units: said by them, or read off how they measure.
+    UnitsSeen {
+        /// The units.
+        usual: UsualUnit,
+        /// Whether they asked for them.
+        chosen: bool,
+    },
+}
