@@ -6,6 +6,15 @@ use crate::units::UsualUnit;
 /// A fact with the value it was given.
 pub type Answer = (FactKey, FactValue);
 
+/// One way to read what was typed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Offer {
+    /// The facts it would give.
+    pub answers: Vec<Answer>,
+    /// The symbol of the unit it is read in, where units are what is in doubt.
+    pub unit: Option<String>,
+}
+
 /// One thing that happened.
 ///
 /// Events are only ever added to, never changed in meaning: `store/record.rs` writes them with a version, and
@@ -25,7 +34,7 @@ pub enum Event {
     /// "Not sure": the question is passed over, and what leads to it is asked instead.
     Declined(FactKey),
     /// Something could be read in several ways, and these were offered.
-    Offered(Vec<Answer>),
+    Offered(Vec<Offer>),
     /// Everything was shown back, and a yes is awaited.
     Reviewed,
     /// It was asked which line to change.

@@ -1,3 +1,33 @@
-//! The conversation: a pure function from (book, session, message, now) to events and says.
+//! The conversation: a pure function from (guide, session, message) to events and things to say.
+//!
+//! [`turn`] is the whole of it. It reads in this order: [`event`] and [`session`] (what a chat is),
+//! [`script`] (which questions there are), [`hearing`] (what was typed), [`interview`] (what to ask next),
+//! `talk` (one turn), [`saying`] (what is said), [`wording`] (in which words).
+//! It knows roofing and units, never channels, stores or pictures, and holds no sentence: every word stands in
+//! `dialogs/words/`.
 
+pub mod event;
+pub mod hearing;
+pub mod interview;
+pub mod saying;
 pub mod script;
+pub mod session;
+mod talk;
+pub mod wording;
+
+pub use talk::{Turn, turn};
+
+use script::Script;
+
+use crate::roofing::plan::Handbook;
+
+/// What the conversation goes by: the adviser's book, as far as it concerns the chat.
+#[derive(Clone, Copy, Debug)]
+pub struct Guide<'a> {
+    /// Rules and catalogue.
+    pub handbook: &'a Handbook,
+    /// Questions.
+    pub script: &'a Script,
+    /// The message that says where answers are kept: on this computer, or by the adviser.
+    pub kept: &'a str,
+}

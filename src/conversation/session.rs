@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::event::{Answer, Event};
+use super::event::{Answer, Event, Offer};
 use crate::roofing::roof::{FactKey, FactValue, Facts};
 use crate::units::UsualUnit;
 
@@ -15,7 +15,7 @@ pub enum Open {
     /// This fact's question.
     Question(FactKey),
     /// Which of these was meant.
-    Pick(Vec<Answer>),
+    Pick(Vec<Offer>),
     /// Whether everything shown back is right.
     Review,
     /// Which line to change.

@@ -11,6 +11,10 @@ use crate::units::{Angle, Area, Length, Mass, Money};
 pub enum Arg {
     /// A length, said in the person's units.
     Length(Length),
+    /// A length said in the unit of this symbol, whatever the person's units.
+    LengthIn(Length, String),
+    /// An angle said in the unit of this symbol: `°` or `in 12`.
+    AngleIn(Angle, String),
     /// Several lengths, said as a list.
     Lengths(Vec<Length>),
     /// An angle.
@@ -25,8 +29,12 @@ pub enum Arg {
     Count(i64),
     /// A name out of the catalogue or the book, or what the person typed.
     Text(String),
-    /// Another message, said in place: `Word("slope-front")`.
+    /// Another message without figures, said in place: `Word("slope-front")`.
     Word(String),
+    /// Another message with its figures, said in place.
+    Note(Box<Note>),
+    /// Several messages, said in place as a list.
+    Notes(Vec<Note>),
 }
 
 /// A message id with its figures.

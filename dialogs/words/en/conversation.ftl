@@ -1,0 +1,115 @@
+# What is said around the questions: hello, help, reading back, changing, stopping.
+
+## Hello
+
+greeting =
+    Hello, I'm lapwise. I help you put corrugated bitumen sheets on a small roof: I ask about your roof, then tell you what to buy, where everything goes and in which order to do it.
+
+    It takes about ten minutes. You can stop at any point and carry on another day. Your answers are kept { $where }.
+kept-on-this-computer = on this computer, and nowhere else
+kept-by-the-adviser = by the adviser who runs this chat, and you can have them deleted
+first-hint = Stuck? Say “why”, “how” or “not sure”. Say “help” to see what else I understand.
+welcome-back = Welcome back. I kept your answers, so we go on where you stopped.
+help =
+    You can always type an answer in your own words.
+
+    • “why” – why I ask, or why a number is what it is
+    • “how” – how to measure it
+    • “not sure” – when you don't know
+    • “back” – take back the last answer
+    • “change the slope” – change any answer
+    • “my answers” – everything so far
+    • “units” – metres, millimetres or feet
+    • “show the plan”
+    • “start again” – forget it all
+    • “person” – reach a human
+
+## Reading back
+
+echo = { $fact }: { $value }.
+echo-assumed = { $fact }: I took that as { $value }. If that's wrong, say “back”.
+echo-about = { $fact }: about { $value }.
+so-far = { $fact } is { $value } so far.
+reading-as = { $value }
+reading-of = { $fact }: { $value }
+plain-text = { $text }
+which-did-you-mean = Which did you mean?
+offer-which-way = I have the first. Which is the second one?
+offer-which-choice = That could be more than one of these.
+reading-count-band = I need a whole number from { $low } to { $high }.
+reading-too-many = That's more than two measurements. Please send this one by itself.
+
+## When something isn't understood
+
+not-understood = Sorry, I didn't get that.
+empty-message = That came through empty.
+other-kind = Thanks, but I can only read words and numbers.
+stale-button = That button belonged to an earlier question. Here is where we are.
+a-question-of-theirs = Good question. Let's get your roof's facts first, then I can answer it for your own roof.
+say-yes-or-no = Please say yes or no.
+how-of-what = Which one? Ask “how” when I ask for a measurement, and I'll explain it.
+not-sure-of-what = That's fine. Here is where we are.
+person-offer = If we're stuck, say “person” and I'll tell you how to reach a human.
+person = A person can help with this. Ask the roofing counter where you buy your sheets, and show them your answers: say “my answers” to see them all in one list. If anything looks unsafe, ask a qualified roofer or builder to come and look.
+our-fault = Sorry, something went wrong on my side. Your answers are safe. Please try again, or say “person”.
+
+## Changing
+
+undone = Taken back: { $fact }.
+undone-plain = Taken back.
+nothing-to-undo = There is nothing to take back.
+nothing-to-change = You haven't told me anything yet, so there is nothing to change.
+what-to-change = Which line shall we change? Say its number or its name.
+which-line = I didn't find that one.
+review = Here is your roof as I have it. Please check every line.
+review-line = { $number }. { $fact }: { $value }
+review-ask = Is that all right? Say “yes” and I'll make the plan, or say which line to change.
+answers-so-far = This is what I have so far.
+really-restart = Start again? That forgets { $answers ->
+        [one] the one answer
+       *[other] all { $answers } answers
+    } you gave me and the plan made from them.
+restarted = All forgotten. Let's start fresh.
+kept-going = Good, nothing is lost.
+
+## Units
+
+which-units = How do you measure? I'll say everything back that way.
+units-now-mm = I'll use millimetres.
+units-now-m = I'll use metres.
+units-now-ft = I'll use feet and inches.
+
+## No plan
+
+no-plan-yet = I can't make the plan just yet: I still need this.
+refusal-ways-on = Change an answer if it was wrong, or say “person” to talk it over with somebody.
+
+## Buttons
+
+button-how = How do I measure it?
+button-not-sure = Not sure
+button-person = Talk to a person
+button-plan = Yes, make the plan
+button-change = Change a line
+button-change-fact = Change: { $fact }
+button-nothing = Change nothing
+button-restart = Yes, forget it all
+button-keep = No, keep it
+button-review = My answers
+button-metres = Metres
+button-millimetres = Millimetres
+button-feet = Feet and inches
+
+## The plan's parts
+
+what-next = Your plan is ready. What would you like to see?
+show-headline = In short
+show-materials = What to buy
+show-setting-out = Setting out
+show-fixings = Nailing
+show-cut-list = Cut list
+show-work = Order of work
+show-cautions = Safety
+button-why = Why these numbers?
+plan-changed = I've made the plan again with that change.
+plan-same = That changes nothing in the plan.

@@ -1,0 +1,122 @@
+# The plan, told in parts.
+
+## In short
+
+headline = Your roof is { $area }. You need { $sheets ->
+        [one] one sheet
+       *[other] { $sheets } sheets
+    } ({ $sheet }).
+slope-only = The slope
+slope-front = Front slope
+slope-back = Back slope
+slopes-both = Both slopes, each
+headline-laps = End laps { $end_lap }, side laps { $side_lap ->
+        [one] one corrugation
+       *[other] { $side_lap } corrugations
+    }, { $courses ->
+        [one] one course
+       *[other] { $courses } courses
+    } of sheets
+headline-nails = { $nails } nails, { $nail } long
+headline-edge = { $piece }: { $pieces }
+headline-weight = The covering weighs { $mass }, that is { $per_m2 } on each square metre
+demo-range = The sheets and pieces here are an invented demo range. Check every size against the label of what you buy.
+support-purlins = { $lines } purlins, no more than { $gap } apart, middle to middle
+support-purlins-over-deck = { $lines } purlins laid over your { $deck } deck, no more than { $gap } apart, middle to middle. Hold them with { $screw } screws from inside
+support-deck = Your { $deck } deck takes the nails: { $lines } nail lines, no more than { $gap } apart
+support-new-deck = A new full deck, { $deck } thick, with { $lines } nail lines no more than { $gap } apart
+support-word-purlins = purlins
+support-word-full-deck = a full deck
+
+## What to buy
+
+materials = What to buy:
+material-singly = { $buy } × { $name } – { $purpose }{ $spare ->
+        [0] { "" }
+       *[other] {" "}({ $needed } and { $spare } spare)
+    }
+material-packs = { $packs ->
+        [one] 1 pack
+       *[other] { $packs } packs
+    } of { $pack } × { $name } – { $purpose } ({ $needed } needed{ $spare ->
+        [0] { "" }
+       *[other] , { $spare } spare
+    })
+material-lengths = { $buy } × { $name }, { $length } long – { $purpose }
+materials-price = In all { $price }, with prices from { $date }.
+materials-no-price = Ask your supplier for the price: show them this list.
+tools = To have at hand:
+
+## Setting out
+
+setting-out-purlins = Purlins, measured up the slope from the eaves edge to the middle of each:
+setting-out-lines = Nail lines, measured up the slope from the eaves edge:
+setting-out-first = { $number }: { $at } – { $kind }
+setting-out-line = { $number }: { $at } (up { $gap }) – { $kind }
+line-eaves = at the eaves
+line-end-lap = under an end lap
+line-intermediate = between
+line-top = at the top
+hand-left = left
+hand-right = right
+setting-out-sheets = Lay { $columns ->
+        [one] one column of sheets
+       *[other] { $columns } columns of sheets
+    }, starting at the { $start } end. The first sheet passes the barge board by { $verge } and the eaves by { $eaves }. Each next one moves on by { $cover }.
+setting-out-far-verge = At the far end the last corrugation passes the barge board by { $far }. Bend it down over the board, or trim it to match the first end.
+
+## Nailing
+
+fixings = { $nails } nails, { $nail } long, so that each bites { $bite } into the wood.
+fixings-eaves = Eaves: every corrugation ({ $nails } nails)
+fixings-end-lap = { $lines ->
+        [one] End lap
+       *[other] End laps
+    }: every corrugation ({ $nails } nails)
+fixings-intermediate = { $lines ->
+        [one] Line
+       *[other] { $lines } lines
+    } between: every other corrugation, and both sides of each side lap ({ $nails } nails)
+fixings-top = Top: every other corrugation, and both sides of each side lap ({ $nails } nails)
+fixings-how = Always through the top of a corrugation, never the bottom. Drive each nail snug; don't crush the sheet.
+
+## Cut list
+
+cut-list-proven = { $sheets ->
+        [one] One sheet
+       *[other] { $sheets } sheets
+    }, { $cuts ->
+        [0] no cuts
+        [one] one cut
+       *[other] { $cuts } cuts
+    }. No way to lay this slope needs fewer sheets.
+cut-list-bound = { $sheets ->
+        [one] One sheet
+       *[other] { $sheets } sheets
+    }, { $cuts } cuts. That's the best I found; fewer than { $bound } is impossible.
+cut-none = Sheet { $sheets }: leave whole
+cut-sheets = Sheet { $sheets }: { $pieces }
+cut-piece-full = { $length } full width
+cut-piece-narrow = { $length }, { $corrugations ->
+        [one] one corrugation wide
+       *[other] { $corrugations } corrugations wide
+    }
+cut-list-where = Sheets are numbered in laying order, column by column from the eaves up. Mark each piece as you cut it.
+
+## Work and safety
+
+work = The order of work:
+cautions = Before anything else, please mind this:
+
+## Why
+
+reason = { $value }, because of { $facts }. { $rule } Source: { $source } ({ $since }).
+reason-always = { $value }. { $rule } Source: { $source } ({ $since }).
+reason-allows = { $value } would have done for this one: { $rule } Source: { $source } ({ $since }).
+reason-fact = { $fact } { $value }
+source-of = Where this is from: { $source }.
+
+## The terminal
+
+terminal-how-to-leave = Type your answers, or the number before a choice. Type “quit” to leave; your answers are kept.
+terminal-goodbye = Your answers are kept. See you soon.

@@ -1,0 +1,120 @@
+//! The terminal: the chat for somebody at a keyboard. Choices are numbered; a number or words both answer.
+
+use tokio::io::{AsyncBufRead, AsyncBufReadExt, AsyncWrite, AsyncWriteExt};
+
+use super::Turns;
+use crate::message::{ChatId, Choice, Content, Inbound, Say};
+
+/// What the terminal itself has to say, in the person's language.
+#[derive(Clone, Debug)]
+pub struct Phrases {
+    /// How to leave, shown once at the start.
+    pub how_to_leave: String,
+    /// Said on leaving.
+    pub goodbye: String,
+    /// Said when a turn failed.
+    pub fault: String,
+}
+
+/// Chats until the input ends or the person leaves.
+///
+/// # Errors
+/// Only those of the two streams.
+pub async fn run<T: Turns>(
+    turns: &T,
+    chat: &ChatId,
+    phrases: &Phrases,
+    mut input: impl AsyncBufRead + Unpin,
+    mut output: impl AsyncWrite + Unpin,
+) -> std::io::Result<()> {
+    show(&mut output, &format!("({})", phrases.how_to_leave)).await?;
+    let mut offered: Vec<Choice> = Vec::new();
+    let mut number = 0_u64;
+    let mut content = Content::Text("/start".to_owned());
+    loop {
+        let inbound = Inbound { chat: chat.clone(), id: number.to_string(), content };
+        number += 1;
+        match turns.turn(inbound).await {
+            Ok(replied) => {
+                for say in &replied.says {
+                    offered = show_say(&mut output, say).await?;
+                }
+            }
+            Err(_) => show(&mut output, &phrases.fault).await?,
+        }
+        output.write_all(b"\n> ").await?;
+        output.flush().await?;
+        let mut line = Vec::new();
+        let ended = input.read_until(b'\n', &mut line).await? == 0;
+        let text = String::from_utf8_lossy(&line).trim().to_owned();
+        if ended || is_leaving(&text) {
+            return show(&mut output, &phrases.goodbye).await;
+        }
+        content = picked(&offered, &text);
+    }
+}
+
+fn is_leaving(text: &str) -> bool {
+    matches!(text.to_lowercase().as_str(), "quit" | "exit" | "bye" | "goodbye" | "/quit" | "/exit" | ":q")
+}
+
+/// A number picks the choice it stands before; anything else is what it says.
+fn picked(offered: &[Choice], text: &str) -> Content {
+    let number: Option<usize> = text.trim_end_matches(['.', ')']).parse().ok();
+    let choice = number.and_then(|number| offered.get(number.checked_sub(1)?));
+    // Where the choices are mere helps ("Not sure"), a number is an answer.
+    match choice {
+        Some(choice) if !offered.iter().any(|offer| offer.id == "do-how") => {
+            Content::Choice { prompt: None, id: choice.id.clone() }
+        }
+        _ => Content::Text(text.to_owned()),
+    }
+}
+
+async fn show_say(output: &mut (impl AsyncWrite + Unpin), say: &Say) -> std::io::Result<Vec<Choice>> {
+    let mut text = say.text.clone();
+    if !say.choices.is_empty() {
+        let are_helps = say.choices.iter().any(|choice| choice.id == "do-how");
+        text.push('\n');
+        for (index, choice) in say.choices.iter().enumerate() {
+            if are_helps {
+                text.push_str(&format!("\n   [{}]", choice.label));
+            } else {
+                text.push_str(&format!("\n   {}) {}", index + 1, choice.label));
+            }
+        }
+    }
+    show(output, &text).await?;
+    Ok(say.choices.clone())
+}
+
+async fn show(output: &mut (impl AsyncWrite + Unpin), text: &str) -> std::io::Result<()> {
+    output.write_all(b"\n").await?;
+    for line in text.lines() {
+        for part in wrapped(line) {
+            output.write_all(part.as_bytes()).await?;
+            output.write_all(b"\n").await?;
+        }
+    }
+    output.flush().await
+}
+
+/// As wide as is pleasant to read.
+const WIDTH: usize = 80;
+
+fn wrapped(line: &str) -> Vec<String> {
+    let hang = if line.starts_with("• ") { "  " } else { "" };
+    let mut lines = vec![String::new()];
+    for word in line.split(' ') {
+        let Some(last) = lines.last_mut() else { continue };
+        if !last.trim().is_empty() && last.chars().count() + 1 + word.chars().count() > WIDTH {
+            lines.push(format!("{hang}{word}"));
+        } else {
+            if !last.is_empty() {
+                last.push(' ');
+            }
+            last.push_str(word);
+        }
+    }
+    lines
+}

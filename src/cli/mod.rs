@@ -1,0 +1,197 @@
+//! The commands of the binary, each a thin wrapper over the library.
+
+mod chat;
+mod tools;
+
+use std::io::Write;
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use lapwise::book::Book;
+use lapwise::units::{Quantity, UsualUnit};
+
+/// Asks about one small roof and works out everything to buy and do.
+#[derive(Parser)]
+#[command(version, about, args_conflicts_with_subcommands = true)]
+pub(crate) struct Arguments {
+    #[command(subcommand)]
+    command: Option<Command>,
+    #[command(flatten)]
+    chat: ChatArguments,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Chat in the terminal (what runs without a command, too).
+    Chat(ChatArguments),
+    /// Read one measurement as the chat would, and print the verdict as JSON.
+    Read(ReadArguments),
+    /// Plan a roof from a site file, without a chat.
+    Plan(PlanArguments),
+    /// Print the JSON Schemas of site files and plans.
+    Schema,
+    /// Check the adviser's book and print what it holds.
+    Book(BookArguments),
+}
+
+#[derive(Args, Clone)]
+struct BookArguments {
+    /// The adviser's own book: a copy of `dialogs/`, changed. Without it, the shipped one is used.
+    #[arg(long, value_name = "DIR", env = "LAPWISE_BOOK")]
+    book: Option<PathBuf>,
+}
+
+#[derive(Args, Clone)]
+struct ChatArguments {
+    /// JSON Lines on standard input and output instead of a chat for people.
+    #[arg(long)]
+    pipe: bool,
+    /// Which chat to go on with.
+    #[arg(long, value_name = "NAME", default_value = "default")]
+    chat: String,
+    /// Where answers are kept; without it, the platform's usual place.
+    #[arg(long, value_name = "DIR", env = "LAPWISE_DATA")]
+    data: Option<PathBuf>,
+    #[command(flatten)]
+    book: BookArguments,
+}
+
+#[derive(Args)]
+struct ReadArguments {
+    /// What is measured.
+    #[arg(long = "as", value_name = "QUANTITY")]
+    quantity: QuantityName,
+    /// The units the person usually thinks in.
+    #[arg(long)]
+    usual: Option<UnitName>,
+    #[command(flatten)]
+    book: BookArguments,
+    /// What was typed.
+    #[arg(required = true, allow_hyphen_values = true)]
+    text: Vec<String>,
+}
+
+#[derive(Args)]
+struct PlanArguments {
+    /// The site file: facts as TOML.
+    site: PathBuf,
+    /// How to print it.
+    #[arg(long = "as", value_name = "FORM", default_value = "text")]
+    form: Form,
+    /// In which units to speak.
+    #[arg(long, default_value = "m")]
+    units: UnitName,
+    #[command(flatten)]
+    book: BookArguments,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+enum Form {
+    /// For people.
+    Text,
+    /// For machines.
+    Json,
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+enum UnitName {
+    /// Millimetres.
+    Mm,
+    /// Metres.
+    M,
+    /// Feet and inches.
+    FtIn,
+}
+
+impl From<UnitName> for UsualUnit {
+    fn from(name: UnitName) -> Self {
+        match name {
+            UnitName::Mm => Self::Mm,
+            UnitName::M => Self::M,
+            UnitName::FtIn => Self::FtIn,
+        }
+    }
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+#[value(rename_all = "snake_case")]
+enum QuantityName {
+    Length,
+    Width,
+    SlopeLength,
+    Height,
+    Rise,
+    DeckThickness,
+    Spacing,
+    Overhang,
+    SheetLength,
+    SheetWidth,
+    CorrugationHeight,
+    Pitch,
+}
+
+impl From<QuantityName> for Quantity {
+    fn from(name: QuantityName) -> Self {
+        match name {
+            QuantityName::Length => Self::Length,
+            QuantityName::Width => Self::Width,
+            QuantityName::SlopeLength => Self::SlopeLength,
+            QuantityName::Height => Self::Height,
+            QuantityName::Rise => Self::Rise,
+            QuantityName::DeckThickness => Self::DeckThickness,
+            QuantityName::Spacing => Self::Spacing,
+            QuantityName::Overhang => Self::Overhang,
+            QuantityName::SheetLength => Self::SheetLength,
+            QuantityName::SheetWidth => Self::SheetWidth,
+            QuantityName::CorrugationHeight => Self::CorrugationHeight,
+            QuantityName::Pitch => Self::Pitch,
+        }
+    }
+}
+
+/// Runs the command asked for.
+pub(crate) fn run(arguments: Arguments) -> anyhow::Result<ExitCode> {
+    let command = arguments.command.unwrap_or(Command::Chat(arguments.chat));
+    log_to_stderr();
+    match command {
+        Command::Chat(arguments) => chat::run(arguments),
+        Command::Read(arguments) => tools::read(&arguments),
+        Command::Plan(arguments) => tools::plan(&arguments),
+        Command::Schema => tools::schema(),
+        Command::Book(arguments) => tools::book(&arguments),
+    }
+}
+
+/// Says on standard error what went wrong.
+pub(crate) fn complain(error: &anyhow::Error) {
+    // Nobody is left to tell if standard error is gone.
+    let _ = writeln!(std::io::stderr(), "lapwise: {error:#}");
+}
+
+/// Logs go to standard error, quiet unless `LAPWISE_LOG` asks for more: a chat is no place for them.
+fn log_to_stderr() {
+    let filter = tracing_subscriber::EnvFilter::try_from_env("LAPWISE_LOG")
+        .unwrap_or_else(|_| tracing_subscriber::EnvFilter::new("error"));
+    let logs = tracing_subscriber::fmt().with_env_filter(filter).with_writer(std::io::stderr);
+    // A second call in one process keeps the first subscriber, which is what is wanted.
+    let _ = logs.try_init();
+}
+
+/// The adviser's book, or the shipped one. Every fault is named, and a faulty book never starts the bot.
+fn open_book(arguments: &BookArguments) -> anyhow::Result<Book> {
+    let Some(dir) = &arguments.book else { return Ok(Book::shipped()) };
+    Book::load(dir).map_err(|faults| {
+        let list: Vec<String> = faults.iter().map(ToString::to_string).collect();
+        anyhow::anyhow!("the book in {} has {} fault(s):\n{}", dir.display(), faults.len(), list.join("\n"))
+    })
+}
+
+/// Prints to standard output; a reader that has gone away is no fault of ours.
+fn print(text: &str) -> anyhow::Result<()> {
+    let mut out = std::io::stdout().lock();
+    match writeln!(out, "{text}").and_then(|()| out.flush()) {
+        Err(error) if error.kind() == std::io::ErrorKind::BrokenPipe => Ok(()),
+        other => Ok(other?),
+    }
+}

@@ -1,0 +1,76 @@
+//! The commands that answer once and end: `read`, `plan`, `schema`, `book`.
+
+use std::process::ExitCode;
+
+use anyhow::Context as _;
+use lapwise::book;
+use lapwise::conversation::Guide;
+use lapwise::conversation::saying::{Voice, report};
+use lapwise::export;
+use lapwise::roofing::plan::{self, Unplanned};
+use lapwise::units::reading::{Context, read as read_measurement};
+
+use super::{BookArguments, Form, PlanArguments, ReadArguments, open_book, print};
+
+/// Prints the verdict on one measurement.
+pub(super) fn read(arguments: &ReadArguments) -> anyhow::Result<ExitCode> {
+    let book = open_book(&arguments.book)?;
+    let quantity = arguments.quantity.into();
+    let boundaries = lapwise::conversation::hearing::boundaries_of(&book.handbook, quantity);
+    let context = Context { quantity, usual: arguments.usual.map(Into::into), boundaries: &boundaries };
+    let verdict = read_measurement(&arguments.text.join(" "), &context);
+    let units = arguments.usual.map_or(lapwise::units::UsualUnit::M, Into::into);
+    let voice = Voice { words: &book.words, language: "en", units };
+    let json = export::reading::verdict_json(&verdict, |why| voice.say(&lapwise::conversation::hearing::note_of(why)));
+    print(&json.to_string())?;
+    Ok(ExitCode::SUCCESS)
+}
+
+/// Prints the plan of a site file. A refusal is an answer, but ends with 2 so that scripts notice.
+pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
+    let book = open_book(&arguments.book)?;
+    let path = arguments.site.display();
+    let text = std::fs::read_to_string(&arguments.site).with_context(|| format!("cannot read {path}"))?;
+    let facts = export::site::read_site(&text).map_err(|faults| {
+        let list: Vec<String> = faults.iter().map(|fault| format!("{path}, {fault}")).collect();
+        anyhow::anyhow!("{}", list.join("\n"))
+    })?;
+    let voice = Voice { words: &book.words, language: "en", units: arguments.units.into() };
+    let guide = Guide { handbook: &book.handbook, script: &book.script, kept: "kept-on-this-computer" };
+    match (plan::plan(&facts, &book.handbook), arguments.form) {
+        (Ok(plan), Form::Json) => print(&serde_json::to_string_pretty(&export::plan::plan_json(&plan, &book.handbook, &voice))?)?,
+        (Ok(plan), Form::Text) => {
+            let says: Vec<String> =
+                report::whole(&guide, &plan).iter().map(|draft| voice.speak(draft, 0).text).collect();
+            print(&says.join("\n\n"))?;
+        }
+        (Err(Unplanned::Refused(refusal)), form) => {
+            let said = voice.say(&refusal.note);
+            let out = match form {
+                Form::Json => serde_json::json!({ "refused": refusal.id, "text": said }).to_string(),
+                Form::Text => said,
+            };
+            print(&out)?;
+            return Ok(ExitCode::from(2));
+        }
+        (Err(Unplanned::Missing(missing)), _) => {
+            let keys: Vec<&str> = missing.0.iter().map(|fact| fact.key()).collect();
+            anyhow::bail!("{path} lacks {}; `lapwise schema` says what each takes", keys.join(", "));
+        }
+        (Err(Unplanned::Fault(fault)), _) => anyhow::bail!("the plan did not pass its checks: {fault}"),
+    }
+    Ok(ExitCode::SUCCESS)
+}
+
+/// Prints the JSON Schemas.
+pub(super) fn schema() -> anyhow::Result<ExitCode> {
+    print(&serde_json::to_string_pretty(&export::schema::schemas())?)?;
+    Ok(ExitCode::SUCCESS)
+}
+
+/// Checks a book and prints what it holds.
+pub(super) fn book(arguments: &BookArguments) -> anyhow::Result<ExitCode> {
+    let found = open_book(arguments)?;
+    print(&book::describe(&found))?;
+    Ok(ExitCode::SUCCESS)
+}

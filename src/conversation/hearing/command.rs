@@ -1,0 +1,207 @@
+//! Words that steer the chat instead of answering: help, back, why, change, start again.
+//!
+//! Understood at any time, whatever question is open. They are matched on the whole message, so that a
+//! sentence which merely holds one of these words is not taken for an order.
+
+use std::sync::LazyLock;
+
+use regex::Regex;
+
+/// A part of the plan that can be asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Part {
+    /// Everything in short.
+    Headline,
+    /// What to buy.
+    Materials,
+    /// Where the purlins and laps go.
+    SettingOut,
+    /// The nailing pattern.
+    Fixings,
+    /// Which piece comes from which sheet.
+    CutList,
+    /// The order of work.
+    Work,
+    /// What to mind.
+    Cautions,
+}
+
+impl Part {
+    /// Every part, in reading order.
+    pub const ALL: &'static [Self] = &[
+        Self::Headline,
+        Self::Materials,
+        Self::SettingOut,
+        Self::Fixings,
+        Self::CutList,
+        Self::Work,
+        Self::Cautions,
+    ];
+
+    /// The name it has in ids.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Headline => "headline",
+            Self::Materials => "materials",
+            Self::SettingOut => "setting-out",
+            Self::Fixings => "fixings",
+            Self::CutList => "cut-list",
+            Self::Work => "work",
+            Self::Cautions => "cautions",
+        }
+    }
+}
+
+/// An order to the bot.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Command {
+    /// The platform's start: greets, or welcomes back.
+    Start,
+    /// What can be said at any time.
+    Help,
+    /// Takes the last answer back.
+    Back,
+    /// Why is that asked, or why is that so; with what was named, if anything.
+    Why(String),
+    /// How is that measured.
+    How,
+    /// The person does not know.
+    NotSure,
+    /// Change an answer; with what was named, if anything.
+    Change(String),
+    /// Drop everything.
+    Restart,
+    /// Choose units; with what was named, if anything.
+    Units(String),
+    /// Show the plan, or a part of it.
+    Show(Part),
+    /// Show the facts.
+    Review,
+    /// Put me through to a person.
+    Person,
+}
+
+type Build = fn(String) -> Command;
+
+/// Pattern and meaning, first match wins. The first group, where there is one, is what was named.
+static PATTERNS: LazyLock<Vec<(Regex, Build)>> = LazyLock::new(|| {
+    let table: &[(&str, Build)] = &[
+        (r"/?start", |_| Command::Start),
+        (r"/?help|\?|what can (?:you|i) (?:do|say)|commands|menu", |_| Command::Help),
+        (r"/?(?:back|undo|go back|oops|previous|take (?:that|it) back|undo that)", |_| Command::Back),
+        (r"(?:/?why|what for|how come)\b[ ,]*(.*?)", Command::Why),
+        (
+            r"how|how do (?:i|you) (?:measure|find|check|do|know|tell|work)\b.*|how to measure.*|where do i measure.*|show me how",
+            |_| Command::How,
+        ),
+        (
+            r"(?:i(?:'m| am)? )?(?:really |just )?(?:do(?:n't|nt| not) (?:really )?know|dunno|not sure|unsure|no idea|no clue|haven'?t a clue|don't have a clue|can'?t (?:tell|say|measure (?:it|that))|idk|pass|skip)(?: (?:mate|sorry|tbh|really|yet|that|it|this))*",
+            |_| Command::NotSure,
+        ),
+        (r"/?cancel|stop|leave it|never ?mind", |_| Command::Review),
+        (
+            r"(?:/?restart|start (?:again|over|afresh|from scratch)|begin again|new roof|another roof|/?new|reset|scrap (?:it|that|everything)|start a new (?:one|roof|plan))",
+            |_| Command::Restart,
+        ),
+        (
+            r"(?:i (?:want|need|have) to |can (?:i|we|you) |let me |please |i'?d like to )*(?:change|edit|correct|fix|alter)\b(?: (?:the|my|a|an|one|something|line|answer))*[ :]*(.*?)",
+            Command::Change,
+        ),
+        (r"(?:/?units?|/?settings)\b[ :]*(.*?)", Command::Units),
+        (
+            r"(?:use |switch to |in |i (?:use|think in|prefer) )?(metric|imperial|feet and inches|feet|foot|inches|millimet(?:re|er)s|met(?:re|er)s)(?: please)?",
+            Command::Units,
+        ),
+        (r"(?:/?plan|(?:show|see|make|give)(?: me)?(?: the| my| a)? plan|what'?s the plan)", |_| {
+            Command::Show(Part::Headline)
+        }),
+        (
+            r"(?:(?:show|see|give)(?: me)? )?(?:the |my )?(?:materials?|shopping list|list|what (?:do i|to) buy|what do i need(?: to buy)?|how many sheets(?: do i need)?)",
+            |_| Command::Show(Part::Materials),
+        ),
+        (
+            r"(?:(?:show|see|give)(?: me)? )?(?:the |my )?(?:setting[ -]?out|purlin positions?|where do(?: the)? purlins go)",
+            |_| Command::Show(Part::SettingOut),
+        ),
+        (
+            r"(?:(?:show|see|give)(?: me)? )?(?:the |my )?(?:fixings?(?: pattern)?|nail(?:ing)? pattern|nailing|where do(?: the)? nails go)",
+            |_| Command::Show(Part::Fixings),
+        ),
+        (r"(?:(?:show|see|give)(?: me)? )?(?:the |my )?(?:cut(?:ting)?[ -]?list|cuts|cutting)", |_| {
+            Command::Show(Part::CutList)
+        }),
+        (
+            r"(?:(?:show|see|give)(?: me)? )?(?:the |my )?(?:order of work|work order|steps|what do i do first|how do i start)",
+            |_| Command::Show(Part::Work),
+        ),
+        (r"(?:(?:show|see|give)(?: me)? )?(?:the |my )?(?:cautions?|safety|dangers?|warnings?)", |_| {
+            Command::Show(Part::Cautions)
+        }),
+        (
+            r"(?:/?review|/?summary|/?resume|where was i|where were we|what (?:have|did) i (?:said|say|tell you|told you)|my answers|show (?:me )?(?:my )?answers|go on|carry on|continue)",
+            |_| Command::Review,
+        ),
+        (
+            r"(?:/?human|/?person|(?:can i |i want to |i need to |let me )?(?:talk|speak|chat) (?:to|with) (?:a |an |the |some)?(?:person|human|one|somebody|someone|adviser|advisor|real person)|real person|adviser|advisor|human|person)",
+            |_| Command::Person,
+        ),
+    ];
+    table
+        .iter()
+        .filter_map(|(pattern, build)| {
+            let whole = format!(r"(?i)^(?:ok |okay |hey |hi |please )?(?:{pattern})(?: please| thanks| pls)?[ .!?]*$");
+            Some((Regex::new(&whole).ok()?, *build))
+        })
+        .collect()
+});
+
+/// The order a whole message gives, where it gives one.
+pub fn recognise(text: &str) -> Option<Command> {
+    let text = text.trim().replace('’', "'");
+    PATTERNS.iter().find_map(|(pattern, build)| {
+        let captures = pattern.captures(&text)?;
+        let named = captures.get(1).map_or("", |named| named.as_str()).trim();
+        Some(build(named.to_owned()))
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_pattern_compiles() {
+        // A pattern that fails to compile is left out by `filter_map`, which no user would ever notice.
+        assert_eq!(PATTERNS.len(), 20);
+    }
+
+    #[test]
+    fn orders_are_understood() {
+        for (text, command) in [
+            ("Help!", Command::Help),
+            ("go back", Command::Back),
+            ("why?", Command::Why(String::new())),
+            ("why 170 mm?", Command::Why("170 mm".into())),
+            ("how do I measure that?", Command::How),
+            ("dunno mate", Command::NotSure),
+            ("I'm not sure", Command::NotSure),
+            ("change the slope", Command::Change("slope".into())),
+            ("start again", Command::Restart),
+            ("units", Command::Units(String::new())),
+            ("units: feet", Command::Units("feet".into())),
+            ("show the plan", Command::Show(Part::Headline)),
+            ("cut list please", Command::Show(Part::CutList)),
+            ("can I talk to a person", Command::Person),
+        ] {
+            assert_eq!(recognise(text), Some(command), "{text}");
+        }
+    }
+
+    #[test]
+    fn answers_are_not_orders() {
+        for text in ["2.4m", "no", "felt", "the back is longer", "back", "none"] {
+            let heard = recognise(text);
+            assert!(heard.is_none() || text == "back", "{text}: {heard:?}");
+        }
+    }
+}

@@ -1,0 +1,218 @@
+//! From what a person typed to facts: the answer to the open question, and whatever else was said with it.
+//!
+//! A message is cut into clauses. A clause that names facts (by the script's `mentions`) is read for those;
+//! one that names none is read for the open question. A question asked by the person is never taken for an
+//! answer: "will 12 mm boards do?" says nothing about their boards.
+
+mod answer;
+pub mod command;
+
+use std::sync::LazyLock;
+
+use regex::Regex;
+
+use crate::conversation::Guide;
+use self::answer::{Reply, read_answer};
+use crate::conversation::event::Offer;
+use crate::conversation::script::Question;
+use crate::conversation::session::Session;
+use crate::roofing::note::Note;
+use crate::roofing::roof::{FactKey, FactKind, FactValue};
+use crate::units::{Quantity, UsualUnit};
+
+/// One fact as it was heard.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Heard {
+    /// The fact.
+    pub fact: FactKey,
+    /// Its value.
+    pub value: FactValue,
+    /// Whether the unit was our guess, so that it must be echoed.
+    pub assumed: bool,
+    /// The units the person measures lengths in, where this shows it.
+    pub shows: Option<UsualUnit>,
+}
+
+/// What a whole message came to.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Hearing {
+    /// These facts.
+    Facts(Vec<Heard>),
+    /// Something believable that can be read in several ways.
+    Offer {
+        /// Why it is not clear.
+        why: Note,
+        /// The readings.
+        options: Vec<Offer>,
+    },
+    /// It was meant for the open question, but cannot be read, and why.
+    Unreadable(Note),
+    /// The person asks something.
+    Asks,
+    /// Nothing in it is about the roof.
+    Nothing,
+}
+
+/// Two facts that are often said in one breath, and what the second may be.
+const SECOND_OF_TWO: &[(FactKey, &[FactKey])] = &[
+    (FactKey::Length, &[FactKey::SlopeLength, FactKey::Span]),
+    (FactKey::SlopeLength, &[FactKey::SlopeLengthBack]),
+    (FactKey::SheetLength, &[FactKey::SheetWidth]),
+    (FactKey::SheetWidth, &[FactKey::SheetCorrugations]),
+    (FactKey::DiagonalA, &[FactKey::DiagonalB]),
+    (FactKey::Span, &[FactKey::RafterOverhang]),
+];
+
+static ASKS: LazyLock<Option<Regex>> = LazyLock::new(|| {
+    Regex::new(
+        r"(?i)^(?:(?:so|and|but|ok|hi|hey|please|hang on|wait)[ ,]+)*(?:will|would|can|could|do|does|did|is|are|am|should|shall|may|must|what|where|when|which|who|how|why)\b.*\?\s*$",
+    )
+    .ok()
+});
+
+static CLAUSE: LazyLock<Option<Regex>> = LazyLock::new(|| {
+    // A comma between digits is a decimal comma, and a full stop between them a decimal point.
+    Regex::new(r"(?i)(?:[;\n]+|,\s+|,$|[.!]\s+|\s+(?:and|with|but|on|plus)\s+)").ok()
+});
+
+/// Hears a whole message.
+pub fn hear(guide: &Guide<'_>, session: &Session, open: Option<&Question>, text: &str) -> Hearing {
+    if ASKS.as_ref().is_some_and(|asks| asks.is_match(text.trim())) {
+        return Hearing::Asks;
+    }
+    let named = mentioned(guide, text, open);
+    if let Some(question) = open {
+        let others = named.iter().any(|other| other.fact != question.fact);
+        match read_answer(guide, session, question, text) {
+            Reply::Value(heard) if !others => return Hearing::Facts(vec![heard]),
+            Reply::Two(first, second) if !others => return two(guide, session, question, first, second),
+            Reply::Offer { why, options } if !others => return Hearing::Offer { why, options },
+            _ => {}
+        }
+    }
+    by_clause(guide, session, open, text)
+}
+
+fn by_clause(guide: &Guide<'_>, session: &Session, open: Option<&Question>, text: &str) -> Hearing {
+    let mut facts: Vec<Heard> = Vec::new();
+    let mut offer = None;
+    let mut unreadable = None;
+    for clause in clauses(text) {
+        let named = mentioned(guide, clause, open);
+        let about: Vec<&Question> = if named.is_empty() { open.into_iter().collect() } else { named };
+        for question in about {
+            let is_open = open.is_some_and(|open| open.fact == question.fact);
+            match read_answer(guide, session, question, clause) {
+                Reply::Value(heard) => {
+                    facts.retain(|earlier| earlier.fact != heard.fact);
+                    facts.push(heard);
+                }
+                Reply::Two(first, second) if is_open => {
+                    if let Hearing::Facts(both) = two(guide, session, question, first, second) {
+                        facts.extend(both);
+                    }
+                }
+                Reply::Offer { why, options } => offer = offer.or(Some((why, options))),
+                Reply::Unreadable(why) if is_open => unreadable = unreadable.or(Some(why)),
+                Reply::Two(..) | Reply::Unreadable(_) | Reply::Silent => {}
+            }
+        }
+    }
+    // A believable value beats a doubt elsewhere: the doubtful part is asked for again in its turn.
+    match (facts.is_empty(), offer, unreadable) {
+        (false, _, _) => Hearing::Facts(facts),
+        (true, Some((why, options)), _) => Hearing::Offer { why, options },
+        (true, None, Some(why)) => Hearing::Unreadable(why),
+        (true, None, None) => Hearing::Nothing,
+    }
+}
+
+/// The questions whose fact a text names, most telling first.
+fn mentioned<'a>(guide: &Guide<'a>, text: &str, open: Option<&Question>) -> Vec<&'a Question> {
+    let mut found: Vec<(usize, &Question)> = Vec::new();
+    for question in &guide.script.questions {
+        let longest = question.mentions.iter().filter_map(|words| words.find(text)).map(|hit| hit.len()).max();
+        if let Some(length) = longest {
+            found.push((length, question));
+        }
+    }
+    drop_shadowed(&mut found, open);
+    found.into_iter().map(|(_, question)| question).collect()
+}
+
+/// "up the slope 1.8 m" names the slope's length, and only seems to name its steepness.
+fn drop_shadowed(found: &mut Vec<(usize, &Question)>, open: Option<&Question>) {
+    let rivals: &[(FactKey, FactKey)] = &[
+        (FactKey::PitchBack, FactKey::Pitch),
+        (FactKey::SlopeLengthBack, FactKey::SlopeLength),
+        (FactKey::SheetLength, FactKey::Length),
+        (FactKey::SheetWidth, FactKey::Span),
+    ];
+    for (special, general) in rivals {
+        let special_named = found.iter().any(|(_, question)| question.fact == *special)
+            || open.is_some_and(|question| question.fact == *special);
+        if special_named {
+            found.retain(|(_, question)| question.fact != *general);
+        }
+    }
+    found.sort_by_key(|(length, _)| std::cmp::Reverse(*length));
+}
+
+fn clauses(text: &str) -> Vec<&str> {
+    let Some(parting) = CLAUSE.as_ref() else { return vec![text] };
+    parting.split(text).map(str::trim).filter(|clause| !clause.is_empty()).collect()
+}
+
+/// "3.1 by 2.2 metres": the first answers the open question; the second is one of a few things.
+fn two(guide: &Guide<'_>, session: &Session, question: &Question, first: Heard, second: Heard) -> Hearing {
+    let candidates = SECOND_OF_TWO.iter().find(|(fact, _)| *fact == question.fact).map(|(_, second)| *second);
+    let open: Vec<FactKey> = candidates
+        .unwrap_or_default()
+        .iter()
+        .copied()
+        .filter(|fact| session.facts().get(*fact).is_none() && fits(guide, *fact, &second.value))
+        .collect();
+    match open.as_slice() {
+        [] => Hearing::Facts(vec![first]),
+        [fact] => Hearing::Facts(vec![first, Heard { fact: *fact, ..second }]),
+        several => {
+            let options = several
+                .iter()
+                .map(|fact| Offer {
+                    answers: vec![
+                        (first.fact, first.value.clone()),
+                        (*fact, second.value.clone()),
+                    ],
+                    unit: None,
+                })
+                .collect();
+            Hearing::Offer { why: Note::new("offer-which-way"), options }
+        }
+    }
+}
+
+/// Whether a length is believable for a fact.
+fn fits(guide: &Guide<'_>, fact: FactKey, value: &FactValue) -> bool {
+    let known = guide.script.questions.iter().any(|question| question.fact == fact);
+    let FactValue::Length(length) = value else { return false };
+    let FactKind::Quantity(quantity) = fact.kind() else { return false };
+    known && quantity.length_band().is_some_and(|(low, high)| (low..=high).contains(&length.value))
+}
+
+/// Whether a fact is one of the large lengths by which a person shows the units they think in.
+pub(super) const fn shows_units(quantity: Quantity) -> bool {
+    match quantity {
+        Quantity::Length
+        | Quantity::Width
+        | Quantity::SlopeLength
+        | Quantity::Height
+        | Quantity::Rise
+        | Quantity::SheetLength
+        | Quantity::SheetWidth => true,
+        Quantity::DeckThickness
+        | Quantity::Spacing
+        | Quantity::Overhang
+        | Quantity::CorrugationHeight
+        | Quantity::Pitch => false,
+    }
+}

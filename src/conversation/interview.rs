@@ -1,0 +1,101 @@
+//! What comes next: a stop, the next question, a contradiction, the review, or the plan.
+//!
+//! Goal-directed: the plan says which facts it lacks, the script says how to ask for each and in which order.
+
+use super::Guide;
+use super::script::{Question, Unsure};
+use super::session::Session;
+use crate::roofing::plan::{self, Plan, Refusal, Unplanned};
+use crate::roofing::roof::{FactKey, FactKind, Facts};
+
+/// Where a chat stands.
+#[derive(Clone, Debug)]
+pub enum Standing<'a> {
+    /// Somebody could get hurt: no plan until this is settled, by way of this question.
+    Stopped(Refusal, Option<&'a Question>),
+    /// As things are there can be no plan, and what would change that.
+    Refused(Refusal),
+    /// This is to be asked.
+    Ask(&'a Question),
+    /// Everything is known.
+    Complete(Box<Plan>),
+    /// Our own fault: the plan did not pass its checks.
+    Faulty(String),
+}
+
+/// Where this chat stands.
+pub fn standing<'a>(guide: &Guide<'a>, session: &Session) -> Standing<'a> {
+    let facts = session.facts();
+    if let Some(stop) = plan::stops(facts, guide.handbook).into_iter().next() {
+        let question = settles(guide, &stop);
+        return Standing::Stopped(stop, question);
+    }
+    if let Some(refusal) = plan::early_refusals(facts, guide.handbook).into_iter().next() {
+        return Standing::Refused(refusal);
+    }
+    let outcome = plan::plan(facts, guide.handbook);
+    let lacking: &[FactKey] = match &outcome {
+        Err(Unplanned::Missing(lacking)) => &lacking.0,
+        Ok(_) | Err(Unplanned::Refused(_) | Unplanned::Fault(_)) => &[],
+    };
+    if let Some(question) = next_question(guide, session, lacking) {
+        return Standing::Ask(question);
+    }
+    match outcome {
+        Ok(plan) => Standing::Complete(Box::new(plan)),
+        Err(Unplanned::Refused(refusal)) => Standing::Refused(refusal),
+        Err(Unplanned::Fault(fault)) => Standing::Faulty(fault.to_string()),
+        Err(Unplanned::Missing(missing)) => {
+            let last_resort = missing.0.iter().find_map(|fact| question_for(guide, *fact));
+            last_resort.map_or_else(|| Standing::Faulty(format!("no question for {missing:?}")), Standing::Ask)
+        }
+    }
+}
+
+/// The question that can lift a stop: the last of its facts that has one.
+fn settles<'a>(guide: &Guide<'a>, stop: &Refusal) -> Option<&'a Question> {
+    stop.facts.iter().rev().find_map(|fact| question_for(guide, *fact))
+}
+
+/// The question for a fact.
+pub fn question_for<'a>(guide: &Guide<'a>, fact: FactKey) -> Option<&'a Question> {
+    guide.script.questions.iter().find(|question| question.fact == fact)
+}
+
+/// Facts that are asked because another question was passed over.
+fn wanted_instead(guide: &Guide<'_>, session: &Session, lacking: &[FactKey]) -> Vec<FactKey> {
+    let passed = guide.script.questions.iter().filter(|question| {
+        session.declined().contains(&question.fact) && lacking.contains(&question.fact)
+    });
+    passed
+        .filter_map(|question| match &question.unsure {
+            Unsure::AskInstead(facts) => Some(facts.iter().copied()),
+            Unsure::Answer(_) | Unsure::Assume(_) | Unsure::FindOut => None,
+        })
+        .flatten()
+        .collect()
+}
+
+/// The first question, in script order, that is still to be asked.
+pub fn next_question<'a>(guide: &Guide<'a>, session: &Session, lacking: &[FactKey]) -> Option<&'a Question> {
+    let instead = wanted_instead(guide, session, lacking);
+    guide.script.questions.iter().find(|question| {
+        let unknown = session.facts().get(question.fact).is_none();
+        let passed_over = session.declined().contains(&question.fact);
+        unknown && !passed_over && is_due(question, session.facts(), lacking, &instead)
+    })
+}
+
+fn is_due(question: &Question, facts: &Facts, lacking: &[FactKey], instead: &[FactKey]) -> bool {
+    if instead.contains(&question.fact) {
+        return true;
+    }
+    if question.only_instead || !question.when.iter().all(|guard| guard.holds(facts)) {
+        return false;
+    }
+    match question.fact.kind() {
+        // A measurement that follows from others is not asked for.
+        FactKind::Quantity(_) | FactKind::Count(..) => lacking.contains(&question.fact),
+        FactKind::Choice(_) | FactKind::Sheet => true,
+    }
+}

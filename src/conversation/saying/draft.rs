@@ -1,0 +1,76 @@
+//! What the bot is about to say, before it has words: message ids and figures, grouped into messages.
+
+use crate::roofing::note::Note;
+
+/// Something to press, before it has a label.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Button {
+    /// What comes back when it is pressed.
+    pub id: String,
+    /// What stands on it.
+    pub label: Note,
+}
+
+impl Button {
+    /// A button.
+    pub fn new(id: impl Into<String>, label: Note) -> Self {
+        Self { id: id.into(), label }
+    }
+}
+
+/// One line of a message.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Line {
+    /// A paragraph of its own.
+    Paragraph(Note),
+    /// An entry of a list.
+    Item(Note),
+}
+
+/// One message.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Draft {
+    /// Names it: the message id of what it is mainly about.
+    pub id: String,
+    /// Its lines in order.
+    pub lines: Vec<Line>,
+    /// What can be pressed; more than six are cut to the first five and the last.
+    pub buttons: Vec<Button>,
+    /// Whether it puts a question, and so carries the prompt token.
+    pub asks: bool,
+}
+
+impl Draft {
+    /// An empty message of that name.
+    pub fn new(id: impl Into<String>) -> Self {
+        Self { id: id.into(), lines: Vec::new(), buttons: Vec::new(), asks: false }
+    }
+
+    /// A message that says one thing, and is named by it.
+    pub fn of(note: Note) -> Self {
+        let mut draft = Self::new(note.message.clone());
+        draft.lines.push(Line::Paragraph(note));
+        draft
+    }
+
+    /// The same message with a paragraph more.
+    #[must_use]
+    pub fn paragraph(mut self, note: Note) -> Self {
+        self.lines.push(Line::Paragraph(note));
+        self
+    }
+
+    /// The same message with a list entry more.
+    #[must_use]
+    pub fn item(mut self, note: Note) -> Self {
+        self.lines.push(Line::Item(note));
+        self
+    }
+
+    /// The same message with a button more.
+    #[must_use]
+    pub fn button(mut self, id: impl Into<String>, label: &str) -> Self {
+        self.buttons.push(Button::new(id, Note::new(label)));
+        self
+    }
+}

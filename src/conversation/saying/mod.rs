@@ -1,0 +1,11 @@
+//! What the bot says: drafts made of message ids and figures, and the voice that turns them into words.
+
+pub(super) mod asking;
+mod draft;
+pub(super) mod picking;
+mod reasons;
+pub mod report;
+mod voice;
+
+pub use draft::{Button, Draft, Line};
+pub use voice::Voice;

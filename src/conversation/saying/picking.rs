@@ -1,0 +1,107 @@
+//! Something that can be read in several ways: offering the readings, and hearing which was meant.
+
+use crate::conversation::Guide;
+use super::asking::{name_of, value_arg};
+use super::{Button, Draft};
+use crate::conversation::event::Offer;
+use crate::conversation::hearing::shows_units;
+use crate::conversation::interview::question_for;
+use crate::conversation::session::Session;
+use crate::roofing::note::Note;
+use crate::roofing::roof::{FactKey, FactKind, FactValue};
+use crate::units::UsualUnit;
+
+/// The readings, to be picked from.
+pub(super) fn offer(guide: &Guide<'_>, _session: &Session, offers: &[Offer]) -> Draft {
+    let mut draft = Draft::of(Note::new("which-did-you-mean"));
+    draft.asks = true;
+    for (index, offer) in offers.iter().enumerate() {
+        if let Some((fact, value)) = offer.answers.last() {
+            draft.buttons.push(Button::new(format!("pick-{}", index + 1), label(guide, offer, *fact, value)));
+        }
+    }
+    draft
+}
+
+fn label(guide: &Guide<'_>, offer: &Offer, fact: FactKey, value: &FactValue) -> Note {
+    match (&offer.unit, value) {
+        (Some(unit), FactValue::Length(length)) => {
+            Note::new("reading-as").with("value", crate::roofing::note::Arg::LengthIn(length.value, unit.clone()))
+        }
+        (Some(unit), FactValue::Angle(angle)) => {
+            Note::new("reading-as").with("value", crate::roofing::note::Arg::AngleIn(angle.value, unit.clone()))
+        }
+        (None, FactValue::Choice(_)) => Note::new("reading-as").with("value", value_arg(guide, fact, value)),
+        _ => match name_of(guide, fact) {
+            Some(name) => Note::new("reading-of").word("fact", name).with("value", value_arg(guide, fact, value)),
+            None => Note::new("reading-as").with("value", value_arg(guide, fact, value)),
+        },
+    }
+}
+
+/// Which reading a person means: by number, by its unit, or by words that name its fact or choice.
+pub(super) fn pick(guide: &Guide<'_>, offers: &[Offer], text: &str) -> Option<Offer> {
+    let typed = text.trim().trim_end_matches(['.', '!', '?']).to_lowercase();
+    if let Ok(number) = typed.parse::<usize>()
+        && number <= offers.len()
+    {
+        return offers.get(number.checked_sub(1)?).cloned();
+    }
+    let by_unit: Vec<&Offer> = offers
+        .iter()
+        .filter(|offer| offer.unit.as_deref().is_some_and(|unit| names_unit(unit, &typed)))
+        .collect();
+    if let [one] = by_unit.as_slice() {
+        return Some((*one).clone());
+    }
+    let by_words: Vec<&Offer> = offers.iter().filter(|offer| names_offer(guide, offer, &typed)).collect();
+    match by_words.as_slice() {
+        [one] => Some((*one).clone()),
+        _ => None,
+    }
+}
+
+/// A message that is nothing but a unit, or a word for one.
+fn names_unit(unit: &str, typed: &str) -> bool {
+    let words: &[&str] = match unit {
+        "mm" => &["mm", "millimetre", "millimetres", "millimeters", "mil", "mils", "milli"],
+        "cm" => &["cm", "cms", "centimetre", "centimetres", "centimeters", "centi"],
+        "m" => &["m", "metre", "metres", "meter", "meters", "metric"],
+        "ft" => &["ft", "foot", "feet", "imperial"],
+        "in" => &["in", "inch", "inches", "imperial"],
+        "°" => &["°", "deg", "degree", "degrees"],
+        "in 12" => &["in 12", "in twelve", "12", "ratio", "rise"],
+        _ => &[],
+    };
+    let bare = typed.trim_start_matches("in ").trim_start_matches("the ").trim();
+    words.contains(&typed) || words.contains(&bare)
+}
+
+fn names_offer(guide: &Guide<'_>, offer: &Offer, typed: &str) -> bool {
+    let Some((fact, value)) = offer.answers.last() else { return false };
+    let Some(question) = question_for(guide, *fact) else { return false };
+    match value {
+        FactValue::Choice(id) => question
+            .choices
+            .iter()
+            .filter(|choice| choice.id == *id)
+            .any(|choice| choice.id.replace('_', " ") == typed || choice.words.iter().any(|words| words.is_match(typed))),
+        FactValue::Length(_) | FactValue::Angle(_) | FactValue::Count(_) => {
+            offer.unit.is_none() && question.mentions.iter().any(|words| words.is_match(typed))
+        }
+    }
+}
+
+/// The units a picked reading shows the person to think in.
+pub(super) fn units_of(fact: FactKey, unit: &str) -> Option<UsualUnit> {
+    let FactKind::Quantity(quantity) = fact.kind() else { return None };
+    if !shows_units(quantity) {
+        return None;
+    }
+    match unit {
+        "mm" => Some(UsualUnit::Mm),
+        "cm" | "m" => Some(UsualUnit::M),
+        "ft" | "in" => Some(UsualUnit::FtIn),
+        _ => None,
+    }
+}

@@ -1,0 +1,381 @@
+//! The plan, told in messages of a size for a phone: in short first, each part on request.
+
+use std::collections::BTreeMap;
+
+use super::reasons;
+use super::{Button, Draft};
+use crate::conversation::Guide;
+use crate::conversation::hearing::command::Part;
+use crate::roofing::layout::{Line, LineKind, SupportPlan};
+use crate::roofing::materials::{MaterialLine, Unit};
+use crate::roofing::note::{Arg, Note};
+use crate::roofing::plan::{self, FindingKind, Plan, SlopePlan};
+use crate::roofing::roof::{Form, Hand};
+use crate::roofing::rules::Phase;
+use crate::units::Length;
+
+pub use reasons::{source_of, why};
+
+/// The first reply: in short, what to buy, what to mind, and what else there is to see.
+pub fn first(guide: &Guide<'_>, plan: &Plan) -> Vec<Draft> {
+    let mut drafts = vec![headline(guide, plan), materials(guide, plan)];
+    drafts.extend(cautions(plan, None));
+    drafts.push(what_next());
+    drafts
+}
+
+/// Every part, for paper.
+pub fn whole(guide: &Guide<'_>, plan: &Plan) -> Vec<Draft> {
+    let mut drafts: Vec<Draft> =
+        Part::ALL.iter().filter(|part| **part != Part::Cautions).flat_map(|one| part(guide, plan, *one)).collect();
+    for draft in &mut drafts {
+        draft.buttons.clear();
+        draft.asks = false;
+    }
+    drafts
+}
+
+/// One part of the plan.
+pub fn part(guide: &Guide<'_>, plan: &Plan, part: Part) -> Vec<Draft> {
+    let mut drafts = match part {
+        Part::Headline => {
+            let mut drafts = vec![headline(guide, plan)];
+            drafts.extend(cautions(plan, None));
+            drafts
+        }
+        Part::Materials => vec![materials(guide, plan), tools(plan)],
+        Part::SettingOut => each_slope(plan, setting_out),
+        Part::Fixings => each_slope(plan, fixings),
+        Part::CutList => each_slope(plan, cut_list),
+        // What can hurt is said once more just before the work.
+        Part::Work => {
+            let mut drafts = cautions(plan, Some(Phase::Work));
+            drafts.push(work(plan));
+            drafts
+        }
+        Part::Cautions => cautions(plan, None),
+    };
+    if let Some(last) = drafts.last_mut() {
+        last.buttons = part_buttons(part);
+    }
+    drafts
+}
+
+/// The plan made again after a change, and what is different.
+pub(in crate::conversation) fn changed(guide: &Guide<'_>, before: Option<&Plan>, now: &Plan) -> Vec<Draft> {
+    let Some(before) = before else { return first(guide, now) };
+    let notes = plan::difference(before, now).notes();
+    if notes.is_empty() {
+        return vec![Draft::of(Note::new("plan-same")), what_next()];
+    }
+    let mut draft = Draft::of(Note::new("plan-changed"));
+    for note in notes {
+        draft = draft.item(note);
+    }
+    let mut drafts = vec![draft, headline(guide, now)];
+    drafts.push(what_next());
+    drafts
+}
+
+/// What there is to see.
+pub(in crate::conversation) fn what_next() -> Draft {
+    let mut draft = Draft::of(Note::new("what-next"));
+    draft.asks = true;
+    draft.buttons = part_buttons(Part::Headline);
+    draft
+}
+
+/// The parts that are not shown just now, and "why".
+fn part_buttons(shown: Part) -> Vec<Button> {
+    let others = [Part::Materials, Part::SettingOut, Part::Fixings, Part::CutList, Part::Work];
+    others
+        .iter()
+        .filter(|part| **part != shown)
+        .map(|part| Button::new(format!("do-show-{}", part.key()), Note::new(format!("show-{}", part.key()))))
+        .chain([Button::new("do-why", Note::new("button-why"))])
+        .collect()
+}
+
+fn each_slope(plan: &Plan, tell: fn(&Plan, &SlopePlan, Draft) -> Draft) -> Vec<Draft> {
+    let told = plan.slopes.iter().enumerate().map(|(index, slope)| {
+        let name = slope_name(plan, index);
+        let mut draft = Draft::new(name);
+        if plan.slopes.len() > 1 {
+            draft = draft.paragraph(Note::new(name));
+        }
+        tell(plan, slope, draft)
+    });
+    let told: Vec<Draft> = told.collect();
+    // Two equal slopes are told once.
+    match told.as_slice() {
+        [front, back] if are_alike(plan) => {
+            let mut both = Draft::new(back.id.clone()).paragraph(Note::new("slopes-both"));
+            both.lines.extend(front.lines.iter().skip(1).cloned());
+            vec![both]
+        }
+        _ => told,
+    }
+}
+
+/// Whether the back slope is laid out as the front one is.
+fn are_alike(plan: &Plan) -> bool {
+    match plan.slopes.as_slice() {
+        [front, back] => {
+            front.lines == back.lines
+                && front.courses == back.courses
+                && front.columns == back.columns
+                && front.fixings == back.fixings
+                && front.support == back.support
+        }
+        _ => false,
+    }
+}
+
+fn slope_name(plan: &Plan, index: usize) -> &'static str {
+    match (plan.site.form, index) {
+        (Form::SingleSlope, _) => "slope-only",
+        (Form::TwoSlopes, 0) => "slope-front",
+        (Form::TwoSlopes, _) => "slope-back",
+    }
+}
+
+fn headline(guide: &Guide<'_>, plan: &Plan) -> Draft {
+    let sheets: usize = plan.slopes.iter().map(|slope| slope.cuts.sheets.len()).sum();
+    let mut draft = Draft::of(
+        Note::new("headline")
+            .count("sheets", sheets)
+            .with("area", Arg::Area(plan.materials.area))
+            .text("sheet", &*plan.site.sheet.item.name),
+    );
+    let alike = are_alike(plan);
+    for (index, slope) in plan.slopes.iter().enumerate().filter(|(index, _)| !alike || *index == 0) {
+        if plan.slopes.len() > 1 {
+            draft = draft.paragraph(Note::new(if alike { "slopes-both" } else { slope_name(plan, index) }));
+        }
+        draft = draft.item(support(slope)).item(
+            Note::new("headline-laps")
+                .length("end_lap", slope.end_lap)
+                .with("side_lap", Arg::Count(slope.side_lap))
+                .count("courses", slope.courses.len()),
+        );
+        draft = draft.item(
+            Note::new("headline-nails").length("nail", slope.nail_length).count("nails", slope.fixings.len()),
+        );
+    }
+    for (piece, pieces) in edge_counts(guide, plan) {
+        draft = draft.item(Note::new("headline-edge").text("piece", piece).with("pieces", Arg::Count(pieces)));
+    }
+    draft = draft.item(
+        Note::new("headline-weight")
+            .with("mass", Arg::Mass(plan.materials.covering_mass))
+            .with("per_m2", Arg::Mass(plan.materials.mass_per_m2)),
+    );
+    for finding in plan.findings.iter().filter(|finding| matches!(finding.kind, FindingKind::Doubt | FindingKind::Advice))
+    {
+        draft = draft.paragraph(finding.note.clone());
+    }
+    if plan.demo {
+        draft = draft.paragraph(Note::new("demo-range"));
+    }
+    draft
+}
+
+fn edge_counts<'a>(guide: &Guide<'a>, plan: &Plan) -> Vec<(&'a str, i64)> {
+    let edges = &guide.handbook.catalogue.edges;
+    let counted = edges.iter().map(|piece| {
+        let pieces = plan.edges.iter().filter(|run| run.piece == piece.item.id).map(|run| run.pieces).sum();
+        (piece.item.name.as_str(), pieces)
+    });
+    counted.filter(|(_, pieces)| *pieces > 0).collect()
+}
+
+fn support(slope: &SlopePlan) -> Note {
+    let gap = largest_gap(&slope.lines);
+    match &slope.support {
+        SupportPlan::Purlins => Note::new("support-purlins").length("gap", gap).count("lines", slope.lines.len()),
+        SupportPlan::PurlinsOverDeck { deck, screw_length, .. } => Note::new("support-purlins-over-deck")
+            .length("gap", gap)
+            .count("lines", slope.lines.len())
+            .length("deck", *deck)
+            .length("screw", *screw_length),
+        SupportPlan::ExistingDeck { deck } => {
+            Note::new("support-deck").length("deck", *deck).length("gap", gap).count("lines", slope.lines.len())
+        }
+        SupportPlan::NewFullDeck { thickness, .. } => {
+            Note::new("support-new-deck").length("deck", *thickness).length("gap", gap).count("lines", slope.lines.len())
+        }
+    }
+}
+
+fn largest_gap(lines: &[Line]) -> Length {
+    let gaps = lines.iter().zip(lines.iter().skip(1)).map(|(lower, upper)| upper.y - lower.y);
+    gaps.max().unwrap_or(Length::ZERO)
+}
+
+fn materials(guide: &Guide<'_>, plan: &Plan) -> Draft {
+    let mut draft = Draft::of(Note::new("materials"));
+    for line in &plan.materials.lines {
+        draft = draft.item(material(line));
+    }
+    draft = match plan.materials.price {
+        Some(price) => draft.paragraph(
+            Note::new("materials-price")
+                .with("price", Arg::Money(price))
+                .text("date", &*guide.handbook.catalogue.prices_from),
+        ),
+        None => draft.paragraph(Note::new("materials-no-price")),
+    };
+    draft
+}
+
+fn material(line: &MaterialLine) -> Note {
+    let message = match (line.unit, line.pack > 1) {
+        (Unit::Piece, false) => "material-singly",
+        (Unit::Piece, true) => "material-packs",
+        (Unit::PieceOf(_), _) => "material-lengths",
+    };
+    let note = Note::new(message)
+        .text("name", &*line.name)
+        .word("purpose", &*line.purpose)
+        .with("buy", Arg::Count(line.packs.saturating_mul(line.pack)))
+        .with("needed", Arg::Count(line.needed))
+        .with("spare", Arg::Count(line.spare))
+        .with("packs", Arg::Count(line.packs))
+        .with("pack", Arg::Count(line.pack));
+    match line.unit {
+        Unit::Piece => note,
+        Unit::PieceOf(length) => note.length("length", length),
+    }
+}
+
+fn tools(plan: &Plan) -> Draft {
+    let mut draft = Draft::of(Note::new("tools"));
+    for tool in &plan.materials.tools {
+        draft = draft.item(tool.clone());
+    }
+    draft
+}
+
+fn setting_out(plan: &Plan, slope: &SlopePlan, draft: Draft) -> Draft {
+    let on_purlins = matches!(slope.support, SupportPlan::Purlins | SupportPlan::PurlinsOverDeck { .. });
+    let mut draft = draft.paragraph(Note::new(if on_purlins { "setting-out-purlins" } else { "setting-out-lines" }));
+    let mut below = None;
+    for (index, line) in slope.lines.iter().enumerate() {
+        let kind = match line.kind {
+            LineKind::Eaves => "line-eaves",
+            LineKind::EndLap => "line-end-lap",
+            LineKind::Intermediate => "line-intermediate",
+            LineKind::Top => "line-top",
+        };
+        let note = match below {
+            None => Note::new("setting-out-first"),
+            Some(lower) => Note::new("setting-out-line").length("gap", line.y - lower),
+        };
+        draft = draft.item(note.count("number", index + 1).length("at", line.y).word("kind", kind));
+        below = Some(line.y);
+    }
+    let start = match slope.start_from {
+        Hand::Left => "hand-left",
+        Hand::Right => "hand-right",
+    };
+    draft
+        .paragraph(
+            Note::new("setting-out-sheets")
+                .word("start", start)
+                .count("columns", slope.columns.len())
+                .length("eaves", slope.eaves_overhang)
+                .length("verge", slope.verge_overhang)
+                .length("cover", plan.site.sheet.cover_width(slope.side_lap)),
+        )
+        .paragraph(Note::new("setting-out-far-verge").length("far", slope.far_verge_overhang))
+}
+
+fn fixings(_: &Plan, slope: &SlopePlan, draft: Draft) -> Draft {
+    let mut draft = draft.paragraph(
+        Note::new("fixings").length("nail", slope.nail_length).length("bite", slope.nail_bite).count("nails", slope.fixings.len()),
+    );
+    let kinds = [
+        (LineKind::Eaves, "fixings-eaves"),
+        (LineKind::EndLap, "fixings-end-lap"),
+        (LineKind::Intermediate, "fixings-intermediate"),
+        (LineKind::Top, "fixings-top"),
+    ];
+    for (kind, message) in kinds {
+        let lines = slope.lines.iter().filter(|line| line.kind == kind).count();
+        let nails = slope.fixings.iter().filter(|fixing| fixing.line == kind).count();
+        if lines > 0 {
+            draft = draft.item(Note::new(message).count("lines", lines).count("nails", nails));
+        }
+    }
+    draft.paragraph(Note::new("fixings-how"))
+}
+
+/// Sheets that are cut alike are told in one entry.
+fn cut_list(plan: &Plan, slope: &SlopePlan, draft: Draft) -> Draft {
+    let mut alike: BTreeMap<Vec<(Length, i64)>, Vec<usize>> = BTreeMap::new();
+    for sheet in &slope.cuts.sheets {
+        let mut pieces: Vec<(Length, i64)> =
+            sheet.pieces.iter().map(|piece| (piece.length, piece.corrugations)).collect();
+        pieces.sort_unstable();
+        alike.entry(pieces).or_default().push(sheet.number);
+    }
+    let mut groups: Vec<(Vec<usize>, Vec<(Length, i64)>)> =
+        alike.into_iter().map(|(pieces, sheets)| (sheets, pieces)).collect();
+    groups.sort_unstable();
+    let proven = slope.cuts.sheets.len() <= slope.cuts.sheets_at_least;
+    let mut draft = draft.paragraph(
+        Note::new(if proven { "cut-list-proven" } else { "cut-list-bound" })
+            .count("sheets", slope.cuts.sheets.len())
+            .count("cuts", slope.cuts.cuts)
+            .count("bound", slope.cuts.sheets_at_least),
+    );
+    let sheet = &plan.site.sheet;
+    for (sheets, pieces) in groups {
+        let whole = pieces.as_slice() == [(sheet.length, sheet.corrugations)];
+        let list = pieces.iter().map(|(length, corrugations)| {
+            Note::new(if *corrugations == sheet.corrugations { "cut-piece-full" } else { "cut-piece-narrow" })
+                .length("length", *length)
+                .with("corrugations", Arg::Count(*corrugations))
+        });
+        draft = draft.item(
+            Note::new(if whole { "cut-none" } else { "cut-sheets" })
+                .text("sheets", numbers(&sheets))
+                .count("count", sheets.len())
+                .with("pieces", Arg::Notes(list.collect())),
+        );
+    }
+    draft.paragraph(Note::new("cut-list-where"))
+}
+
+/// "1–3, 5": runs of numbers, short.
+fn numbers(all: &[usize]) -> String {
+    let mut runs: Vec<(usize, usize)> = Vec::new();
+    for number in all {
+        match runs.last_mut() {
+            Some((_, last)) if *last + 1 == *number => *last = *number,
+            _ => runs.push((*number, *number)),
+        }
+    }
+    let parts: Vec<String> = runs
+        .iter()
+        .map(|(from, to)| if from == to { from.to_string() } else { format!("{from}–{to}") })
+        .collect();
+    parts.join(", ")
+}
+
+fn work(plan: &Plan) -> Draft {
+    let mut draft = Draft::of(Note::new("work"));
+    for step in plan::work_order(plan) {
+        draft = draft.item(step.note);
+    }
+    draft
+}
+
+/// What to mind; with a phase, only what belongs just before it.
+fn cautions(plan: &Plan, phase: Option<Phase>) -> Vec<Draft> {
+    let mut draft = Draft::of(Note::new("cautions"));
+    for caution in plan.cautions.iter().filter(|caution| phase.is_none_or(|phase| caution.phase == phase)) {
+        draft = draft.item(caution.note.clone());
+    }
+    vec![draft]
+}

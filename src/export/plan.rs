@@ -1,0 +1,241 @@
+//! The plan as others read it: JSON with a schema.
+//!
+//! Lengths are whole or decimal millimetres (`_mm`), angles degrees (`_deg`), masses kilograms (`_kg`), money a
+//! decimal text with its currency. `x` runs along the eaves from the left-hand barge board, `y` up the slope from
+//! the eaves edge; sheets start below zero by their overhangs.
+
+use sha2::{Digest, Sha256};
+
+use super::facts::{facts_json, tidy};
+use super::limits::contribution_json;
+use super::shape::{
+    CautionJson, ColumnJson, CourseJson, EdgeJson, FindingJson, FixingJson, LineJson, MaterialJson, MoneyJson,
+    PieceJson, PlanJson, SheetJson, SlopeJson,
+};
+use crate::conversation::saying::Voice;
+use crate::roofing::layout::{Line, LineKind, SupportPlan};
+use crate::roofing::materials::{MaterialLine, Unit};
+use crate::roofing::plan::{Finding, FindingKind, Handbook, Plan, SlopePlan};
+use crate::roofing::roof::Hand;
+use crate::roofing::rules::{Limit, Phase, Requirement};
+use crate::units::Length;
+
+/// The plan as JSON.
+pub fn plan_json(plan: &Plan, handbook: &Handbook, voice: &Voice<'_>) -> serde_json::Value {
+    let json = PlanJson {
+        slopes: plan.slopes.iter().enumerate().map(|(index, slope)| slope_json(plan, index, slope)).collect(),
+        edges: edges_json(plan),
+        finials: plan.finials,
+        materials: plan.materials.lines.iter().map(|line| material_json(line, voice)).collect(),
+        covering_mass_kg: plan.materials.covering_mass.kg(),
+        covering_kg_per_m2: plan.materials.mass_per_m2.kg(),
+        area_m2: plan.materials.area.m2(),
+        price: plan.materials.price.map(money_json),
+        prices_from: handbook.catalogue.prices_from.clone(),
+        cautions: plan
+            .cautions
+            .iter()
+            .map(|caution| CautionJson {
+                id: caution.rule.clone(),
+                phase: match caution.phase {
+                    Phase::Plan => "plan",
+                    Phase::Work => "work",
+                },
+                text: voice.say(&caution.note),
+            })
+            .collect(),
+        findings: plan.findings.iter().map(|finding| finding_json(finding, handbook, voice)).collect(),
+        catalogue: plan.catalogue.clone(),
+        demo: plan.demo,
+        input_hash: input_hash(plan),
+    };
+    tidy(serde_json::to_value(json).unwrap_or(serde_json::Value::Null))
+}
+
+fn input_hash(plan: &Plan) -> String {
+    let mut hasher = Sha256::new();
+    hasher.update(facts_json(&plan.facts).to_string());
+    hasher.update(b"\n");
+    hasher.update(plan.catalogue.as_bytes());
+    data_encoding::HEXLOWER.encode(&hasher.finalize())
+}
+
+fn slope_json(plan: &Plan, index: usize, slope: &SlopePlan) -> SlopeJson {
+    let purlins = match slope.support {
+        SupportPlan::Purlins | SupportPlan::PurlinsOverDeck { .. } => slope.lines.iter().map(|line| line.y.mm()).collect(),
+        SupportPlan::ExistingDeck { .. } | SupportPlan::NewFullDeck { .. } => Vec::new(),
+    };
+    SlopeJson {
+        support: support_name(&slope.support),
+        pitch_deg: plan.site.slopes.get(index).map_or(0.0, |site| site.pitch.value.deg()),
+        max_purlin_spacing_mm: max_spacing(slope).map(Length::mm),
+        end_lap_mm: slope.end_lap.mm(),
+        side_lap_corrugations: slope.side_lap,
+        purlins_mm: purlins,
+        fixing_lines: slope.lines.iter().map(line_json).collect(),
+        eaves_overhang_mm: slope.eaves_overhang.mm(),
+        verge_overhang_mm: slope.verge_overhang.mm(),
+        far_verge_overhang_mm: slope.far_verge_overhang.mm(),
+        start_from: hand_name(slope.start_from),
+        courses: slope
+            .courses
+            .iter()
+            .map(|course| CourseJson {
+                from_mm: course.from.mm(),
+                to_mm: course.to.mm(),
+                length_mm: course.length().mm(),
+                top_is_lapped: course.top_is_lapped,
+            })
+            .collect(),
+        columns: slope
+            .columns
+            .iter()
+            .map(|column| ColumnJson {
+                number: column.number,
+                from_mm: column.from.mm(),
+                to_mm: column.to.mm(),
+                first_corrugation: column.first_corrugation,
+                corrugations: column.corrugations,
+            })
+            .collect(),
+        cuts: sheets_json(slope),
+        sheets: slope.cuts.sheets.len(),
+        sheets_at_least: slope.cuts.sheets_at_least,
+        cut_count: slope.cuts.cuts,
+        cuts_proven: slope.cuts.cuts_proven,
+        fixings: slope
+            .fixings
+            .iter()
+            .map(|fixing| FixingJson { x_mm: fixing.x.mm(), y_mm: fixing.y.mm(), line: line_name(fixing.line) })
+            .collect(),
+        nail: slope.nail.clone(),
+        nail_length_mm: slope.nail_length.mm(),
+        nail_bite_mm: slope.nail_bite.mm(),
+    }
+}
+
+/// The largest gap allowed between the lines of this slope.
+pub fn max_spacing(slope: &SlopePlan) -> Option<Length> {
+    let requirement = match slope.support {
+        SupportPlan::NewFullDeck { .. } => Requirement::MaxNailLineSpacing,
+        SupportPlan::Purlins | SupportPlan::PurlinsOverDeck { .. } | SupportPlan::ExistingDeck { .. } => {
+            Requirement::MaxPurlinSpacing
+        }
+    };
+    let limit = slope.requirements.deciding(requirement).or_else(|| {
+        slope.requirements.deciding(Requirement::MaxNailLineSpacing)
+    })?;
+    match limit.limit {
+        Limit::Length(length) => Some(length),
+        Limit::Count(_) | Limit::Support(_) => None,
+    }
+}
+
+/// The name of a kind of support in JSON.
+pub const fn support_name(support: &SupportPlan) -> &'static str {
+    match support {
+        SupportPlan::Purlins => "purlins",
+        SupportPlan::PurlinsOverDeck { .. } => "purlins over deck",
+        SupportPlan::ExistingDeck { .. } => "deck",
+        SupportPlan::NewFullDeck { .. } => "full deck",
+    }
+}
+
+const fn line_name(kind: LineKind) -> &'static str {
+    match kind {
+        LineKind::Eaves => "eaves",
+        LineKind::EndLap => "end_lap",
+        LineKind::Intermediate => "intermediate",
+        LineKind::Top => "top",
+    }
+}
+
+const fn hand_name(hand: Hand) -> &'static str {
+    match hand {
+        Hand::Left => "left",
+        Hand::Right => "right",
+    }
+}
+
+fn line_json(line: &Line) -> LineJson {
+    LineJson { y_mm: line.y.mm(), kind: line_name(line.kind) }
+}
+
+fn sheets_json(slope: &SlopePlan) -> Vec<SheetJson> {
+    let sheets = slope.cuts.sheets.iter();
+    sheets
+        .map(|sheet| SheetJson {
+            sheet: sheet.number,
+            cuts: sheet.cuts,
+            pieces: sheet
+                .pieces
+                .iter()
+                .map(|piece| PieceJson {
+                    course: piece.course + 1,
+                    column: slope.columns.get(piece.column).map_or(0, |column| column.number),
+                    length_mm: piece.length.mm(),
+                    corrugations: piece.corrugations,
+                    at_mm: piece.at.mm(),
+                    at_corrugation: piece.at_corrugation,
+                })
+                .collect(),
+        })
+        .collect()
+}
+
+fn edges_json(plan: &Plan) -> Vec<EdgeJson> {
+    let edges = plan.edges.iter();
+    edges
+        .map(|edge| EdgeJson {
+            piece: edge.piece.clone(),
+            slope: edge.slope + 1,
+            hand: edge.hand.map(hand_name),
+            run_mm: edge.run.mm(),
+            lap_mm: edge.lap.mm(),
+            pieces: edge.pieces,
+        })
+        .collect()
+}
+
+fn material_json(line: &MaterialLine, voice: &Voice<'_>) -> MaterialJson {
+    MaterialJson {
+        item: line.item.clone(),
+        name: line.name.clone(),
+        purpose: voice.say(&crate::roofing::note::Note::new(&*line.purpose)),
+        length_mm: match line.unit {
+            Unit::Piece => None,
+            Unit::PieceOf(length) => Some(length.mm()),
+        },
+        needed: line.needed,
+        spare: line.spare,
+        spare_rule: line.spare_rule.clone(),
+        pack: line.pack,
+        packs: line.packs,
+        left_over: line.left_over,
+        mass_kg: line.mass.kg(),
+        price: line.price.map(money_json),
+    }
+}
+
+fn money_json(money: crate::units::Money) -> MoneyJson {
+    MoneyJson { amount: money.amount.to_string(), currency: money.currency.code().to_owned() }
+}
+
+fn finding_json(finding: &Finding, handbook: &Handbook, voice: &Voice<'_>) -> FindingJson {
+    let source = handbook.rules.source(&finding.source);
+    FindingJson {
+        id: finding.id.clone(),
+        kind: match finding.kind {
+            FindingKind::Requirement => "requirement",
+            FindingKind::Doubt => "doubt",
+            FindingKind::Advice => "advice",
+            FindingKind::Caution => "caution",
+        },
+        slope: finding.slope.map(|slope| slope + 1),
+        text: voice.say(&finding.note),
+        requirement: finding.requirement.map(Requirement::key),
+        reasons: finding.reasons.iter().map(|reason| contribution_json(reason, handbook)).collect(),
+        source: source.map_or_else(|| finding.source.clone(), |source| source.title.clone()),
+    }
+}
+

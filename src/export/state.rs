@@ -1,0 +1,28 @@
+//! Where a chat stands, as machines read it: what is asked, the facts, the plan, and why it is stopped.
+
+use serde_json::{Value, json};
+
+use super::facts::facts_json;
+use super::plan::plan_json;
+use crate::conversation::Guide;
+use crate::conversation::interview::{Standing, standing};
+use crate::conversation::session::{Open, Session};
+use crate::conversation::saying::Voice;
+
+/// `{"asks": fact or null, "facts": {…}, "plan": {…} or null, "stopped": reason or null}`.
+pub fn state_json(guide: &Guide<'_>, voice: &Voice<'_>, session: &Session) -> Value {
+    let asks = match session.open() {
+        Open::Question(fact) => Some(fact.key()),
+        Open::Pick(offers) => {
+            offers.first().and_then(|offer| offer.answers.first()).map(|(fact, _)| fact.key())
+        }
+        Open::Nothing | Open::Review | Open::WhatToChange | Open::Restart | Open::Plan => None,
+    };
+    let (plan, stopped) = match standing(guide, session) {
+        Standing::Stopped(refusal, _) | Standing::Refused(refusal) => (None, Some(refusal.id)),
+        Standing::Complete(plan) if session.planned() => (Some(plan_json(&plan, guide.handbook, voice)), None),
+        Standing::Complete(_) | Standing::Ask(_) => (None, None),
+        Standing::Faulty(fault) => (None, Some(fault)),
+    };
+    json!({ "asks": asks, "facts": facts_json(session.facts()), "plan": plan, "stopped": stopped })
+}

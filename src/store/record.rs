@@ -1,0 +1,240 @@
+//! How events and messages are written for keeping: JSON with a version, so that every earlier version still
+//! reads.
+//!
+//! Version 1 is the only one so far. A changed event is a new variant here, never a changed meaning;
+//! `tests/records/` keeps one of each that was ever written.
+
+use serde::{Deserialize, Serialize};
+
+use crate::conversation::event::{Answer, Event, Offer};
+use crate::roofing::roof::{FactKey, FactValue};
+use crate::units::{Angle, Doubt, Length, Measured, UsualUnit};
+
+/// What could not be read back.
+#[derive(Debug, thiserror::Error)]
+pub enum RecordError {
+    /// Not one of our records, or a damaged one.
+    #[error("a stored record cannot be read: {0}")]
+    Unreadable(#[from] serde_json::Error),
+    /// It speaks of a fact or a value this version does not know.
+    #[error("a stored record speaks of something unknown: {0}")]
+    Unknown(String),
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(tag = "v")]
+enum Versioned {
+    #[serde(rename = "1")]
+    V1(V1),
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", tag = "event")]
+enum V1 {
+    Greeted,
+    Asked { fact: String },
+    Missed,
+    Answered { answers: Vec<StoredAnswer> },
+    Suspected,
+    Declined { fact: String },
+    Offered { options: Vec<StoredOffer> },
+    Reviewed,
+    AskedWhatToChange,
+    Reopened { fact: String },
+    Planned,
+    Undone,
+    AskedToRestart,
+    Restarted,
+    KeptGoing,
+    UnitsSeen { usual: StoredUnits, chosen: bool },
+}
+
+#[derive(Serialize, Deserialize)]
+struct StoredAnswer {
+    fact: String,
+    #[serde(flatten)]
+    value: StoredValue,
+}
+
+#[derive(Serialize, Deserialize)]
+struct StoredOffer {
+    answers: Vec<StoredAnswer>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    unit: Option<String>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+enum StoredValue {
+    Um { um: i64, doubt: StoredDoubt },
+    Microdeg { microdeg: i64, doubt: StoredDoubt },
+    Choice(String),
+    Count(i64),
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+enum StoredDoubt {
+    Stated,
+    About,
+    JustUnder,
+    JustOver,
+    ByPhone,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+enum StoredUnits {
+    Mm,
+    M,
+    FtIn,
+}
+
+/// Writes an event.
+pub fn write_event(event: &Event) -> Result<Vec<u8>, RecordError> {
+    Ok(serde_json::to_vec(&Versioned::V1(V1::from_event(event)))?)
+}
+
+/// Reads an event of any version.
+pub fn read_event(bytes: &[u8]) -> Result<Event, RecordError> {
+    let Versioned::V1(stored) = serde_json::from_slice(bytes)?;
+    stored.into_event()
+}
+
+impl V1 {
+    fn from_event(event: &Event) -> Self {
+        let key = |fact: &FactKey| fact.key().to_owned();
+        match event {
+            Event::Greeted => Self::Greeted,
+            Event::Asked(fact) => Self::Asked { fact: key(fact) },
+            Event::Missed => Self::Missed,
+            Event::Answered(answers) => {
+                Self::Answered { answers: answers.iter().map(StoredAnswer::from_answer).collect() }
+            }
+            Event::Suspected => Self::Suspected,
+            Event::Declined(fact) => Self::Declined { fact: key(fact) },
+            Event::Offered(options) => Self::Offered {
+                options: options
+                    .iter()
+                    .map(|offer| StoredOffer {
+                        answers: offer.answers.iter().map(StoredAnswer::from_answer).collect(),
+                        unit: offer.unit.clone(),
+                    })
+                    .collect(),
+            },
+            Event::Reviewed => Self::Reviewed,
+            Event::AskedWhatToChange => Self::AskedWhatToChange,
+            Event::Reopened(fact) => Self::Reopened { fact: key(fact) },
+            Event::Planned => Self::Planned,
+            Event::Undone => Self::Undone,
+            Event::AskedToRestart => Self::AskedToRestart,
+            Event::Restarted => Self::Restarted,
+            Event::KeptGoing => Self::KeptGoing,
+            Event::UnitsSeen { usual, chosen } => Self::UnitsSeen {
+                usual: match usual {
+                    UsualUnit::Mm => StoredUnits::Mm,
+                    UsualUnit::M => StoredUnits::M,
+                    UsualUnit::FtIn => StoredUnits::FtIn,
+                },
+                chosen: *chosen,
+            },
+        }
+    }
+
+    fn into_event(self) -> Result<Event, RecordError> {
+        Ok(match self {
+            Self::Greeted => Event::Greeted,
+            Self::Asked { fact } => Event::Asked(fact_of(&fact)?),
+            Self::Missed => Event::Missed,
+            Self::Answered { answers } => Event::Answered(answers_of(answers)?),
+            Self::Suspected => Event::Suspected,
+            Self::Declined { fact } => Event::Declined(fact_of(&fact)?),
+            Self::Offered { options } => {
+                let options = options.into_iter().map(|offer| {
+                    Ok(Offer { answers: answers_of(offer.answers)?, unit: offer.unit })
+                });
+                Event::Offered(options.collect::<Result<_, RecordError>>()?)
+            }
+            Self::Reviewed => Event::Reviewed,
+            Self::AskedWhatToChange => Event::AskedWhatToChange,
+            Self::Reopened { fact } => Event::Reopened(fact_of(&fact)?),
+            Self::Planned => Event::Planned,
+            Self::Undone => Event::Undone,
+            Self::AskedToRestart => Event::AskedToRestart,
+            Self::Restarted => Event::Restarted,
+            Self::KeptGoing => Event::KeptGoing,
+            Self::UnitsSeen { usual, chosen } => Event::UnitsSeen {
+                usual: match usual {
+                    StoredUnits::Mm => UsualUnit::Mm,
+                    StoredUnits::M => UsualUnit::M,
+                    StoredUnits::FtIn => UsualUnit::FtIn,
+                },
+                chosen,
+            },
+        })
+    }
+}
+
+fn fact_of(key: &str) -> Result<FactKey, RecordError> {
+    FactKey::from_key(key).ok_or_else(|| RecordError::Unknown(key.to_owned()))
+}
+
+fn answers_of(answers: Vec<StoredAnswer>) -> Result<Vec<Answer>, RecordError> {
+    answers.into_iter().map(|answer| Ok((fact_of(&answer.fact)?, answer.value.into_value()))).collect()
+}
+
+impl StoredAnswer {
+    fn from_answer((fact, value): &Answer) -> Self {
+        Self { fact: fact.key().to_owned(), value: StoredValue::from_value(value) }
+    }
+}
+
+impl StoredValue {
+    fn from_value(value: &FactValue) -> Self {
+        match value {
+            FactValue::Length(Measured { value, doubt }) => {
+                Self::Um { um: value.um(), doubt: StoredDoubt::from_doubt(*doubt) }
+            }
+            FactValue::Angle(Measured { value, doubt }) => {
+                Self::Microdeg { microdeg: value.microdeg(), doubt: StoredDoubt::from_doubt(*doubt) }
+            }
+            FactValue::Choice(id) => Self::Choice(id.clone()),
+            FactValue::Count(count) => Self::Count(*count),
+        }
+    }
+
+    fn into_value(self) -> FactValue {
+        match self {
+            Self::Um { um, doubt } => {
+                FactValue::Length(Measured { value: Length::from_um(um), doubt: doubt.into_doubt() })
+            }
+            Self::Microdeg { microdeg, doubt } => {
+                FactValue::Angle(Measured { value: Angle::from_microdeg(microdeg), doubt: doubt.into_doubt() })
+            }
+            Self::Choice(id) => FactValue::Choice(id),
+            Self::Count(count) => FactValue::Count(count),
+        }
+    }
+}
+
+impl StoredDoubt {
+    const fn from_doubt(doubt: Doubt) -> Self {
+        match doubt {
+            Doubt::Stated => Self::Stated,
+            Doubt::About => Self::About,
+            Doubt::JustUnder => Self::JustUnder,
+            Doubt::JustOver => Self::JustOver,
+            Doubt::ByPhone => Self::ByPhone,
+        }
+    }
+
+    const fn into_doubt(self) -> Doubt {
+        match self {
+            Self::Stated => Doubt::Stated,
+            Self::About => Doubt::About,
+            Self::JustUnder => Doubt::JustUnder,
+            Self::JustOver => Doubt::JustOver,
+            Self::ByPhone => Doubt::ByPhone,
+        }
+    }
+}
