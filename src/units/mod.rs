@@ -11,6 +11,7 @@ mod measured;
 mod money;
 mod num;
 mod quantity;
+pub mod reading;
 
 pub use angle::Angle;
 pub use area::Area;
