@@ -16,36 +16,115 @@ const ALLOWED: &[(&str, &[&str], &[&str])] = &[
     ("units", &[], &["std", "libm", "rust_decimal"]),
     ("roofing", &["units"], &["std"]),
     ("message", &[], &["std"]),
-    ("conversation", &["roofing", "units", "message"], &[
-        "std", "regex", "fluent_bundle", "fluent_syntax", "unic_langid", "tracing", "strsim",
-    ]),
-    ("book", &["roofing", "units", "conversation"], &[
-        "std", "serde", "toml", "regex", "sha2", "data_encoding", "fluent_bundle", "fluent_syntax", "rust_decimal",
-        "unic_langid", "tracing", "thiserror",
-    ]),
+    (
+        "conversation",
+        &["roofing", "units", "message"],
+        &["std", "regex", "fluent_bundle", "fluent_syntax", "unic_langid", "tracing", "strsim"],
+    ),
+    (
+        "book",
+        &["roofing", "units", "conversation"],
+        &[
+            "std",
+            "serde",
+            "toml",
+            "regex",
+            "sha2",
+            "data_encoding",
+            "fluent_bundle",
+            "fluent_syntax",
+            "rust_decimal",
+            "unic_langid",
+            "tracing",
+            "thiserror",
+        ],
+    ),
     ("drawing", &["roofing", "units"], &["std", "libm"]),
-    ("render", &["drawing", "units"], &[
-        "std", "libm", "resvg", "dejavu", "krilla", "krilla_svg", "thiserror", "tracing", "serde_json",
-    ]),
-    ("export", &["roofing", "units", "conversation", "message"], &[
-        "std", "serde", "serde_json", "schemars", "toml", "sha2", "data_encoding", "libm", "thiserror",
-    ]),
+    (
+        "render",
+        &["drawing", "units"],
+        &["std", "libm", "resvg", "dejavu", "krilla", "krilla_svg", "thiserror", "tracing", "serde_json"],
+    ),
+    (
+        "export",
+        &["roofing", "units", "conversation", "message"],
+        &["std", "serde", "serde_json", "schemars", "toml", "sha2", "data_encoding", "libm", "thiserror"],
+    ),
     // The contract and the engines know bytes; `record.rs` alone knows what an event is.
-    ("store", &["message", "conversation", "roofing", "units"], &[
-        "std", "serde", "serde_json", "sled", "tokio", "tracing", "thiserror", "chacha20poly1305", "hmac", "sha2", "rand",
-        "data_encoding", "subtle",
-    ]),
-    ("channel", &["message"], &[
-        "std", "serde", "serde_json", "tokio", "tracing", "thiserror", "teloxide", "axum", "minijinja", "regex",
-        "data_encoding", "subtle",
-    ]),
-    ("app", &["book", "channel", "conversation", "drawing", "export", "message", "render", "roofing", "store", "units"], &[
-        "std", "serde_json", "tracing", "thiserror", "tokio",
-    ]),
-    ("serve", &["app", "book", "channel", "message", "store", "conversation", "units", "roofing"], &[
-        "std", "serde", "serde_json", "tokio", "tracing", "thiserror", "teloxide", "axum", "governor", "backon", "metrics",
-        "metrics_exporter_prometheus", "rand", "subtle", "data_encoding",
-    ]),
+    (
+        "store",
+        &["message", "conversation", "roofing", "units"],
+        &[
+            "std",
+            "serde",
+            "serde_json",
+            "sled",
+            "tokio",
+            "tracing",
+            "thiserror",
+            "chacha20poly1305",
+            "hmac",
+            "sha2",
+            "rand",
+            "data_encoding",
+            "subtle",
+        ],
+    ),
+    (
+        "channel",
+        &["message"],
+        &[
+            "std",
+            "serde",
+            "serde_json",
+            "tokio",
+            "tracing",
+            "thiserror",
+            "teloxide",
+            "axum",
+            "minijinja",
+            "regex",
+            "data_encoding",
+            "subtle",
+        ],
+    ),
+    (
+        "app",
+        &[
+            "book",
+            "channel",
+            "conversation",
+            "drawing",
+            "export",
+            "message",
+            "render",
+            "roofing",
+            "store",
+            "units",
+        ],
+        &["std", "serde_json", "tracing", "thiserror", "tokio"],
+    ),
+    (
+        "serve",
+        &["app", "book", "channel", "message", "store", "conversation", "units", "roofing"],
+        &[
+            "std",
+            "serde",
+            "serde_json",
+            "tokio",
+            "tracing",
+            "thiserror",
+            "teloxide",
+            "axum",
+            "governor",
+            "backon",
+            "metrics",
+            "metrics_exporter_prometheus",
+            "rand",
+            "subtle",
+            "data_encoding",
+        ],
+    ),
 ];
 
 fn sources(dir: &Path, found: &mut Vec<PathBuf>) {
@@ -76,7 +155,8 @@ fn module(path: &Path) -> String {
 
 /// The first segment of every path a file imports or names after `crate::`.
 fn imports(text: &str) -> Vec<(bool, String)> {
-    let word = |rest: &str| -> String { rest.chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect() };
+    let word =
+        |rest: &str| -> String { rest.chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect() };
     let mut found = Vec::new();
     // Code only: doc comments may point anywhere, and tests inside a file may use what they like.
     let code: Vec<&str> = text

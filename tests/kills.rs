@@ -53,7 +53,9 @@ impl Chat {
 }
 
 fn length_in(state: &serde_json::Value) -> u64 {
-    state["facts"]["length"]["mm"].as_f64().map_or(0, |mm| format!("{mm:.0}").parse().expect("whole millimetres"))
+    state["facts"]["length"]["mm"]
+        .as_f64()
+        .map_or(0, |mm| format!("{mm:.0}").parse().expect("whole millimetres"))
 }
 
 #[test]
@@ -88,5 +90,7 @@ fn no_acknowledged_answer_is_lost() {
         std::thread::sleep(Duration::from_micros(random.random_range(0..3_000)));
         chat.kill();
     }
-    println!("{KILLS} kills, {answers} answers acknowledged and kept, {in_flight_kept} kept before they were acknowledged");
+    println!(
+        "{KILLS} kills, {answers} answers acknowledged and kept, {in_flight_kept} kept before they were acknowledged"
+    );
 }

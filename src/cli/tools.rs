@@ -21,7 +21,9 @@ pub(super) fn read(arguments: &ReadArguments) -> anyhow::Result<ExitCode> {
     let verdict = read_measurement(&arguments.text.join(" "), &context);
     let units = arguments.usual.map_or(lapwise::units::UsualUnit::M, Into::into);
     let voice = Voice { words: &book.words, language: "en", units };
-    let json = export::reading::verdict_json(&verdict, |why| voice.say(&lapwise::conversation::hearing::note_of(why)));
+    let json = export::reading::verdict_json(&verdict, |why| {
+        voice.say(&lapwise::conversation::hearing::note_of(why))
+    });
     print(&json.to_string())?;
     Ok(ExitCode::SUCCESS)
 }
@@ -38,7 +40,9 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
     let voice = Voice { words: &book.words, language: "en", units: arguments.units.into() };
     let guide = Guide { handbook: &book.handbook, script: &book.script, kept: "kept-on-this-computer" };
     match (plan::plan(&facts, &book.handbook), arguments.form) {
-        (Ok(plan), Form::Json) => print(&serde_json::to_string_pretty(&export::plan::plan_json(&plan, &book.handbook, &voice))?)?,
+        (Ok(plan), Form::Json) => {
+            print(&serde_json::to_string_pretty(&export::plan::plan_json(&plan, &book.handbook, &voice))?)?
+        }
         (Ok(plan), Form::Text) => {
             let says: Vec<String> =
                 report::whole(&guide, &plan).iter().map(|draft| voice.speak(draft, 0).text).collect();

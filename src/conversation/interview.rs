@@ -47,7 +47,8 @@ pub fn standing<'a>(guide: &Guide<'a>, session: &Session) -> Standing<'a> {
         Err(Unplanned::Fault(fault)) => Standing::Faulty(fault.to_string()),
         Err(Unplanned::Missing(missing)) => {
             let last_resort = missing.0.iter().find_map(|fact| question_for(guide, *fact));
-            last_resort.map_or_else(|| Standing::Faulty(format!("no question for {missing:?}")), Standing::Ask)
+            last_resort
+                .map_or_else(|| Standing::Faulty(format!("no question for {missing:?}")), Standing::Ask)
         }
     }
 }
@@ -64,9 +65,10 @@ pub fn question_for<'a>(guide: &Guide<'a>, fact: FactKey) -> Option<&'a Question
 
 /// Facts that are asked because another question was passed over.
 fn wanted_instead(guide: &Guide<'_>, session: &Session, lacking: &[FactKey]) -> Vec<FactKey> {
-    let passed = guide.script.questions.iter().filter(|question| {
-        session.declined().contains(&question.fact) && lacking.contains(&question.fact)
-    });
+    let passed =
+        guide.script.questions.iter().filter(|question| {
+            session.declined().contains(&question.fact) && lacking.contains(&question.fact)
+        });
     passed
         .filter_map(|question| match &question.unsure {
             Unsure::AskInstead(facts) => Some(facts.iter().copied()),

@@ -202,8 +202,9 @@ impl Session {
     /// The facts changed by the step that [`Event::Undone`] would take back.
     pub fn last_changed(&self) -> Option<FactKey> {
         let step = self.trail.last()?;
-        step.replaced.first().map(|(fact, _)| *fact).or_else(|| {
-            self.declined.difference(&step.declined).next().copied()
-        })
+        step.replaced
+            .first()
+            .map(|(fact, _)| *fact)
+            .or_else(|| self.declined.difference(&step.declined).next().copied())
     }
 }

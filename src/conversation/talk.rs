@@ -25,7 +25,8 @@ pub struct Turn {
 
 /// Works one message.
 pub fn turn(guide: &Guide<'_>, session: &Session, content: &Content) -> Turn {
-    let mut talk = Talk { guide, session: session.clone(), events: Vec::new(), says: Vec::new(), aside: Vec::new() };
+    let mut talk =
+        Talk { guide, session: session.clone(), events: Vec::new(), says: Vec::new(), aside: Vec::new() };
     match content {
         Content::Choice { prompt: Some(prompt), .. } if *prompt != session.prompt() => {
             talk.aside.push(Note::new("stale-button"));
@@ -148,7 +149,9 @@ impl<'g> Talk<'_, 'g> {
                 self.aside.push(Note::new("a-question-of-theirs"));
                 self.put_again();
             }
-            Hearing::Nothing if self.events.iter().any(|event| matches!(event, Event::Greeted | Event::Suspected)) => {
+            Hearing::Nothing
+                if self.events.iter().any(|event| matches!(event, Event::Greeted | Event::Suspected)) =>
+            {
                 self.go_on();
             }
             Hearing::Nothing => self.missed(Note::new("not-understood")),
@@ -160,7 +163,12 @@ impl<'g> Talk<'_, 'g> {
         let number: usize = text.trim().trim_end_matches(['.', ')']).parse().ok()?;
         let question = match self.session.open() {
             Open::Question(fact) => question_for(self.guide, *fact)?,
-            Open::Nothing | Open::Pick(_) | Open::Review | Open::WhatToChange | Open::Restart | Open::Plan => {
+            Open::Nothing
+            | Open::Pick(_)
+            | Open::Review
+            | Open::WhatToChange
+            | Open::Restart
+            | Open::Plan => {
                 return None;
             }
         };
@@ -256,7 +264,9 @@ impl<'g> Talk<'_, 'g> {
                 let draft = asking::review(self.guide, &self.session);
                 self.say(draft);
             }
-            Standing::Faulty(_) => self.say(Draft::of(Note::new("our-fault")).button("do-review", "button-review")),
+            Standing::Faulty(_) => {
+                self.say(Draft::of(Note::new("our-fault")).button("do-review", "button-review"))
+            }
         }
     }
 
@@ -357,8 +367,9 @@ impl<'g> Talk<'_, 'g> {
             Open::Restart if id == "yes" => self.restart(),
             Open::Restart if id == "no" => self.keep_going(),
             Open::Question(fact) => {
-                let offered = question_for(self.guide, fact)
-                    .is_some_and(|question| asking::choice_ids(self.guide, question).iter().any(|one| one == id));
+                let offered = question_for(self.guide, fact).is_some_and(|question| {
+                    asking::choice_ids(self.guide, question).iter().any(|one| one == id)
+                });
                 if offered {
                     let value = FactValue::Choice(id.to_owned());
                     self.take(&[Heard { fact, value, assumed: false, shows: None }]);
@@ -366,7 +377,9 @@ impl<'g> Talk<'_, 'g> {
                     self.unknown_button();
                 }
             }
-            Open::Nothing | Open::Review | Open::WhatToChange | Open::Restart | Open::Plan => self.unknown_button(),
+            Open::Nothing | Open::Review | Open::WhatToChange | Open::Restart | Open::Plan => {
+                self.unknown_button()
+            }
         }
     }
 
@@ -438,7 +451,9 @@ impl<'g> Talk<'_, 'g> {
                 self.put_again();
             }
             (None, None) => {
-                if let Standing::Stopped(stop, _) | Standing::Refused(stop) = standing(self.guide, &self.session) {
+                if let Standing::Stopped(stop, _) | Standing::Refused(stop) =
+                    standing(self.guide, &self.session)
+                {
                     self.aside.push(report::source_of(self.guide, &stop.source));
                 }
                 self.put_again();
@@ -524,9 +539,11 @@ impl<'g> Talk<'_, 'g> {
             }
             None => {
                 let mut draft = Draft::of(Note::new("which-units"));
-                for (id, label) in
-                    [("do-units-m", "button-metres"), ("do-units-mm", "button-millimetres"), ("do-units-ft", "button-feet")]
-                {
+                for (id, label) in [
+                    ("do-units-m", "button-metres"),
+                    ("do-units-mm", "button-millimetres"),
+                    ("do-units-ft", "button-feet"),
+                ] {
                     draft.buttons.push(Button::new(id, Note::new(label)));
                 }
                 self.say(draft);
@@ -558,7 +575,9 @@ impl<'g> Talk<'_, 'g> {
                     self.say(draft);
                 }
             }
-            Standing::Stopped(..) | Standing::Refused(_) | Standing::Ask(_) | Standing::Faulty(_) => self.go_on(),
+            Standing::Stopped(..) | Standing::Refused(_) | Standing::Ask(_) | Standing::Faulty(_) => {
+                self.go_on()
+            }
         }
     }
 

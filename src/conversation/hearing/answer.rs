@@ -10,9 +10,10 @@ use crate::conversation::hearing::{Heard, shows_units};
 use crate::conversation::script::Question;
 use crate::conversation::session::Session;
 use crate::roofing::note::{Arg, Note};
+use crate::roofing::plan::Handbook;
 use crate::roofing::roof::{FactKey, FactKind, FactValue};
 use crate::roofing::rules::{Condition, Effect, Limit, Requirement};
-use crate::units::reading::{Amount, Boundary, Context, Reading, Verdict, WrittenUnit, read};
+use crate::units::reading::{Amount, Boundary, Context, Reading, Verdict, Why, WhyFigure, WrittenUnit, read};
 use crate::units::{Angle, Length, Measured, Quantity, UsualUnit};
 
 /// What one text says to one question.
@@ -52,7 +53,7 @@ fn read_quantity(
     quantity: Quantity,
     text: &str,
 ) -> Reply {
-    let boundaries = boundaries(guide, fact);
+    let boundaries = boundaries_of(guide.handbook, quantity);
     let context = Context { quantity, usual: session.usual(), boundaries: &boundaries };
     let heard = |reading: &Reading| Heard {
         fact,
@@ -71,12 +72,12 @@ fn read_quantity(
                 .iter()
                 .map(|reading| Offer {
                     answers: vec![(fact, value_of(reading))],
-                    unit: Some(reading.unit.symbol().to_owned()),
+                    unit: Some(symbol(reading.unit).to_owned()),
                 })
                 .collect();
-            Reply::Offer { why: why.note(), options }
+            Reply::Offer { why: note_of(&why), options }
         }
-        Verdict::Reject { why } => Reply::Unreadable(why.note()),
+        Verdict::Reject { why } => Reply::Unreadable(note_of(&why)),
     }
 }
 
@@ -94,48 +95,86 @@ fn shown_units(quantity: Quantity, reading: &Reading) -> Option<UsualUnit> {
     match reading.unit {
         WrittenUnit::Mm => Some(UsualUnit::Mm),
         WrittenUnit::Cm | WrittenUnit::M => Some(UsualUnit::M),
-        WrittenUnit::Ft | WrittenUnit::In | WrittenUnit::FtIn => Some(UsualUnit::FtIn),
-        _ => None,
+        WrittenUnit::Yd | WrittenUnit::Ft | WrittenUnit::In | WrittenUnit::FtIn => Some(UsualUnit::FtIn),
+        WrittenUnit::Deg | WrittenUnit::Ratio | WrittenUnit::Percent => None,
     }
 }
 
-/// Where the rules change their mind about a fact: a reading must not be guessed across such a place.
-fn boundaries<'a>(guide: &Guide<'a>, fact: FactKey) -> Vec<Boundary<'a>> {
+/// How a unit is written on a button.
+const fn symbol(unit: WrittenUnit) -> &'static str {
+    match unit {
+        WrittenUnit::Mm => "mm",
+        WrittenUnit::Cm => "cm",
+        WrittenUnit::M => "m",
+        WrittenUnit::Yd => "yd",
+        WrittenUnit::Ft | WrittenUnit::FtIn => "ft",
+        WrittenUnit::In => "in",
+        WrittenUnit::Deg => "°",
+        WrittenUnit::Ratio => "in 12",
+        WrittenUnit::Percent => "%",
+    }
+}
+
+/// The message that says why a figure could not simply be taken.
+pub fn note_of(why: &Why) -> Note {
+    let figures = why.figures().into_iter().map(|(name, figure)| {
+        let arg = match figure {
+            WhyFigure::Amount(Amount::Length(length)) => Arg::Length(length),
+            WhyFigure::Amount(Amount::Angle(angle)) => Arg::Angle(angle),
+            WhyFigure::Rule(rule) => Arg::Text(rule.to_owned()),
+        };
+        (name, arg)
+    });
+    Note { message: why.message().to_owned(), args: figures.collect() }
+}
+
+/// Where the rules change their mind about a kind of measurement: a reading is not guessed across such a place.
+pub fn boundaries_of(handbook: &Handbook, quantity: Quantity) -> Vec<Boundary<'_>> {
     let mut found = Vec::new();
-    for rule in &guide.handbook.rules.rules {
-        for condition in rule.when.iter().filter(|condition| condition.fact() == fact) {
-            let edges: Vec<Amount> = match condition {
-                Condition::Angle { from, to, .. } => {
-                    from.iter().chain(to).copied().filter(|angle| *angle > Angle::ZERO).map(Amount::Angle).collect()
-                }
-                Condition::Length { from, to, .. } => {
-                    from.iter().chain(to).copied().filter(|length| *length > Length::ZERO).map(Amount::Length).collect()
-                }
-                Condition::OneOf { .. } | Condition::NoneOf { .. } => Vec::new(),
-            };
-            found.extend(edges.into_iter().map(|amount| Boundary { amount, rule: rule.id.as_str() }));
-        }
-        if fact == FactKey::DeckThickness {
-            found.extend(rule.then.iter().filter_map(|effect| match effect {
-                Effect::Require(Requirement::MinDeckThickness, Limit::Length(length)) => {
-                    Some(Boundary { amount: Amount::Length(*length), rule: rule.id.as_str() })
-                }
-                Effect::Require(..)
-                | Effect::Advise
-                | Effect::Caution(_)
-                | Effect::Refuse
-                | Effect::Stop(_) => None,
-            }));
-        }
+    for rule in &handbook.rules.rules {
+        let about = |fact: FactKey| fact.kind() == FactKind::Quantity(quantity);
+        let edges = rule.when.iter().filter(|condition| about(condition.fact())).flat_map(edges_of);
+        let thinnest =
+            rule.then.iter().filter(|_| quantity == Quantity::DeckThickness).filter_map(thinnest_deck);
+        found.extend(edges.chain(thinnest).map(|amount| Boundary { amount, rule: rule.id.as_str() }));
     }
     found
+}
+
+/// Both ends of a band, but for the ends of the world.
+fn edges_of(condition: &Condition) -> Vec<Amount> {
+    match condition {
+        Condition::Angle { from, to, .. } => from
+            .iter()
+            .chain(to)
+            .filter(|angle| **angle > Angle::ZERO)
+            .map(|angle| Amount::Angle(*angle))
+            .collect(),
+        Condition::Length { from, to, .. } => from
+            .iter()
+            .chain(to)
+            .filter(|length| **length > Length::ZERO)
+            .map(|length| Amount::Length(*length))
+            .collect(),
+        Condition::OneOf { .. } | Condition::NoneOf { .. } => Vec::new(),
+    }
+}
+
+fn thinnest_deck(effect: &Effect) -> Option<Amount> {
+    match effect {
+        Effect::Require(Requirement::MinDeckThickness, Limit::Length(length)) => {
+            Some(Amount::Length(*length))
+        }
+        Effect::Require(..) | Effect::Advise | Effect::Caution(_) | Effect::Refuse | Effect::Stop(_) => None,
+    }
 }
 
 /// The whole message is a choice's id, or one choice's words and no other's match it.
 fn read_choice(question: &Question, text: &str) -> Reply {
     let text = text.trim();
     let plain = text.trim_end_matches(['.', '!']).to_lowercase();
-    let exact = question.choices.iter().find(|choice| choice.id == plain || choice.id.replace('_', " ") == plain);
+    let exact =
+        question.choices.iter().find(|choice| choice.id == plain || choice.id.replace('_', " ") == plain);
     let matching: Vec<&str> = match exact {
         Some(choice) => vec![choice.id.as_str()],
         None => question
@@ -152,7 +191,10 @@ fn read_choice(question: &Question, text: &str) -> Reply {
             why: Note::new("offer-which-choice"),
             options: several
                 .iter()
-                .map(|id| Offer { answers: vec![(question.fact, FactValue::Choice((*id).to_owned()))], unit: None })
+                .map(|id| Offer {
+                    answers: vec![(question.fact, FactValue::Choice((*id).to_owned()))],
+                    unit: None,
+                })
                 .collect(),
         },
     }
@@ -162,28 +204,33 @@ fn chosen(fact: FactKey, id: &str) -> Heard {
     Heard { fact, value: FactValue::Choice(id.to_owned()), assumed: false, shows: None }
 }
 
-static WHOLE_NUMBER: LazyLock<Option<Regex>> = LazyLock::new(|| Regex::new(r"\d+").ok());
-
+/// The reader of measurements knows number words as well as digits: a count is read as so many millimetres.
 fn read_count(fact: FactKey, low: i64, high: i64, text: &str) -> Reply {
-    let words = crate::units::reading::whole_number_words(text);
-    let digits = WHOLE_NUMBER.as_ref().map_or_else(Vec::new, |number| {
-        number.find_iter(text).filter_map(|hit| hit.as_str().parse::<i64>().ok()).collect()
-    });
-    match (digits.as_slice(), words) {
-        ([count], _) | ([], Some(count)) if (low..=high).contains(&count) => {
-            Reply::Value(Heard { fact, value: FactValue::Count(count), assumed: false, shows: None })
+    let context = Context { quantity: Quantity::DeckThickness, usual: Some(UsualUnit::Mm), boundaries: &[] };
+    let counted = match read(text, &context) {
+        Verdict::Value(Reading { amount: Amount::Length(length), .. }) if length.is_whole_mm() => {
+            length.round_mm()
         }
-        ([], None) => Reply::Silent,
-        _ => Reply::Unreadable(
+        Verdict::Reject { why: Why::NoNumber } => return Reply::Silent,
+        Verdict::Value(_) | Verdict::Values(_) | Verdict::Ambiguous { .. } | Verdict::Reject { .. } => {
+            i64::MIN
+        }
+    };
+    if (low..=high).contains(&counted) {
+        Reply::Value(Heard { fact, value: FactValue::Count(counted), assumed: false, shows: None })
+    } else {
+        Reply::Unreadable(
             Note::new("reading-count-band").with("low", Arg::Count(low)).with("high", Arg::Count(high)),
-        ),
+        )
     }
 }
 
-static OWN_SHEET: LazyLock<Option<Regex>> =
-    LazyLock::new(|| Regex::new(r"(?i)\b(own|label|other|another|different|my sheets?|bought|got some|have some)\b").ok());
-static FIRST_SHEET: LazyLock<Option<Regex>> =
-    LazyLock::new(|| Regex::new(r"(?i)\b(demo|yours?|standard|any|first|that one|whatever|default)\b|^(yes|ok|okay)\b").ok());
+static OWN_SHEET: LazyLock<Option<Regex>> = LazyLock::new(|| {
+    Regex::new(r"(?i)\b(own|label|other|another|different|my sheets?|bought|got some|have some)\b").ok()
+});
+static FIRST_SHEET: LazyLock<Option<Regex>> = LazyLock::new(|| {
+    Regex::new(r"(?i)\b(demo|yours?|standard|any|first|that one|whatever|default)\b|^(yes|ok|okay)\b").ok()
+});
 
 fn read_sheet(guide: &Guide<'_>, fact: FactKey, text: &str) -> Reply {
     let typed = text.trim().to_lowercase();

@@ -149,7 +149,9 @@ static PATTERNS: LazyLock<Vec<(Regex, Build)>> = LazyLock::new(|| {
     table
         .iter()
         .filter_map(|(pattern, build)| {
-            let whole = format!(r"(?i)^(?:ok |okay |hey |hi |please )?(?:{pattern})(?: please| thanks| pls)?[ .!?]*$");
+            let whole = format!(
+                r"(?i)^(?:ok |okay |hey |hi |please )?(?:{pattern})(?: please| thanks| pls)?[ .!?]*$"
+            );
             Some((Regex::new(&whole).ok()?, *build))
         })
         .collect()

@@ -11,8 +11,9 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
-use crate::conversation::Guide;
 use self::answer::{Reply, read_answer};
+pub use self::answer::{boundaries_of, note_of};
+use crate::conversation::Guide;
 use crate::conversation::event::Offer;
 use crate::conversation::script::Question;
 use crate::conversation::session::Session;
@@ -131,7 +132,8 @@ fn by_clause(guide: &Guide<'_>, session: &Session, open: Option<&Question>, text
 fn mentioned<'a>(guide: &Guide<'a>, text: &str, open: Option<&Question>) -> Vec<&'a Question> {
     let mut found: Vec<(usize, &Question)> = Vec::new();
     for question in &guide.script.questions {
-        let longest = question.mentions.iter().filter_map(|words| words.find(text)).map(|hit| hit.len()).max();
+        let longest =
+            question.mentions.iter().filter_map(|words| words.find(text)).map(|hit| hit.len()).max();
         if let Some(length) = longest {
             found.push((length, question));
         }
@@ -179,10 +181,7 @@ fn two(guide: &Guide<'_>, session: &Session, question: &Question, first: Heard, 
             let options = several
                 .iter()
                 .map(|fact| Offer {
-                    answers: vec![
-                        (first.fact, first.value.clone()),
-                        (*fact, second.value.clone()),
-                    ],
+                    answers: vec![(first.fact, first.value.clone()), (*fact, second.value.clone())],
                     unit: None,
                 })
                 .collect();
@@ -200,7 +199,7 @@ fn fits(guide: &Guide<'_>, fact: FactKey, value: &FactValue) -> bool {
 }
 
 /// Whether a fact is one of the large lengths by which a person shows the units they think in.
-pub(super) const fn shows_units(quantity: Quantity) -> bool {
+pub(in crate::conversation) const fn shows_units(quantity: Quantity) -> bool {
     match quantity {
         Quantity::Length
         | Quantity::Width

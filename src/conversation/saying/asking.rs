@@ -4,8 +4,8 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
-use crate::conversation::Guide;
 use super::{Button, Draft};
+use crate::conversation::Guide;
 use crate::conversation::hearing::Heard;
 use crate::conversation::interview::question_for;
 use crate::conversation::script::Question;
@@ -24,13 +24,19 @@ fn pattern(text: &str) -> Option<Regex> {
 
 static ASBESTOS: LazyLock<Option<Regex>> = LazyLock::new(|| pattern(r"(?i)\basbest"));
 static NO_ASBESTOS: LazyLock<Option<Regex>> = LazyLock::new(|| {
-    pattern(r"(?i)\b(no|not|isn.?t|without|never|free of|n.?t (have|contain)( any)?)\b[a-z ]{0,16}\basbest|\basbestos.?free")
+    pattern(
+        r"(?i)\b(no|not|isn.?t|without|never|free of|n.?t (have|contain)( any)?)\b[a-z ]{0,16}\basbest|\basbestos.?free",
+    )
 });
 static YES: LazyLock<Option<Regex>> = LazyLock::new(|| {
-    pattern(r"(?i)^\s*(yes|yep|yeah|yup|ye|y|aye|ok|okay|sure|right|correct|all (right|good|correct)|looks (good|right|fine)|good|fine|perfect|go( on| ahead)?|that.?s (right|it|fine|good|correct)|spot on|plan( it)?|do it|👍|✅)\b?[\s!.]*(please|mate|thanks|all good|all right|that.?s (right|it)|go ahead|make the plan|plan it)?[\s!.]*$")
+    pattern(
+        r"(?i)^\s*(yes|yep|yeah|yup|ye|y|aye|ok|okay|sure|right|correct|all (right|good|correct)|looks (good|right|fine)|good|fine|perfect|go( on| ahead)?|that.?s (right|it|fine|good|correct)|spot on|plan( it)?|do it|👍|✅)\b?[\s!.]*(please|mate|thanks|all good|all right|that.?s (right|it)|go ahead|make the plan|plan it)?[\s!.]*$",
+    )
 });
 static NO: LazyLock<Option<Regex>> = LazyLock::new(|| {
-    pattern(r"(?i)^\s*(no|nope|nah|n|not (quite|right|yet|really)|wrong|that.?s (wrong|not right)|hang on|wait|👎)\b?[\s!.]*(thanks|mate|thank you|wait|hang on|don.?t|keep (it|going))?[\s!.]*$")
+    pattern(
+        r"(?i)^\s*(no|nope|nah|n|not (quite|right|yet|really)|wrong|that.?s (wrong|not right)|hang on|wait|👎)\b?[\s!.]*(thanks|mate|thank you|wait|hang on|don.?t|keep (it|going))?[\s!.]*$",
+    )
 });
 
 fn matches(pattern: &LazyLock<Option<Regex>>, text: &str) -> bool {
@@ -40,12 +46,12 @@ fn matches(pattern: &LazyLock<Option<Regex>>, text: &str) -> bool {
 /// Whether asbestos is spoken of, other than to say that there is none.
 ///
 /// "No asbestos" raises no suspicion, but it lifts none either: only a test does.
-pub(super) fn speaks_of_asbestos(text: &str) -> bool {
+pub(in crate::conversation) fn speaks_of_asbestos(text: &str) -> bool {
     matches(&ASBESTOS, text) && !matches(&NO_ASBESTOS, text)
 }
 
 /// Whether an answer itself raises the suspicion of asbestos.
-pub(super) fn is_suspect(fact: FactKey, value: &FactValue) -> bool {
+pub(in crate::conversation) fn is_suspect(fact: FactKey, value: &FactValue) -> bool {
     let FactValue::Choice(id) = value else { return false };
     match fact {
         FactKey::CoveringNow => id == "grey_cement_sheets" || id == "not_sure",
@@ -55,7 +61,7 @@ pub(super) fn is_suspect(fact: FactKey, value: &FactValue) -> bool {
 }
 
 /// A plain yes or a plain no.
-pub(super) fn yes_or_no(text: &str) -> Option<bool> {
+pub(in crate::conversation) fn yes_or_no(text: &str) -> Option<bool> {
     if matches(&YES, text) {
         Some(true)
     } else if matches(&NO, text) {
@@ -66,7 +72,7 @@ pub(super) fn yes_or_no(text: &str) -> Option<bool> {
 }
 
 /// The units a word names.
-pub(super) fn units_named(text: &str) -> Option<UsualUnit> {
+pub(in crate::conversation) fn units_named(text: &str) -> Option<UsualUnit> {
     let text = text.to_lowercase();
     let has = |words: &[&str]| words.iter().any(|word| text.contains(word));
     if has(&["feet", "foot", "ft", "inch", "imperial"]) {
@@ -81,12 +87,12 @@ pub(super) fn units_named(text: &str) -> Option<UsualUnit> {
 }
 
 /// The message that names a fact.
-pub(super) fn name_of(guide: &Guide<'_>, fact: FactKey) -> Option<String> {
+pub(in crate::conversation) fn name_of(guide: &Guide<'_>, fact: FactKey) -> Option<String> {
     question_for(guide, fact).map(|question| format!("fact-{}", question.id))
 }
 
 /// Every id a question's buttons can send, in the order they are numbered.
-pub(super) fn choice_ids(guide: &Guide<'_>, question: &Question) -> Vec<String> {
+pub(in crate::conversation) fn choice_ids(guide: &Guide<'_>, question: &Question) -> Vec<String> {
     match question.fact.kind() {
         FactKind::Choice(_) => question.choices.iter().map(|choice| choice.id.clone()).collect(),
         FactKind::Sheet => {
@@ -102,13 +108,17 @@ fn buttons(guide: &Guide<'_>, question: &Question) -> Vec<Button> {
         FactKind::Choice(_) => question
             .choices
             .iter()
-            .map(|choice| Button::new(&*choice.id, Note::new(format!("choice-{}-{}", question.id, choice.id))))
+            .map(|choice| {
+                Button::new(&*choice.id, Note::new(format!("choice-{}-{}", question.id, choice.id)))
+            })
             .collect(),
         FactKind::Sheet => {
             let sheets = guide.handbook.catalogue.sheets.iter();
             let own = Button::new("label", Note::new(format!("choice-{}-label", question.id)));
             sheets
-                .map(|sheet| Button::new(&*sheet.item.id, Note::new("plain-text").text("text", &*sheet.item.name)))
+                .map(|sheet| {
+                    Button::new(&*sheet.item.id, Note::new("plain-text").text("text", &*sheet.item.name))
+                })
                 .chain([own])
                 .collect()
         }
@@ -131,7 +141,7 @@ fn with_buttons(mut draft: Draft, guide: &Guide<'_>, question: &Question) -> Dra
 }
 
 /// Puts a question, with an example.
-pub(super) fn ask(guide: &Guide<'_>, session: &Session, question: &Question) -> Draft {
+pub(in crate::conversation) fn ask(guide: &Guide<'_>, session: &Session, question: &Question) -> Draft {
     let mut draft = Draft::of(Note::new(format!("ask-{}", question.id)));
     if matches!(question.fact.kind(), FactKind::Quantity(_) | FactKind::Count(..)) {
         draft = draft.paragraph(Note::new(format!("example-{}", question.id)));
@@ -145,14 +155,21 @@ pub(super) fn ask(guide: &Guide<'_>, session: &Session, question: &Question) -> 
 
 /// Puts a question again after something unreadable: first with its example, then with how to measure and the
 /// ways out, then with a person.
-pub(super) fn ask_again(guide: &Guide<'_>, _session: &Session, question: &Question, attempts: u32) -> Draft {
+pub(in crate::conversation) fn ask_again(
+    guide: &Guide<'_>,
+    _session: &Session,
+    question: &Question,
+    attempts: u32,
+) -> Draft {
     let mut draft = Draft::of(Note::new(format!("ask-{}", question.id)));
     draft = match attempts {
         0 | 1 => draft.paragraph(Note::new(format!("example-{}", question.id))),
         2 => draft
             .paragraph(Note::new(format!("how-{}", question.id)))
             .paragraph(Note::new(format!("example-{}", question.id))),
-        _ => draft.paragraph(Note::new(format!("example-{}", question.id))).paragraph(Note::new("person-offer")),
+        _ => draft
+            .paragraph(Note::new(format!("example-{}", question.id)))
+            .paragraph(Note::new("person-offer")),
     };
     let mut draft = with_buttons(draft, guide, question);
     if attempts >= 3 {
@@ -162,7 +179,7 @@ pub(super) fn ask_again(guide: &Guide<'_>, _session: &Session, question: &Questi
 }
 
 /// A fact's value as a figure for a message.
-pub(super) fn value_arg(guide: &Guide<'_>, fact: FactKey, value: &FactValue) -> Arg {
+pub(in crate::conversation) fn value_arg(guide: &Guide<'_>, fact: FactKey, value: &FactValue) -> Arg {
     match value {
         FactValue::Length(length) => Arg::Length(length.value),
         FactValue::Angle(angle) => Arg::Angle(angle.value),
@@ -170,7 +187,8 @@ pub(super) fn value_arg(guide: &Guide<'_>, fact: FactKey, value: &FactValue) -> 
         FactValue::Choice(id) => match (fact.kind(), question_for(guide, fact)) {
             (FactKind::Sheet, _) if id != "label" => {
                 let sheets = &guide.handbook.catalogue.sheets;
-                let name = sheets.iter().find(|sheet| sheet.item.id == *id).map(|sheet| sheet.item.name.clone());
+                let name =
+                    sheets.iter().find(|sheet| sheet.item.id == *id).map(|sheet| sheet.item.name.clone());
                 Arg::Text(name.unwrap_or_else(|| id.clone()))
             }
             (_, Some(question)) => Arg::Word(format!("choice-{}-{id}", question.id)),
@@ -179,7 +197,12 @@ pub(super) fn value_arg(guide: &Guide<'_>, fact: FactKey, value: &FactValue) -> 
     }
 }
 
-pub(super) fn fact_note(guide: &Guide<'_>, message: &str, fact: FactKey, value: &FactValue) -> Note {
+pub(in crate::conversation) fn fact_note(
+    guide: &Guide<'_>,
+    message: &str,
+    fact: FactKey,
+    value: &FactValue,
+) -> Note {
     let name = name_of(guide, fact).map_or_else(|| Arg::Text(fact.key().to_owned()), Arg::Word);
     Note::new(message).with("fact", name).with("value", value_arg(guide, fact, value))
 }
@@ -193,7 +216,7 @@ fn doubt_of(value: &FactValue) -> Doubt {
 }
 
 /// Says a fact back as it was taken.
-pub(super) fn echo(guide: &Guide<'_>, heard: &Heard, value: &FactValue) -> Note {
+pub(in crate::conversation) fn echo(guide: &Guide<'_>, heard: &Heard, value: &FactValue) -> Note {
     let message = match (heard.assumed, doubt_of(value)) {
         (true, _) => "echo-assumed",
         (false, Doubt::Stated) => "echo",
@@ -203,7 +226,7 @@ pub(super) fn echo(guide: &Guide<'_>, heard: &Heard, value: &FactValue) -> Note 
 }
 
 /// Says what a fact is so far, before it is asked for again.
-pub(super) fn so_far(guide: &Guide<'_>, fact: FactKey, value: &FactValue) -> Note {
+pub(in crate::conversation) fn so_far(guide: &Guide<'_>, fact: FactKey, value: &FactValue) -> Note {
     fact_note(guide, "so-far", fact, value)
 }
 
@@ -219,7 +242,8 @@ fn shown_facts(guide: &Guide<'_>, session: &Session) -> Vec<(FactKey, FactValue)
     let questions = guide.script.questions.iter();
     questions
         .filter_map(|question| {
-            let relevant = question.only_instead || question.when.iter().all(|guard| guard.holds(session.facts()));
+            let relevant =
+                question.only_instead || question.when.iter().all(|guard| guard.holds(session.facts()));
             let value = session.facts().get(question.fact)?;
             relevant.then(|| (question.fact, value.clone()))
         })
@@ -227,7 +251,7 @@ fn shown_facts(guide: &Guide<'_>, session: &Session) -> Vec<(FactKey, FactValue)
 }
 
 /// Shows everything back and asks for a yes.
-pub(super) fn review(guide: &Guide<'_>, session: &Session) -> Draft {
+pub(in crate::conversation) fn review(guide: &Guide<'_>, session: &Session) -> Draft {
     let draft = list_answers(guide, session, Draft::of(Note::new("review")));
     let mut draft = draft
         .paragraph(Note::new("review-ask"))
@@ -238,12 +262,12 @@ pub(super) fn review(guide: &Guide<'_>, session: &Session) -> Draft {
 }
 
 /// Shows the answers so far.
-pub(super) fn answers_so_far(guide: &Guide<'_>, session: &Session) -> Draft {
+pub(in crate::conversation) fn answers_so_far(guide: &Guide<'_>, session: &Session) -> Draft {
     list_answers(guide, session, Draft::of(Note::new("answers-so-far")))
 }
 
 /// Asks which line to change.
-pub(super) fn what_to_change(guide: &Guide<'_>, session: &Session) -> Draft {
+pub(in crate::conversation) fn what_to_change(guide: &Guide<'_>, session: &Session) -> Draft {
     let mut draft = list_answers(guide, session, Draft::of(Note::new("what-to-change")));
     draft.asks = true;
     draft.buttons.push(Button::new("do-review", Note::new("button-nothing")));
@@ -251,7 +275,11 @@ pub(super) fn what_to_change(guide: &Guide<'_>, session: &Session) -> Draft {
 }
 
 /// The fact a person names by its line's number or its name.
-pub(super) fn fact_named(guide: &Guide<'_>, session: &Session, named: &str) -> Option<FactKey> {
+pub(in crate::conversation) fn fact_named(
+    guide: &Guide<'_>,
+    session: &Session,
+    named: &str,
+) -> Option<FactKey> {
     let shown = shown_facts(guide, session);
     let digits: String = named.chars().filter(char::is_ascii_digit).collect();
     let is_line = named.chars().all(|c| c.is_ascii_digit() || c.is_whitespace() || ".#)".contains(c))
@@ -266,11 +294,18 @@ pub(super) fn fact_named(guide: &Guide<'_>, session: &Session, named: &str) -> O
     let candidates: Vec<FactKey> = by_words.map(|question| question.fact).collect();
     // Of several, one that has been answered is meant; "slope length" is more telling than "slope".
     let known = candidates.iter().filter(|fact| session.facts().get(**fact).is_some());
-    known.max_by_key(|fact| named.to_lowercase().contains(&fact.key().replace('_', " "))).or(candidates.first()).copied()
+    known
+        .max_by_key(|fact| named.to_lowercase().contains(&fact.key().replace('_', " ")))
+        .or(candidates.first())
+        .copied()
 }
 
 /// Says that somebody could get hurt, and puts the question that can lift the stop.
-pub(super) fn stopped(guide: &Guide<'_>, stop: &Refusal, question: Option<&Question>) -> Draft {
+pub(in crate::conversation) fn stopped(
+    guide: &Guide<'_>,
+    stop: &Refusal,
+    question: Option<&Question>,
+) -> Draft {
     let mut draft = Draft::of(stop.note.clone());
     if let Some(question) = question {
         draft = draft.paragraph(Note::new(format!("ask-{}", question.id)));
@@ -284,7 +319,7 @@ pub(super) fn stopped(guide: &Guide<'_>, stop: &Refusal, question: Option<&Quest
 }
 
 /// Says why there can be no plan as things are, and which answers would change that.
-pub(super) fn refused(guide: &Guide<'_>, session: &Session, refusal: &Refusal) -> Draft {
+pub(in crate::conversation) fn refused(guide: &Guide<'_>, session: &Session, refusal: &Refusal) -> Draft {
     let mut draft = Draft::of(refusal.note.clone()).paragraph(Note::new("refusal-ways-on"));
     draft.asks = true;
     for fact in &refusal.facts {
@@ -301,7 +336,7 @@ pub(super) fn refused(guide: &Guide<'_>, session: &Session, refusal: &Refusal) -
 }
 
 /// Asks whether really to start again, and says what is lost.
-pub(super) fn really_restart(session: &Session) -> Draft {
+pub(in crate::conversation) fn really_restart(session: &Session) -> Draft {
     let known = session.facts().iter().count();
     let mut draft = Draft::of(Note::new("really-restart").count("answers", known))
         .button("yes", "button-restart")

@@ -1,8 +1,8 @@
 //! What the bot says: drafts made of message ids and figures, and the voice that turns them into words.
 
-pub(super) mod asking;
+pub(in crate::conversation) mod asking;
 mod draft;
-pub(super) mod picking;
+pub(in crate::conversation) mod picking;
 mod reasons;
 pub mod report;
 mod voice;

@@ -1,8 +1,8 @@
 //! Something that can be read in several ways: offering the readings, and hearing which was meant.
 
-use crate::conversation::Guide;
 use super::asking::{name_of, value_arg};
 use super::{Button, Draft};
+use crate::conversation::Guide;
 use crate::conversation::event::Offer;
 use crate::conversation::hearing::shows_units;
 use crate::conversation::interview::question_for;
@@ -12,7 +12,7 @@ use crate::roofing::roof::{FactKey, FactKind, FactValue};
 use crate::units::UsualUnit;
 
 /// The readings, to be picked from.
-pub(super) fn offer(guide: &Guide<'_>, _session: &Session, offers: &[Offer]) -> Draft {
+pub(in crate::conversation) fn offer(guide: &Guide<'_>, _session: &Session, offers: &[Offer]) -> Draft {
     let mut draft = Draft::of(Note::new("which-did-you-mean"));
     draft.asks = true;
     for (index, offer) in offers.iter().enumerate() {
@@ -25,22 +25,22 @@ pub(super) fn offer(guide: &Guide<'_>, _session: &Session, offers: &[Offer]) -> 
 
 fn label(guide: &Guide<'_>, offer: &Offer, fact: FactKey, value: &FactValue) -> Note {
     match (&offer.unit, value) {
-        (Some(unit), FactValue::Length(length)) => {
-            Note::new("reading-as").with("value", crate::roofing::note::Arg::LengthIn(length.value, unit.clone()))
-        }
-        (Some(unit), FactValue::Angle(angle)) => {
-            Note::new("reading-as").with("value", crate::roofing::note::Arg::AngleIn(angle.value, unit.clone()))
-        }
+        (Some(unit), FactValue::Length(length)) => Note::new("reading-as")
+            .with("value", crate::roofing::note::Arg::LengthIn(length.value, unit.clone())),
+        (Some(unit), FactValue::Angle(angle)) => Note::new("reading-as")
+            .with("value", crate::roofing::note::Arg::AngleIn(angle.value, unit.clone())),
         (None, FactValue::Choice(_)) => Note::new("reading-as").with("value", value_arg(guide, fact, value)),
         _ => match name_of(guide, fact) {
-            Some(name) => Note::new("reading-of").word("fact", name).with("value", value_arg(guide, fact, value)),
+            Some(name) => {
+                Note::new("reading-of").word("fact", name).with("value", value_arg(guide, fact, value))
+            }
             None => Note::new("reading-as").with("value", value_arg(guide, fact, value)),
         },
     }
 }
 
 /// Which reading a person means: by number, by its unit, or by words that name its fact or choice.
-pub(super) fn pick(guide: &Guide<'_>, offers: &[Offer], text: &str) -> Option<Offer> {
+pub(in crate::conversation) fn pick(guide: &Guide<'_>, offers: &[Offer], text: &str) -> Option<Offer> {
     let typed = text.trim().trim_end_matches(['.', '!', '?']).to_lowercase();
     if let Ok(number) = typed.parse::<usize>()
         && number <= offers.len()
@@ -81,11 +81,9 @@ fn names_offer(guide: &Guide<'_>, offer: &Offer, typed: &str) -> bool {
     let Some((fact, value)) = offer.answers.last() else { return false };
     let Some(question) = question_for(guide, *fact) else { return false };
     match value {
-        FactValue::Choice(id) => question
-            .choices
-            .iter()
-            .filter(|choice| choice.id == *id)
-            .any(|choice| choice.id.replace('_', " ") == typed || choice.words.iter().any(|words| words.is_match(typed))),
+        FactValue::Choice(id) => question.choices.iter().filter(|choice| choice.id == *id).any(|choice| {
+            choice.id.replace('_', " ") == typed || choice.words.iter().any(|words| words.is_match(typed))
+        }),
         FactValue::Length(_) | FactValue::Angle(_) | FactValue::Count(_) => {
             offer.unit.is_none() && question.mentions.iter().any(|words| words.is_match(typed))
         }
@@ -93,7 +91,7 @@ fn names_offer(guide: &Guide<'_>, offer: &Offer, typed: &str) -> bool {
 }
 
 /// The units a picked reading shows the person to think in.
-pub(super) fn units_of(fact: FactKey, unit: &str) -> Option<UsualUnit> {
+pub(in crate::conversation) fn units_of(fact: FactKey, unit: &str) -> Option<UsualUnit> {
     let FactKind::Quantity(quantity) = fact.kind() else { return None };
     if !shows_units(quantity) {
         return None;

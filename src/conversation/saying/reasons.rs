@@ -46,9 +46,10 @@ pub fn why(guide: &Guide<'_>, plan: &Plan, named: &str) -> Vec<Draft> {
         .collect();
     let wanted: &[Requirement] = if asked.is_empty() { MAIN } else { &asked };
     let mut draft = Draft::new("why");
-    let settled = plan.findings.iter().filter(|finding| {
-        finding.requirement.is_some_and(|requirement| wanted.contains(&requirement))
-    });
+    let settled = plan
+        .findings
+        .iter()
+        .filter(|finding| finding.requirement.is_some_and(|requirement| wanted.contains(&requirement)));
     let mut told: Vec<&Finding> = Vec::new();
     for finding in settled {
         // Two equal slopes have equal reasons.
@@ -66,7 +67,8 @@ pub fn why(guide: &Guide<'_>, plan: &Plan, named: &str) -> Vec<Draft> {
 
 /// "why 170 mm?" asks for whatever is 170 mm.
 fn is_value_of(plan: &Plan, requirement: Requirement, named: &str) -> bool {
-    let figures: Vec<&str> = named.split(|c: char| !c.is_ascii_digit()).filter(|part| !part.is_empty()).collect();
+    let figures: Vec<&str> =
+        named.split(|c: char| !c.is_ascii_digit()).filter(|part| !part.is_empty()).collect();
     plan.slopes.iter().filter_map(|slope| slope.requirements.deciding(requirement)).any(|best| {
         let value = match best.limit {
             Limit::Length(length) => length.round_mm().to_string(),
@@ -86,7 +88,11 @@ fn explain(guide: &Guide<'_>, finding: &Finding, draft: Draft) -> Draft {
 
 fn reason_note(guide: &Guide<'_>, reason: &Contribution, decides: bool) -> Note {
     let rule = guide.handbook.rules.rule(&reason.rule);
-    let facts = reason.facts.iter().map(|(fact, value)| fact_note(guide, "reason-fact", *fact, value)).collect::<Vec<_>>();
+    let facts = reason
+        .facts
+        .iter()
+        .map(|(fact, value)| fact_note(guide, "reason-fact", *fact, value))
+        .collect::<Vec<_>>();
     let source = rule.map_or("", |rule| rule.source.as_str());
     let title = guide.handbook.rules.source(source).map_or(source, |source| source.title.as_str());
     let message = match (decides, facts.is_empty()) {

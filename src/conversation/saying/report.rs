@@ -26,8 +26,11 @@ pub fn first(guide: &Guide<'_>, plan: &Plan) -> Vec<Draft> {
 
 /// Every part, for paper.
 pub fn whole(guide: &Guide<'_>, plan: &Plan) -> Vec<Draft> {
-    let mut drafts: Vec<Draft> =
-        Part::ALL.iter().filter(|part| **part != Part::Cautions).flat_map(|one| part(guide, plan, *one)).collect();
+    let mut drafts: Vec<Draft> = Part::ALL
+        .iter()
+        .filter(|part| **part != Part::Cautions)
+        .flat_map(|one| part(guide, plan, *one))
+        .collect();
     for draft in &mut drafts {
         draft.buttons.clear();
         draft.asks = false;
@@ -163,14 +166,18 @@ fn headline(guide: &Guide<'_>, plan: &Plan) -> Draft {
         );
     }
     for (piece, pieces) in edge_counts(guide, plan) {
-        draft = draft.item(Note::new("headline-edge").text("piece", piece).with("pieces", Arg::Count(pieces)));
+        draft =
+            draft.item(Note::new("headline-edge").text("piece", piece).with("pieces", Arg::Count(pieces)));
     }
     draft = draft.item(
         Note::new("headline-weight")
             .with("mass", Arg::Mass(plan.materials.covering_mass))
             .with("per_m2", Arg::Mass(plan.materials.mass_per_m2)),
     );
-    for finding in plan.findings.iter().filter(|finding| matches!(finding.kind, FindingKind::Doubt | FindingKind::Advice))
+    for finding in plan
+        .findings
+        .iter()
+        .filter(|finding| matches!(finding.kind, FindingKind::Doubt | FindingKind::Advice))
     {
         draft = draft.paragraph(finding.note.clone());
     }
@@ -192,18 +199,22 @@ fn edge_counts<'a>(guide: &Guide<'a>, plan: &Plan) -> Vec<(&'a str, i64)> {
 fn support(slope: &SlopePlan) -> Note {
     let gap = largest_gap(&slope.lines);
     match &slope.support {
-        SupportPlan::Purlins => Note::new("support-purlins").length("gap", gap).count("lines", slope.lines.len()),
+        SupportPlan::Purlins => {
+            Note::new("support-purlins").length("gap", gap).count("lines", slope.lines.len())
+        }
         SupportPlan::PurlinsOverDeck { deck, screw_length, .. } => Note::new("support-purlins-over-deck")
             .length("gap", gap)
             .count("lines", slope.lines.len())
             .length("deck", *deck)
             .length("screw", *screw_length),
-        SupportPlan::ExistingDeck { deck } => {
-            Note::new("support-deck").length("deck", *deck).length("gap", gap).count("lines", slope.lines.len())
-        }
-        SupportPlan::NewFullDeck { thickness, .. } => {
-            Note::new("support-new-deck").length("deck", *thickness).length("gap", gap).count("lines", slope.lines.len())
-        }
+        SupportPlan::ExistingDeck { deck } => Note::new("support-deck")
+            .length("deck", *deck)
+            .length("gap", gap)
+            .count("lines", slope.lines.len()),
+        SupportPlan::NewFullDeck { thickness, .. } => Note::new("support-new-deck")
+            .length("deck", *thickness)
+            .length("gap", gap)
+            .count("lines", slope.lines.len()),
     }
 }
 
@@ -258,7 +269,8 @@ fn tools(plan: &Plan) -> Draft {
 
 fn setting_out(plan: &Plan, slope: &SlopePlan, draft: Draft) -> Draft {
     let on_purlins = matches!(slope.support, SupportPlan::Purlins | SupportPlan::PurlinsOverDeck { .. });
-    let mut draft = draft.paragraph(Note::new(if on_purlins { "setting-out-purlins" } else { "setting-out-lines" }));
+    let mut draft =
+        draft.paragraph(Note::new(if on_purlins { "setting-out-purlins" } else { "setting-out-lines" }));
     let mut below = None;
     for (index, line) in slope.lines.iter().enumerate() {
         let kind = match line.kind {
@@ -292,7 +304,10 @@ fn setting_out(plan: &Plan, slope: &SlopePlan, draft: Draft) -> Draft {
 
 fn fixings(_: &Plan, slope: &SlopePlan, draft: Draft) -> Draft {
     let mut draft = draft.paragraph(
-        Note::new("fixings").length("nail", slope.nail_length).length("bite", slope.nail_bite).count("nails", slope.fixings.len()),
+        Note::new("fixings")
+            .length("nail", slope.nail_length)
+            .length("bite", slope.nail_bite)
+            .count("nails", slope.fixings.len()),
     );
     let kinds = [
         (LineKind::Eaves, "fixings-eaves"),
