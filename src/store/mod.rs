@@ -3,8 +3,22 @@
 //! The contract knows bytes, not roofs: what an event or a message looks like is written and read by
 //! `store/record.rs`, with a version. Nothing is written but through the functions here, and everything they
 //! report as done is on the disk.
+//!
+//! What is kept where is decided once, in the ledger, over any ordered map of bytes; [`MemoryStore`] and
+//! [`SledStore`] are such maps. [`seal`] closes what is kept to everybody who has not got the key.
+
+mod engine;
+mod ledger;
+mod memory;
+pub mod seal;
+pub mod sled;
 
 use std::future::Future;
+use std::io::Write;
+
+pub use memory::MemoryStore;
+pub use seal::Keyring;
+pub use sled::SledStore;
 
 use crate::message::ChatId;
 
@@ -13,7 +27,7 @@ use crate::message::ChatId;
 pub struct Revision(pub u64);
 
 /// The key of an inbound message: unique over all channels (`telegram/00000000000000000042`), sorted by age
-/// within a channel.
+/// within a channel. It stands unsealed in the store's files: a channel's own number, nothing personal.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct InboxKey(pub String);
 
@@ -22,7 +36,7 @@ pub struct InboxKey(pub String);
 pub struct OutboxKey {
     /// To whom.
     pub chat: ChatId,
-    /// Its place in the chat.
+    /// Its place: grows over the whole store and is never given twice, not even after an erasure.
     pub sequence: u64,
 }
 
@@ -83,6 +97,26 @@ pub struct Arrived {
     pub tries: u32,
 }
 
+/// Anything else that has to outlive the process: a share, a note, a mark.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Other {
+    /// Its name, unique in the store. Kept sealed: a secret token may serve as a name.
+    pub name: String,
+    /// The chat it is erased with; `None` where it belongs to nobody.
+    pub owner: Option<ChatId>,
+    /// What it holds.
+    pub value: Vec<u8>,
+}
+
+/// What a backup holds.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct BackedUp {
+    /// Records of every kind.
+    pub records: u64,
+    /// Chats among them.
+    pub chats: u64,
+}
+
 /// How many things a chat's erasure removed.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Erased {
@@ -97,7 +131,7 @@ pub struct Erased {
 }
 
 /// What can go wrong.
-#[derive(Debug, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum StoreError {
     /// Somebody else committed in between: load again and work the turn again.
     #[error("the chat was written to in between (at {found:?}, read at {read_at:?})")]
@@ -107,6 +141,12 @@ pub enum StoreError {
         /// The revision that is there.
         found: Revision,
     },
+    /// The message is not waiting to be worked: it was worked, set aside, erased, or never kept for that chat.
+    #[error("the message {0:?} is not waiting to be worked")]
+    NotWaiting(InboxKey),
+    /// The key does not fit the store.
+    #[error("the key does not open the store: {0}")]
+    Key(String),
     /// What is stored cannot be read.
     #[error("the store is damaged: {0}")]
     Damaged(String),
@@ -123,7 +163,8 @@ pub enum StoreError {
 
 /// A place where chats are kept.
 ///
-/// Every function that writes returns only when what it wrote would survive a power cut.
+/// Every function that writes returns only when what it wrote would survive a power cut. A call that is dropped
+/// half way may still be carried out.
 pub trait Store: Send + Sync + 'static {
     /// Keeps an inbound message before it is acknowledged. A key kept before changes nothing.
     fn keep(
@@ -133,7 +174,7 @@ pub trait Store: Send + Sync + 'static {
         inbound: Vec<u8>,
     ) -> impl Future<Output = Result<Kept, StoreError>> + Send;
 
-    /// Messages kept and not yet worked, oldest first, at most `limit`.
+    /// Messages kept and not yet worked, at most `limit`, in the order of their keys: oldest first in a channel.
     fn arrived(&self, limit: usize) -> impl Future<Output = Result<Vec<Arrived>, StoreError>> + Send;
 
     /// Notes that working a message failed once more; answers how often it has by now.
@@ -142,24 +183,63 @@ pub trait Store: Send + Sync + 'static {
     /// Sets a message aside, out of the way of others, kept for a person to look at.
     fn set_aside(&self, key: InboxKey) -> impl Future<Output = Result<(), StoreError>> + Send;
 
+    /// Messages set aside, in the order of their keys, at most `limit`.
+    fn aside(&self, limit: usize) -> impl Future<Output = Result<Vec<Arrived>, StoreError>> + Send;
+
+    /// Forgets the keys of messages worked before a time (seconds since 1970); answers how many.
+    ///
+    /// Until then a message delivered again is known as a repeat: keep twice as long as the channel redelivers.
+    fn forget_worked(&self, before: u64) -> impl Future<Output = Result<usize, StoreError>> + Send;
+
     /// A chat's session; an unknown chat is an empty one at revision 0.
     fn load(&self, chat: ChatId) -> impl Future<Output = Result<StoredSession, StoreError>> + Send;
 
     /// One turn: appends events, queues messages, marks the inbound message worked, in one transaction.
     fn commit(&self, commit: Commit) -> impl Future<Output = Result<Revision, StoreError>> + Send;
 
-    /// The oldest message of each chat that waits to be sent, at most `limit` chats.
+    /// The oldest message of each chat that waits to be sent, at most `limit` chats, longest waiting first.
     fn waiting(&self, limit: usize) -> impl Future<Output = Result<Vec<Waiting>, StoreError>> + Send;
 
     /// All messages of one chat that wait to be sent, oldest first.
     fn waiting_for(&self, chat: ChatId) -> impl Future<Output = Result<Vec<Waiting>, StoreError>> + Send;
 
-    /// Strikes a message that has been delivered.
+    /// Strikes a message that has been delivered. One struck before changes nothing.
     fn strike(&self, key: OutboxKey) -> impl Future<Output = Result<(), StoreError>> + Send;
 
-    /// Erases everything held of a chat.
+    /// Keeps something else, in place of what had its name.
+    fn put_other(&self, other: Other) -> impl Future<Output = Result<(), StoreError>> + Send;
+
+    /// Something else by its name.
+    fn get_other(&self, name: String) -> impl Future<Output = Result<Option<Other>, StoreError>> + Send;
+
+    /// Everything else of one owner (`None`: of nobody), by name.
+    fn list_other(
+        &self,
+        owner: Option<ChatId>,
+    ) -> impl Future<Output = Result<Vec<Other>, StoreError>> + Send;
+
+    /// Removes something else; answers whether it was there.
+    fn remove_other(&self, name: String) -> impl Future<Output = Result<bool, StoreError>> + Send;
+
+    /// Erases everything held of a chat. Its bytes are gone from the files after [`Store::compact`].
     fn erase(&self, chat: ChatId) -> impl Future<Output = Result<Erased, StoreError>> + Send;
 
-    /// Every chat with the time of its last commit.
+    /// Erases every chat whose last commit was before a time (seconds since 1970), unless a message of it waits
+    /// to be worked; answers which.
+    fn expire(&self, before: u64) -> impl Future<Output = Result<Vec<(ChatId, Erased)>, StoreError>> + Send;
+
+    /// Every chat that was ever committed to, with the time of its last commit.
     fn chats(&self) -> impl Future<Output = Result<Vec<(ChatId, u64)>, StoreError>> + Send;
+
+    /// Writes all that is held, as of one moment, for `restore`. What is sealed stays sealed.
+    fn backup(
+        &self,
+        to: impl Write + Send + 'static,
+    ) -> impl Future<Output = Result<BackedUp, StoreError>> + Send;
+
+    /// Closes the store again with the newest key of its ring; answers how many chats that touched.
+    fn rotate(&self) -> impl Future<Output = Result<usize, StoreError>> + Send;
+
+    /// Leaves no byte in the files that is not held any more. Writing waits meanwhile.
+    fn compact(&self) -> impl Future<Output = Result<(), StoreError>> + Send;
 }

@@ -1,0 +1,144 @@
+//! What an engine adds to the ledger: an ordered map, and changes that are applied together and last.
+
+use std::io::Write;
+
+use super::ledger::{Changes, Ledger};
+use super::{
+    Arrived, BackedUp, Commit, Erased, InboxKey, Kept, Other, OutboxKey, Revision, Store, StoreError,
+    StoredSession, Waiting,
+};
+use crate::message::ChatId;
+
+/// An ordered map that lasts; everything else of the contract is the ledger's.
+pub(in crate::store) trait Engine: Send + Sync + 'static {
+    /// Looks up a little.
+    fn look<T: Send + 'static>(
+        &self,
+        look: impl FnOnce(&Ledger<'_>) -> Result<T, StoreError> + Send + 'static,
+    ) -> impl Future<Output = Result<T, StoreError>> + Send;
+
+    /// Looks through much, without holding up others.
+    fn look_through<T: Send + 'static>(
+        &self,
+        look: impl FnOnce(&Ledger<'_>) -> Result<T, StoreError> + Send + 'static,
+    ) -> impl Future<Output = Result<T, StoreError>> + Send;
+
+    /// Works out changes, one caller after the other, and answers when they are durable.
+    fn change<T: Send + 'static>(
+        &self,
+        work: impl FnOnce(&Ledger<'_>) -> Result<(Changes, T), StoreError> + Send + 'static,
+    ) -> impl Future<Output = Result<T, StoreError>> + Send;
+
+    /// See [`Store::backup`].
+    fn write_backup(
+        &self,
+        to: impl Write + Send + 'static,
+    ) -> impl Future<Output = Result<BackedUp, StoreError>> + Send;
+
+    /// See [`Store::compact`].
+    fn write_anew(&self) -> impl Future<Output = Result<(), StoreError>> + Send;
+}
+
+impl<E: Engine> Store for E {
+    async fn keep(&self, key: InboxKey, chat: ChatId, inbound: Vec<u8>) -> Result<Kept, StoreError> {
+        self.change(move |ledger| ledger.keep(&key, &chat, &inbound)).await
+    }
+
+    async fn arrived(&self, limit: usize) -> Result<Vec<Arrived>, StoreError> {
+        self.look_through(move |ledger| ledger.arrived(limit)).await
+    }
+
+    async fn failed(&self, key: InboxKey) -> Result<u32, StoreError> {
+        self.change(move |ledger| ledger.failed(&key)).await
+    }
+
+    async fn set_aside(&self, key: InboxKey) -> Result<(), StoreError> {
+        self.change(move |ledger| ledger.set_aside(&key)).await
+    }
+
+    async fn aside(&self, limit: usize) -> Result<Vec<Arrived>, StoreError> {
+        self.look_through(move |ledger| ledger.aside(limit)).await
+    }
+
+    async fn forget_worked(&self, before: u64) -> Result<usize, StoreError> {
+        let mut forgotten = 0;
+        // The keys are sought beside the writer, and some at a time, so that turns go on meanwhile.
+        let worked = self.look_through(move |ledger| ledger.worked_before(before)).await?;
+        for keys in worked.chunks(SOME) {
+            let keys = keys.to_vec();
+            forgotten += self.change(move |ledger| ledger.forget_worked(&keys, before)).await?;
+        }
+        Ok(forgotten)
+    }
+
+    async fn load(&self, chat: ChatId) -> Result<StoredSession, StoreError> {
+        self.look(move |ledger| ledger.load(&chat)).await
+    }
+
+    async fn commit(&self, commit: Commit) -> Result<Revision, StoreError> {
+        self.change(move |ledger| ledger.commit(&commit)).await
+    }
+
+    async fn waiting(&self, limit: usize) -> Result<Vec<Waiting>, StoreError> {
+        self.look_through(move |ledger| ledger.waiting(limit)).await
+    }
+
+    async fn waiting_for(&self, chat: ChatId) -> Result<Vec<Waiting>, StoreError> {
+        self.look(move |ledger| ledger.waiting_for(&chat)).await
+    }
+
+    async fn strike(&self, key: OutboxKey) -> Result<(), StoreError> {
+        self.change(move |ledger| ledger.strike(&key)).await
+    }
+
+    async fn put_other(&self, other: Other) -> Result<(), StoreError> {
+        self.change(move |ledger| ledger.put_other(&other)).await
+    }
+
+    async fn get_other(&self, name: String) -> Result<Option<Other>, StoreError> {
+        self.look(move |ledger| ledger.get_other(&name)).await
+    }
+
+    async fn list_other(&self, owner: Option<ChatId>) -> Result<Vec<Other>, StoreError> {
+        self.look_through(move |ledger| ledger.list_other(owner.as_ref())).await
+    }
+
+    async fn remove_other(&self, name: String) -> Result<bool, StoreError> {
+        self.change(move |ledger| ledger.remove_other(&name)).await
+    }
+
+    async fn erase(&self, chat: ChatId) -> Result<Erased, StoreError> {
+        self.change(move |ledger| ledger.erase(&chat)).await
+    }
+
+    async fn expire(&self, before: u64) -> Result<Vec<(ChatId, Erased)>, StoreError> {
+        let mut expired = Vec::new();
+        for chat in self.look_through(move |ledger| ledger.idle(before)).await? {
+            let erased = {
+                let chat = chat.clone();
+                self.change(move |ledger| ledger.expire(&chat, before)).await?
+            };
+            expired.extend(erased.map(|erased| (chat, erased)));
+        }
+        Ok(expired)
+    }
+
+    async fn chats(&self) -> Result<Vec<(ChatId, u64)>, StoreError> {
+        self.look_through(|ledger| ledger.chats()).await
+    }
+
+    async fn backup(&self, to: impl Write + Send + 'static) -> Result<BackedUp, StoreError> {
+        self.write_backup(to).await
+    }
+
+    async fn rotate(&self) -> Result<usize, StoreError> {
+        self.change(|ledger| ledger.rotate()).await
+    }
+
+    async fn compact(&self) -> Result<(), StoreError> {
+        self.write_anew().await
+    }
+}
+
+/// How many keys are forgotten at a time.
+const SOME: usize = 500;

@@ -1,0 +1,59 @@
+//! The places of the map: a letter for the kind, then what tells one from another.
+//!
+//! A chat stands as its tag (16 bytes), a number big-endian, so that order by bytes is order by age.
+
+use crate::store::seal::Tag;
+
+/// The kinds of places, by their first byte.
+pub(super) mod kind {
+    /// About the store itself.
+    pub(in crate::store::ledger) const META: u8 = b'm';
+    /// `tag`: a chat's id and seal.
+    pub(in crate::store::ledger) const CHAT: u8 = b'k';
+    /// `tag`: how far a chat has come.
+    pub(in crate::store::ledger) const HEAD: u8 = b'h';
+    /// `tag number`: an event.
+    pub(in crate::store::ledger) const EVENT: u8 = b'e';
+    /// `tag sequence`: a message to be sent.
+    pub(in crate::store::ledger) const SAY: u8 = b'o';
+    /// `sequence tag`: the oldest message of each chat that has any to be sent.
+    pub(in crate::store::ledger) const OLDEST: u8 = b'w';
+    /// `inbox key`: what became of a message.
+    pub(in crate::store::ledger) const INBOX: u8 = b'i';
+    /// `inbox key`: a message to be worked.
+    pub(in crate::store::ledger) const QUEUE: u8 = b'q';
+    /// `inbox key`: a message set aside.
+    pub(in crate::store::ledger) const ASIDE: u8 = b'a';
+    /// `tag inbox key`: which messages came from a chat.
+    pub(in crate::store::ledger) const INBOX_OF: u8 = b'x';
+    /// `tag of the name`: something else.
+    pub(in crate::store::ledger) const OTHER: u8 = b'n';
+    /// `tag of the owner, tag of the name`: who owns it.
+    pub(in crate::store::ledger) const OTHER_OF: u8 = b'y';
+}
+
+/// A place of a kind.
+pub(super) fn place(kind: u8, parts: &[&[u8]]) -> Vec<u8> {
+    let mut place = vec![kind];
+    for part in parts {
+        place.extend_from_slice(part);
+    }
+    place
+}
+
+/// The number after a kind and a tag.
+pub(super) fn number_after_tag(place: &[u8]) -> Option<u64> {
+    let (_, rest) = place.split_first_chunk::<17>()?;
+    rest.try_into().ok().map(u64::from_be_bytes)
+}
+
+/// The number and the tag after a kind.
+pub(super) fn number_and_tag(place: &[u8]) -> Option<(u64, Tag)> {
+    let (number, tag) = place.get(1..)?.split_first_chunk::<8>()?;
+    Some((u64::from_be_bytes(*number), tag.try_into().ok()?))
+}
+
+/// The text after a kind and whatever else stands before it.
+pub(super) fn text_after(skip: usize, place: &[u8]) -> Option<String> {
+    String::from_utf8(place.get(skip..)?.to_vec()).ok()
+}

@@ -1,0 +1,91 @@
+//! Sessions: events in order, and the one transaction that a turn is.
+
+use super::place::{kind, place};
+use super::value::{Head, number};
+use super::{Changes, Chat, Ledger};
+use crate::message::ChatId;
+use crate::store::seal::Tag;
+use crate::store::{Commit, Revision, StoreError, StoredSession};
+
+/// How often a session is read anew when it changes while it is read.
+const READ_AGAIN: usize = 8;
+
+impl Ledger<'_> {
+    pub(super) fn head(&self, tag: &Tag) -> Result<Option<Head>, StoreError> {
+        self.shelf.get(&place(kind::HEAD, &[tag]))?.map(|record| Head::read(&record)).transpose()
+    }
+
+    pub(in crate::store) fn load(&self, id: &ChatId) -> Result<StoredSession, StoreError> {
+        let tag = self.tag(id);
+        let mut fault = StoreError::Io("the chat is erased and begun again too fast to be read".to_owned());
+        for _ in 0..READ_AGAIN {
+            let (Some(head), Some(chat)) = (self.head(&tag)?, self.chat_at(tag)?) else {
+                return Ok(StoredSession::default());
+            };
+            match self.events(&chat, head) {
+                Ok(events) => return Ok(StoredSession { revision: Revision(head.revision), events }),
+                // Events are only ever added, so that a fault is one unless the chat was erased meanwhile.
+                Err(found) if self.head(&tag)? == Some(head) => return Err(found),
+                Err(found) => fault = found,
+            }
+        }
+        Err(fault)
+    }
+
+    /// The events a head speaks of; those added since do not count.
+    pub(super) fn events(&self, chat: &Chat, head: Head) -> Result<Vec<Vec<u8>>, StoreError> {
+        let prefix = place(kind::EVENT, &[&chat.tag]);
+        let wanted = usize::try_from(head.events).unwrap_or(usize::MAX);
+        let mut events = Vec::new();
+        for (index, (at, closed)) in (0_u64..).zip(self.shelf.range(&prefix, &prefix, wanted)?) {
+            if !at.ends_with(&index.to_be_bytes()) {
+                break;
+            }
+            events.push(chat.seal.open(&at, &closed)?);
+        }
+        if events.len() == wanted {
+            Ok(events)
+        } else {
+            Err(StoreError::Damaged(format!("of {wanted} events of a chat, {} are there", events.len())))
+        }
+    }
+
+    pub(in crate::store) fn commit(&self, commit: &Commit) -> Result<(Changes, Revision), StoreError> {
+        let mut changes = Changes::new();
+        let chat = self.chat_or_new(&commit.chat, &mut changes)?;
+        let mut head = self.head(&chat.tag)?.unwrap_or_default();
+        if head.revision != commit.read_at.0 {
+            return Err(StoreError::Conflict { read_at: commit.read_at, found: Revision(head.revision) });
+        }
+        if let Some(key) = &commit.worked {
+            changes.extend(self.worked(key, &chat, commit.now)?);
+        }
+        for event in &commit.events {
+            let at = place(kind::EVENT, &[&chat.tag, &head.events.to_be_bytes()]);
+            changes.push((at.clone(), Some(chat.seal.close(&at, event)?)));
+            head.events += 1;
+        }
+        self.queue_says(&chat, &commit.says, &mut changes)?;
+        head.revision += 1;
+        head.last = commit.now;
+        changes.push((place(kind::HEAD, &[&chat.tag]), Some(head.write())));
+        Ok((changes, Revision(head.revision)))
+    }
+
+    pub(in crate::store) fn chats(&self) -> Result<Vec<(ChatId, u64)>, StoreError> {
+        let mut chats = Vec::new();
+        for (at, record) in self.shelf.all(&[kind::HEAD])? {
+            let tag = at.get(1..).and_then(|tag| tag.try_into().ok()).unwrap_or_default();
+            if let Some(chat) = self.chat_at(tag)? {
+                chats.push((chat.id, Head::read(&record)?.last));
+            }
+        }
+        chats.sort_unstable();
+        Ok(chats)
+    }
+
+    /// The next place in the outbox of the whole store.
+    pub(super) fn next_sequence(&self) -> Result<u64, StoreError> {
+        self.shelf.get(&place(kind::META, &[b"next"]))?.map_or(Ok(0), |next| number(&next))
+    }
+}

@@ -1,0 +1,253 @@
+//! The directory: whose it is, which generation counts, who has it open.
+//!
+//! A marker is written before anything else, so that nothing of somebody else's is ever overwritten and a store
+//! whose files have gone is never mistaken for a new one.
+
+use std::ffi::OsStr;
+use std::fs::{self, File, TryLockError};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+use serde::{Deserialize, Serialize};
+
+use super::Recovered;
+use crate::store::StoreError;
+
+const MARKER: &str = "lapwise-store.json";
+const NEW_MARKER: &str = "lapwise-store.json.new";
+const LOCK: &str = "lapwise-store.lock";
+const RECOVERED: &str = "recovered";
+
+/// The version of the directory's layout.
+const VERSION: u32 = 1;
+
+/// How far the store in the directory has come.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub(super) enum State {
+    /// Being begun: nothing has been acknowledged.
+    New,
+    /// Being restored: not whole.
+    Restoring,
+    /// In use.
+    Ready,
+}
+
+#[derive(Clone, Debug, Serialize, Deserialize)]
+struct Marker {
+    lapwise_store: u32,
+    engine: String,
+    generation: u32,
+    state: State,
+}
+
+/// Only what every version of the marker will have.
+#[derive(Deserialize)]
+struct AnyMarker {
+    lapwise_store: u32,
+    engine: String,
+}
+
+/// A directory that is ours until this is dropped.
+pub(super) struct Directory {
+    root: PathBuf,
+    marker: Marker,
+    /// Locked, and unlocked by the system when the process ends, however it ends.
+    _lock: File,
+}
+
+impl Directory {
+    /// Takes a directory: one with a store, or an empty or missing one, which gets a marker.
+    pub(super) fn open(root: &Path) -> Result<Self, StoreError> {
+        if !root.join(MARKER).exists() {
+            return Self::create(root, State::New);
+        }
+        let lock = lock(root)?;
+        let marker = read_marker(root)?;
+        Ok(Self { root: root.to_owned(), marker, _lock: lock })
+    }
+
+    /// Takes an empty or missing directory and marks it.
+    pub(super) fn create(root: &Path, state: State) -> Result<Self, StoreError> {
+        fs::create_dir_all(root).map_err(|error| at(root, &error))?;
+        if let Some(name) = names(root)?.iter().find(|name| !is_litter(name)) {
+            return Err(StoreError::Foreign(format!(
+                "{} holds {} and no {MARKER}: choose an empty directory",
+                root.display(),
+                name.display()
+            )));
+        }
+        let lock = lock(root)?;
+        if root.join(MARKER).exists() {
+            return Err(StoreError::InUse(format!(
+                "{} was begun by another process just now",
+                root.display()
+            )));
+        }
+        let marker = Marker { lapwise_store: VERSION, engine: "sled".to_owned(), generation: 1, state };
+        let directory = Self { root: root.to_owned(), marker, _lock: lock };
+        directory.write_marker()?;
+        Ok(directory)
+    }
+
+    pub(super) fn root(&self) -> &Path {
+        &self.root
+    }
+
+    pub(super) fn state(&self) -> State {
+        self.marker.state
+    }
+
+    pub(super) fn set_state(&mut self, state: State) -> Result<(), StoreError> {
+        self.marker.state = state;
+        self.write_marker()
+    }
+
+    /// Where the generation that counts is.
+    pub(super) fn generation(&self) -> PathBuf {
+        self.root.join(generation_name(self.marker.generation))
+    }
+
+    /// Where a backup is gathered.
+    pub(super) fn spool(&self) -> PathBuf {
+        self.root.join("backup.spool")
+    }
+
+    /// Deletes what a beginning that never finished left behind.
+    pub(super) fn wipe_generation(&self) -> Result<(), StoreError> {
+        remove_if_there(&self.generation())
+    }
+
+    /// Room for the next generation, which does not count yet.
+    pub(super) fn begin_generation(&self) -> Result<PathBuf, StoreError> {
+        let next = self.root.join(generation_name(self.marker.generation.saturating_add(1)));
+        remove_if_there(&next)?;
+        Ok(next)
+    }
+
+    /// Makes the next generation the one that counts.
+    pub(super) fn next_generation(&mut self) -> Result<(), StoreError> {
+        self.marker.generation = self.marker.generation.saturating_add(1);
+        self.write_marker().inspect_err(|_| self.marker.generation -= 1)
+    }
+
+    /// A new folder for copies of what was found damaged.
+    pub(super) fn recovered_folder(&self) -> Result<PathBuf, StoreError> {
+        let parent = self.root.join(RECOVERED);
+        fs::create_dir_all(&parent).map_err(|error| at(&parent, &error))?;
+        let taken = names(&parent)?.len();
+        let folder =
+            (taken + 1..).map(|number| parent.join(format!("{number:04}"))).find(|path| !path.exists());
+        let folder = folder.unwrap_or(parent);
+        fs::create_dir(&folder).map_err(|error| at(&folder, &error))?;
+        Ok(folder)
+    }
+
+    /// Gives a directory back as it was taken: empty.
+    pub(super) fn abandon(self) {
+        for path in [self.generation(), self.root.join(MARKER), self.root.join(LOCK)] {
+            // The marker, if it stays, says that this store was never finished.
+            let _ = if path.is_dir() { fs::remove_dir_all(&path) } else { fs::remove_file(&path) };
+        }
+    }
+
+    fn write_marker(&self) -> Result<(), StoreError> {
+        let text =
+            serde_json::to_string_pretty(&self.marker).map_err(|error| StoreError::Io(error.to_string()))?;
+        let new = self.root.join(NEW_MARKER);
+        let write = || -> io::Result<()> {
+            let mut file = File::create(&new)?;
+            file.write_all(text.as_bytes())?;
+            file.write_all(b"\n")?;
+            file.sync_all()?;
+            fs::rename(&new, self.root.join(MARKER))
+        };
+        write().map_err(|error| at(&new, &error))?;
+        sync_directory(&self.root)
+    }
+
+    /// Deletes generations that do not count: a compaction that was cut short leaves one, before or after.
+    pub(super) fn clear_other_generations(&self, recovered: &mut Vec<Recovered>) -> Result<(), StoreError> {
+        let counts = generation_name(self.marker.generation);
+        for name in names(&self.root)? {
+            let text = name.to_string_lossy();
+            if text.starts_with("sled-") && *text != *counts {
+                let path = self.root.join(&name);
+                remove_if_there(&path)?;
+                recovered.push(Recovered::OtherGeneration { deleted: path });
+            }
+        }
+        Ok(())
+    }
+}
+
+fn generation_name(generation: u32) -> String {
+    format!("sled-{generation:04}")
+}
+
+/// What may lie in a directory that is as good as empty.
+fn is_litter(name: &OsStr) -> bool {
+    name == LOCK || name == NEW_MARKER
+}
+
+fn lock(root: &Path) -> Result<File, StoreError> {
+    let path = root.join(LOCK);
+    let file = File::options().create(true).truncate(false).write(true).open(&path);
+    let file = file.map_err(|error| at(&path, &error))?;
+    match file.try_lock() {
+        Ok(()) => Ok(file),
+        Err(TryLockError::WouldBlock) => Err(StoreError::InUse(root.display().to_string())),
+        Err(TryLockError::Error(error)) => Err(at(&path, &error)),
+    }
+}
+
+fn read_marker(root: &Path) -> Result<Marker, StoreError> {
+    let path = root.join(MARKER);
+    let text = fs::read_to_string(&path).map_err(|error| at(&path, &error))?;
+    match serde_json::from_str::<AnyMarker>(&text) {
+        Ok(any) if any.lapwise_store > VERSION => Err(StoreError::Foreign(format!(
+            "{} was written by a newer lapwise (store version {})",
+            root.display(),
+            any.lapwise_store
+        ))),
+        Ok(any) if any.engine != "sled" => {
+            Err(StoreError::Foreign(format!("{} is kept by the engine {:?}", root.display(), any.engine)))
+        }
+        Ok(_) | Err(_) => serde_json::from_str(&text).map_err(|error| {
+            StoreError::Damaged(format!("{} is not readable ({error}): restore a backup", path.display()))
+        }),
+    }
+}
+
+fn names(root: &Path) -> Result<Vec<std::ffi::OsString>, StoreError> {
+    let entries = fs::read_dir(root).map_err(|error| at(root, &error))?;
+    let names: io::Result<Vec<_>> = entries.map(|entry| Ok(entry?.file_name())).collect();
+    let mut names = names.map_err(|error| at(root, &error))?;
+    names.sort_unstable();
+    Ok(names)
+}
+
+fn remove_if_there(path: &Path) -> Result<(), StoreError> {
+    match fs::remove_dir_all(path) {
+        Err(error) if error.kind() != io::ErrorKind::NotFound => Err(at(path, &error)),
+        Ok(()) | Err(_) => Ok(()),
+    }
+}
+
+/// A file without a name: gone when it is closed, however that comes about.
+pub(super) fn nameless_file(path: &Path) -> Result<File, StoreError> {
+    let file = File::options().create(true).truncate(true).read(true).write(true).open(path);
+    let file = file.map_err(|error| at(path, &error))?;
+    fs::remove_file(path).map_err(|error| at(path, &error))?;
+    Ok(file)
+}
+
+/// Makes the names in a directory durable.
+pub(super) fn sync_directory(path: &Path) -> Result<(), StoreError> {
+    File::open(path).and_then(|directory| directory.sync_all()).map_err(|error| at(path, &error))
+}
+
+/// An error with the path it befell.
+pub(super) fn at(path: &Path, error: &io::Error) -> StoreError {
+    StoreError::Io(format!("{}: {error}", path.display()))
+}

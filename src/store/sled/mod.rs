@@ -1,0 +1,268 @@
+//! The embedded store: sled 0.34 behind one writer.
+//!
+//! sled's own flush does not reach the disk on Linux, its asynchronous flush can stop for good, and a snapshot
+//! left half written keeps it from opening. So there is one writer ([`writer`]) that shares a real sync between
+//! all who wait, and the directory is looked at before sled sees it ([`directory`], [`recovery`]).
+//!
+//! ```text
+//! DIR/lapwise-store.json   what this is, and which generation counts
+//! DIR/lapwise-store.lock   held while open
+//! DIR/sled-0001/           sled's files; compacting writes the next generation
+//! DIR/recovered/0001/      copies of what was found damaged, to be looked at and deleted by a person
+//! ```
+
+mod directory;
+mod recovery;
+mod writer;
+
+use std::fs::File;
+use std::io::{BufRead, BufWriter, Write};
+use std::path::Path;
+use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::{Arc, PoisonError, RwLock};
+use std::thread::JoinHandle;
+
+use tokio::sync::{mpsc, oneshot};
+
+use super::engine::Engine;
+use super::ledger::{Changes, Ledger, Pair, Shelf, export, import};
+use super::seal::Seal;
+use super::{BackedUp, Keyring, StoreError};
+use directory::{Directory, State};
+pub use recovery::Recovered;
+use writer::{Job, Writer};
+
+/// How a store is opened.
+#[derive(Clone, Debug)]
+pub struct Options {
+    /// What it is sealed with; without a ring what is written can be read by anyone who reads the files.
+    pub keyring: Option<Keyring>,
+    /// Memory for pages, in bytes.
+    pub cache_bytes: u64,
+}
+
+impl Default for Options {
+    fn default() -> Self {
+        Self { keyring: None, cache_bytes: 64 << 20 }
+    }
+}
+
+/// What was found and done at opening.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct OpenReport {
+    /// Whether the store is new.
+    pub created: bool,
+    /// What had to be mended, in order: for the log, loudly.
+    pub recovered: Vec<Recovered>,
+}
+
+/// How much was written so far.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Written {
+    /// Calls that changed something and were acknowledged.
+    pub changes: u64,
+    /// Syncs they shared.
+    pub syncs: u64,
+}
+
+/// What the writer and the readers have in common.
+struct Shared {
+    tree: RwLock<::sled::Tree>,
+    seal: Seal,
+    changes: AtomicU64,
+    syncs: AtomicU64,
+}
+
+impl Shared {
+    fn tree(&self) -> ::sled::Tree {
+        self.tree.read().unwrap_or_else(PoisonError::into_inner).clone()
+    }
+}
+
+/// A store in a directory.
+pub struct SledStore {
+    jobs: Option<mpsc::Sender<Job>>,
+    shared: Arc<Shared>,
+    spool: std::path::PathBuf,
+    writer: Option<JoinHandle<()>>,
+}
+
+/// How many writes may wait for the writer before callers wait to hand theirs over.
+const WAITING_JOBS: usize = 1_024;
+
+impl SledStore {
+    /// Opens the store in a directory, or begins one where the directory is empty or not there.
+    ///
+    /// # Errors
+    /// [`StoreError::Foreign`], [`StoreError::InUse`], [`StoreError::Key`], [`StoreError::Damaged`] or
+    /// [`StoreError::Io`]; nothing that was there has been overwritten then.
+    pub fn open(dir: &Path, options: Options) -> Result<(Self, OpenReport), StoreError> {
+        let cache_bytes = options.cache_bytes;
+        let mut report = OpenReport::default();
+        let mut directory = Directory::open(dir)?;
+        let (db, seal) = match directory.state() {
+            State::New => {
+                report.created = true;
+                directory.wipe_generation()?;
+                let db = recovery::open_new(&directory.generation(), cache_bytes)?;
+                let (seal, changes) = Ledger::begin(options.keyring)?;
+                writer::apply(&db, changes.into_iter())?;
+                writer::sync_all(&db, &directory.generation())?;
+                directory.set_state(State::Ready)?;
+                (db, seal)
+            }
+            State::Restoring => {
+                return Err(StoreError::Damaged(format!(
+                    "restoring into {} did not finish: delete the directory and restore again",
+                    dir.display()
+                )));
+            }
+            State::Ready => recovery::open(&directory, options, &mut report.recovered)?,
+        };
+        // Only now that the one that counts has been opened.
+        directory.clear_other_generations(&mut report.recovered)?;
+        Self::start(directory, db, seal, cache_bytes).map(|store| (store, report))
+    }
+
+    fn start(directory: Directory, db: ::sled::Db, seal: Seal, cache_bytes: u64) -> Result<Self, StoreError> {
+        let shared = Arc::new(Shared {
+            tree: RwLock::new((*db).clone()),
+            seal,
+            changes: AtomicU64::new(0),
+            syncs: AtomicU64::new(0),
+        });
+        let spool = directory.spool();
+        let (jobs, queue) = mpsc::channel(WAITING_JOBS);
+        let writer = Writer::new(directory, db, Arc::clone(&shared), cache_bytes)?;
+        let writer = std::thread::Builder::new()
+            .name("store-writer".to_owned())
+            .spawn(move || writer.run(queue))
+            .map_err(|error| StoreError::Io(error.to_string()))?;
+        Ok(Self { jobs: Some(jobs), shared, spool, writer: Some(writer) })
+    }
+
+    /// Restores a backup into a directory that is empty or not there.
+    ///
+    /// # Errors
+    /// [`StoreError::Foreign`] where something is there already or the backup is none of ours,
+    /// [`StoreError::Damaged`] where it is not whole; the directory is left empty then.
+    pub fn restore(from: impl BufRead, into: &Path) -> Result<BackedUp, StoreError> {
+        let mut directory = Directory::create(into, State::Restoring)?;
+        let restored = restore_into(from, &mut directory);
+        if restored.is_err() {
+            directory.abandon();
+        }
+        restored
+    }
+
+    /// Backs up a store that nobody has open; its key is not needed.
+    ///
+    /// # Errors
+    /// As [`SledStore::open`]; a store that needs mending is to be opened first.
+    pub fn backup_cold(dir: &Path, to: impl Write) -> Result<BackedUp, StoreError> {
+        let directory = Directory::open(dir)?;
+        if directory.state() != State::Ready {
+            return Err(StoreError::Damaged(format!("{} was never finished", dir.display())));
+        }
+        let db = recovery::open_unsealed(&directory, Options::default().cache_bytes)?;
+        export(&*db, to)
+    }
+
+    /// How much was written since it was opened.
+    pub fn written(&self) -> Written {
+        Written {
+            changes: self.shared.changes.load(Ordering::Relaxed),
+            syncs: self.shared.syncs.load(Ordering::Relaxed),
+        }
+    }
+
+    async fn hand_over(&self, job: Job) -> Result<(), StoreError> {
+        let jobs = self.jobs.as_ref().ok_or_else(stopped)?;
+        jobs.send(job).await.map_err(|_| stopped())
+    }
+}
+
+fn stopped() -> StoreError {
+    StoreError::Io("the writer has stopped".to_owned())
+}
+
+fn restore_into(from: impl BufRead, directory: &mut Directory) -> Result<BackedUp, StoreError> {
+    let db = recovery::open_new(&directory.generation(), Options::default().cache_bytes)?;
+    let put = |pairs: Vec<Pair>| writer::apply(&db, pairs.into_iter().map(|(key, value)| (key, Some(value))));
+    let restored = import(from, put)?;
+    if !Ledger::is_store(&*db)? {
+        return Err(StoreError::Damaged("the backup has no beginning".to_owned()));
+    }
+    writer::sync_all(&db, &directory.generation())?;
+    drop(db);
+    directory.set_state(State::Ready)?;
+    Ok(restored)
+}
+
+impl Drop for SledStore {
+    /// Finishes what was handed over, and lets go of the directory.
+    fn drop(&mut self) {
+        drop(self.jobs.take());
+        if let Some(writer) = self.writer.take() {
+            // A writer that panicked has nothing left to finish.
+            let _ = writer.join();
+        }
+    }
+}
+
+impl Engine for SledStore {
+    async fn look<T: Send + 'static>(
+        &self,
+        look: impl FnOnce(&Ledger<'_>) -> Result<T, StoreError> + Send + 'static,
+    ) -> Result<T, StoreError> {
+        look(&Ledger::new(&self.shared.tree(), &self.shared.seal))
+    }
+
+    async fn look_through<T: Send + 'static>(
+        &self,
+        look: impl FnOnce(&Ledger<'_>) -> Result<T, StoreError> + Send + 'static,
+    ) -> Result<T, StoreError> {
+        let shared = Arc::clone(&self.shared);
+        let looked = tokio::task::spawn_blocking(move || look(&Ledger::new(&shared.tree(), &shared.seal)));
+        looked.await.map_err(|error| StoreError::Io(error.to_string()))?
+    }
+
+    async fn change<T: Send + 'static>(
+        &self,
+        work: impl FnOnce(&Ledger<'_>) -> Result<(Changes, T), StoreError> + Send + 'static,
+    ) -> Result<T, StoreError> {
+        let (reply, answer) = oneshot::channel();
+        self.hand_over(Job::change(work, reply)).await?;
+        answer.await.map_err(|_| stopped())?
+    }
+
+    async fn write_backup(&self, to: impl Write + Send + 'static) -> Result<BackedUp, StoreError> {
+        let unwritten = |error: std::io::Error| StoreError::Io(format!("the backup: {error}"));
+        // The writer stands still only while it writes to a file beside it, however slow the reader is.
+        let spool = directory::nameless_file(&self.spool)?;
+        let (reply, answer) = oneshot::channel();
+        let copy = spool.try_clone().map_err(unwritten)?;
+        self.hand_over(Job::Look(Box::new(move |shelf: &dyn Shelf| {
+            // Whoever asked may have gone.
+            let _ = reply.send(export(shelf, BufWriter::new(copy)));
+        })))
+        .await?;
+        let backed_up = answer.await.map_err(|_| stopped())??;
+        let copied = tokio::task::spawn_blocking(move || copy_from_start(spool, to));
+        copied.await.map_err(|error| StoreError::Io(error.to_string()))?.map_err(unwritten)?;
+        Ok(backed_up)
+    }
+
+    async fn write_anew(&self) -> Result<(), StoreError> {
+        let (reply, answer) = oneshot::channel();
+        self.hand_over(Job::Compact(reply)).await?;
+        answer.await.map_err(|_| stopped())?
+    }
+}
+
+fn copy_from_start(mut from: File, mut to: impl Write) -> std::io::Result<()> {
+    use std::io::Seek;
+    from.rewind()?;
+    std::io::copy(&mut from, &mut to)?;
+    to.flush()
+}
