@@ -11,7 +11,7 @@ use lapwise::book::Book;
 use lapwise::channel::{pipe, terminal};
 use lapwise::message::ChatId;
 use lapwise::roofing::note::Note;
-use lapwise::store::sled::SledStore;
+use lapwise::store::sled::{Options, SledStore};
 use lapwise::units::UsualUnit;
 use tokio::io::BufReader;
 
@@ -30,7 +30,12 @@ pub(super) fn run(arguments: ChatArguments) -> anyhow::Result<ExitCode> {
 }
 
 async fn carry(book: Arc<Book>, chat: ChatId, data: PathBuf, as_pipe: bool) -> anyhow::Result<()> {
-    let store = Arc::new(open_store(&data)?);
+    let (store, report) = SledStore::open(&data, Options::default())
+        .with_context(|| format!("cannot keep answers in {}", data.display()))?;
+    for mended in &report.recovered {
+        tracing::error!(%mended, "the store was found damaged and has been mended");
+    }
+    let store = Arc::new(store);
     let app = App::new(Arc::clone(&book), store, seconds_since_1970, "kept-on-this-computer");
     let input = BufReader::new(tokio::io::stdin());
     let output = tokio::io::stdout();
@@ -46,10 +51,6 @@ async fn carry(book: Arc<Book>, chat: ChatId, data: PathBuf, as_pipe: bool) -> a
         terminal::run(&app, &chat, &phrases, input, output).await?;
     }
     Ok(())
-}
-
-fn open_store(data: &std::path::Path) -> anyhow::Result<SledStore> {
-    SledStore::open(data).with_context(|| format!("cannot keep answers in {}", data.display()))
 }
 
 fn data_dir(asked: Option<PathBuf>) -> anyhow::Result<PathBuf> {

@@ -11,6 +11,7 @@ mod engine;
 mod ledger;
 mod memory;
 pub mod seal;
+pub mod record;
 pub mod sled;
 
 use std::future::Future;
