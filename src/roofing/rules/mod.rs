@@ -4,10 +4,11 @@
 //! advised, cautioned or refused. Nobody sets a requirement directly; its value is the strictest contribution,
 //! and "why?" lists them all.
 
+mod doubt;
 mod evaluate;
 mod requirement;
 mod rule;
 
 pub use evaluate::{Contribution, Outcome, Requirements, evaluate};
 pub use requirement::{Limit, Requirement, Support};
-pub use rule::{Condition, Effect, Handover, Phase, Rule, RuleBook, Source};
+pub use rule::{Condition, DoubtBand, Effect, Handover, Phase, Rule, RuleBook, Source};
