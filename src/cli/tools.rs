@@ -48,11 +48,14 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
                 report::whole(&guide, &plan).iter().map(|draft| voice.speak(draft, 0).text).collect();
             print(&says.join("\n\n"))?;
         }
-        (Err(Unplanned::Refused(refusal)), form) => {
-            let said = voice.say(&refusal.note);
+        (Err(Unplanned::Refused(refusals)), form) => {
+            let said = refusals.iter().map(|refusal| (refusal.id.as_str(), voice.say(&refusal.note)));
             let out = match form {
-                Form::Json => serde_json::json!({ "refused": refusal.id, "text": said }).to_string(),
-                Form::Text => said,
+                Form::Json => {
+                    let list: Vec<_> = said.map(|(id, text)| serde_json::json!({ "id": id, "text": text })).collect();
+                    serde_json::json!({ "refused": list }).to_string()
+                }
+                Form::Text => said.map(|(_, text)| text).collect::<Vec<_>>().join("\n\n"),
             };
             print(&out)?;
             return Ok(ExitCode::from(2));

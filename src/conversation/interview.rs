@@ -30,7 +30,7 @@ pub fn standing<'a>(guide: &Guide<'a>, session: &Session) -> Standing<'a> {
         let question = settles(guide, &stop);
         return Standing::Stopped(stop, question);
     }
-    if let Some(refusal) = plan::early_refusals(facts, guide.handbook).into_iter().next() {
+    if let Some(refusal) = plan::refusals(facts, guide.handbook).into_iter().next() {
         return Standing::Refused(refusal);
     }
     let outcome = plan::plan(facts, guide.handbook);
@@ -43,7 +43,10 @@ pub fn standing<'a>(guide: &Guide<'a>, session: &Session) -> Standing<'a> {
     }
     match outcome {
         Ok(plan) => Standing::Complete(Box::new(plan)),
-        Err(Unplanned::Refused(refusal)) => Standing::Refused(refusal),
+        Err(Unplanned::Refused(refusals)) => match refusals.into_iter().next() {
+            Some(refusal) => Standing::Refused(refusal),
+            None => Standing::Faulty("refused without a reason".to_owned()),
+        },
         Err(Unplanned::Fault(fault)) => Standing::Faulty(fault.to_string()),
         Err(Unplanned::Missing(missing)) => {
             let last_resort = missing.0.iter().find_map(|fact| question_for(guide, *fact));

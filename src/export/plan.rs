@@ -68,7 +68,7 @@ fn slope_json(plan: &Plan, index: usize, slope: &SlopePlan) -> SlopeJson {
     SlopeJson {
         support: support_name(&slope.support),
         pitch_deg: plan.site.slopes.get(index).map_or(0.0, |site| site.pitch.value.deg()),
-        max_purlin_spacing_mm: max_spacing(slope).map(Length::mm),
+        max_purlin_spacing_mm: slope.max_line_gap().map(Length::mm),
         end_lap_mm: slope.end_lap.mm(),
         side_lap_corrugations: slope.side_lap,
         purlins_mm: purlins,
@@ -111,23 +111,6 @@ fn slope_json(plan: &Plan, index: usize, slope: &SlopePlan) -> SlopeJson {
         nail: slope.nail.clone(),
         nail_length_mm: slope.nail_length.mm(),
         nail_bite_mm: slope.nail_bite.mm(),
-    }
-}
-
-/// The largest gap allowed between the lines of this slope.
-pub fn max_spacing(slope: &SlopePlan) -> Option<Length> {
-    let requirement = match slope.support {
-        SupportPlan::NewFullDeck { .. } => Requirement::MaxNailLineSpacing,
-        SupportPlan::Purlins | SupportPlan::PurlinsOverDeck { .. } | SupportPlan::ExistingDeck { .. } => {
-            Requirement::MaxPurlinSpacing
-        }
-    };
-    let limit = slope.requirements.deciding(requirement).or_else(|| {
-        slope.requirements.deciding(Requirement::MaxNailLineSpacing)
-    })?;
-    match limit.limit {
-        Limit::Length(length) => Some(length),
-        Limit::Count(_) | Limit::Support(_) => None,
     }
 }
 
