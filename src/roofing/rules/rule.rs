@@ -129,6 +129,8 @@ pub struct RuleBook {
     pub about: DoubtBand,
     /// What a phone's inclinometer is worth.
     pub by_phone: DoubtBand,
+    /// How far two ways of measuring one thing may differ before they contradict each other.
+    pub agree: DoubtBand,
 }
 
 impl Condition {
