@@ -1,12 +1,12 @@
-//! Checks across rules: bands of one requirement must meet, and nothing a plan or a person needs may be missing.
+//! Checks across rules: bands of one requirement must meet, and nothing that a plan needs may be missing.
 
 use std::collections::BTreeSet;
 
 use super::fault::{Faults, Place};
 use super::rules::RulesRead;
-use crate::roofing::roof::FactKey;
+use crate::roofing::roof::{FactKey, FactKind};
 use crate::roofing::rules::{Condition, Effect, Limit, Requirement, Rule, RuleBook, Support};
-use crate::units::Quantity;
+use crate::units::{Angle, Length, Quantity};
 
 /// A stretch of one fact, in micrometres or microdegrees: `from` included, `to` not.
 #[derive(Clone, Copy)]
@@ -33,7 +33,7 @@ pub(super) fn check(read: &RulesRead<'_>, coverings: &BTreeSet<&str>, faults: &m
     for fact in FactKey::ALL.iter().filter(|fact| fact.is_safety()) {
         if !read.book.rules.iter().any(|rule| stops_on(rule, *fact)) {
             let what = format!("no rule stops the plan for `{}`: a safety answer must be heard.", fact.key());
-            faults.in_file("rules", what);
+            faults.missing_from("rules", what);
         }
     }
 }
@@ -47,7 +47,7 @@ fn check_requirement(read: &RulesRead<'_>, covering: &str, requirement: Requirem
     let speaks = |rule: &Rule| governs(rule, covering) && requires(rule, requirement, None);
     if !read.book.rules.iter().any(speaks) {
         let what = format!("no rule says `{}` for `{covering}`: add one.", requirement.key());
-        faults.in_file("rules", what);
+        faults.missing_from("rules", what);
     }
     for fact in FactKey::ALL {
         let mut bands: Vec<Band<'_>> = bands_of(read, *fact, speaks).collect();
@@ -129,23 +129,20 @@ fn bands_of<'f>(
 
 fn ends(condition: &Condition) -> Option<(Option<i64>, Option<i64>)> {
     match condition {
-        Condition::Angle { from, to, .. } => Some((from.map(|a| a.microdeg()), to.map(|a| a.microdeg()))),
-        Condition::Length { from, to, .. } => Some((from.map(|l| l.um()), to.map(|l| l.um()))),
+        Condition::Angle { from, to, .. } => Some((from.map(Angle::microdeg), to.map(Angle::microdeg))),
+        Condition::Length { from, to, .. } => Some((from.map(Length::um), to.map(Length::um))),
         Condition::OneOf { .. } | Condition::NoneOf { .. } => None,
     }
 }
 
 /// The sizes of a fact that are believed, in micrometres or microdegrees.
 fn believable(fact: FactKey) -> Option<(i64, i64)> {
-    use crate::roofing::roof::FactKind;
     match fact.kind() {
-        FactKind::Quantity(quantity) => Some(match quantity.length_band() {
-            Some((low, high)) => (low.um(), high.um()),
-            None => {
-                let (low, high) = Quantity::pitch_band();
-                (low.microdeg(), high.microdeg())
-            }
-        }),
+        FactKind::Quantity(quantity) => {
+            let (flattest, steepest) = Quantity::pitch_band();
+            let pitches = (flattest.microdeg(), steepest.microdeg());
+            Some(quantity.length_band().map_or(pitches, |(low, high)| (low.um(), high.um())))
+        }
         FactKind::Choice(_) | FactKind::Count(..) | FactKind::Sheet => None,
     }
 }
@@ -171,8 +168,6 @@ fn overlap(requirement: Requirement, fact: FactKey, from: i64, to: i64) -> Strin
 }
 
 fn size(fact: FactKey, value: i64) -> String {
-    use crate::roofing::roof::FactKind;
-    use crate::units::{Angle, Length};
     match fact.kind() {
         FactKind::Quantity(quantity) if quantity.length_band().is_none() => {
             Angle::from_microdeg(value).to_string()

@@ -104,6 +104,7 @@ struct RangeEntry {
     protective: Vec<String>,
 }
 
+#[derive(Clone, Copy)]
 struct Label<'e> {
     id: &'e Spanned<String>,
     name: &'e Spanned<String>,
@@ -177,7 +178,7 @@ fn only<'f, T: serde::de::DeserializeOwned>(
     let mut found: Vec<Entry<'f, T>> =
         documents.iter_mut().filter_map(|document| document.entry(key, key, faults)).collect();
     if !written {
-        faults.in_file(
+        faults.missing_from(
             "catalogue",
             format!("the catalogue has no [{key}]: add one, in any file of catalogue/."),
         );

@@ -29,25 +29,33 @@ pub(super) struct Place<'f> {
 }
 
 /// The faults found so far.
-#[derive(Debug, Default)]
-pub(super) struct Faults(Vec<Fault>);
+#[derive(Debug)]
+pub(super) struct Faults {
+    book: String,
+    found: Vec<Fault>,
+}
 
 impl Faults {
+    /// No faults yet in the book of that folder.
+    pub(super) fn of(book: impl Into<String>) -> Self {
+        Self { book: book.into(), found: Vec::new() }
+    }
+
     /// Notes a fault at a place.
     pub(super) fn at(&mut self, place: Place<'_>, what: impl Into<String>) {
         let line = place.file.line_of(place.offset);
-        self.0.push(Fault { file: place.file.path.clone(), line, what: what.into() });
+        self.found.push(Fault { file: place.file.path.clone(), line, what: what.into() });
     }
 
-    /// Notes a fault of a whole file, or of one that is not there.
-    pub(super) fn in_file(&mut self, file: &str, what: impl Into<String>) {
-        self.0.push(Fault { file: file.to_owned(), line: 1, what: what.into() });
+    /// Notes that something is missing from a file or a folder, or that it is not there at all.
+    pub(super) fn missing_from(&mut self, file: &str, what: impl Into<String>) {
+        self.found.push(Fault { file: format!("{}/{file}", self.book), line: 1, what: what.into() });
     }
 
     /// All of them, in the order of files and lines, each said once.
     pub(super) fn into_sorted(mut self) -> Vec<Fault> {
-        self.0.sort();
-        self.0.dedup();
-        self.0
+        self.found.sort();
+        self.found.dedup();
+        self.found
     }
 }

@@ -8,7 +8,7 @@ use data_encoding::HEXLOWER;
 use sha2::{Digest, Sha256};
 
 /// One file of a book.
-#[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct BookFile {
     /// Where it is, as `dialogs/rules/slope.toml`: the folder's own name first.
     pub path: String,

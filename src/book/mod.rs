@@ -7,6 +7,7 @@
 
 mod bands;
 mod catalogue;
+mod describe;
 mod document;
 mod fault;
 mod files;
@@ -22,6 +23,7 @@ use crate::conversation::script::Script;
 use crate::conversation::wording::Words;
 use crate::roofing::plan::Handbook;
 
+pub use describe::describe;
 pub use fault::Fault;
 pub use files::BookFile;
 
@@ -52,21 +54,25 @@ impl Book {
             let what = format!("the book cannot be read: {error}. A book is a copy of the folder `dialogs`.");
             vec![Fault { file: dir.display().to_string(), line: 1, what }]
         })?;
-        Self::read(&files, true)
+        Self::read(&dir.display().to_string(), &files, true)
     }
 
     /// The book that is part of the program.
+    ///
+    /// # Panics
+    /// Never in a program whose tests passed: they read this very text.
     #[expect(
         clippy::panic,
         reason = "it is the program's own text, and tests/dialogs.rs holds that it is whole"
     )]
     pub fn shipped() -> Self {
         // Its patterns are checked by that test, so that starting does not wait for them.
-        Self::read(&files::shipped(), false).unwrap_or_else(|faults| panic!("{faults:?}"))
+        Self::read("dialogs", &files::shipped(), false).unwrap_or_else(|faults| panic!("{faults:?}"))
     }
 
-    fn read(files: &[BookFile], check_patterns: bool) -> Result<Self, Vec<Fault>> {
-        let faults = &mut Faults::default();
+    fn read(folder: &str, files: &[BookFile], check_patterns: bool) -> Result<Self, Vec<Fault>> {
+        let mut found = Faults::of(folder);
+        let faults = &mut found;
         let rules = rules::read(files, faults);
         let goods = catalogue::read(files, faults);
         let catalogue = goods.as_ref().map(|read| &read.catalogue);
@@ -78,7 +84,7 @@ impl Book {
             goods::check(goods, &rules.book, faults);
         }
         words.check(&rules, goods.as_ref(), &script, faults);
-        let faults = std::mem::take(faults).into_sorted();
+        let faults = found.into_sorted();
         match goods {
             Some(goods) if faults.is_empty() => Ok(Self {
                 handbook: Handbook { rules: rules.book, catalogue: goods.catalogue },

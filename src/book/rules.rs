@@ -100,12 +100,12 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> RulesRead<
     let mut doubt = |of: &str| {
         doubts.remove(of).unwrap_or_else(|| {
             let what = format!("no rule says what `{of}` is worth: add a [[doubt]] with `of = \"{of}\"`.");
-            faults.in_file("rules", what);
+            faults.missing_from("rules", what);
             DoubtBand { angle: Angle::ZERO, length_per_mille: 0, source: String::new() }
         })
     };
-    let (about, by_phone) = (doubt("about"), doubt("by_phone"));
-    RulesRead { book: RuleBook { rules, sources, about, by_phone }, places }
+    let (about, by_phone, agree) = (doubt("about"), doubt("by_phone"), doubt("agree"));
+    RulesRead { book: RuleBook { rules, sources, about, by_phone, agree }, places }
 }
 
 fn read_sources(files: &[BookFile], faults: &mut Faults) -> Vec<Source> {
@@ -149,8 +149,11 @@ impl<'f> Reader<'_, 'f> {
         let value = &entry.value;
         let of = value.of.get_ref();
         let place = entry.at(&value.of);
-        if !["about", "by_phone"].contains(&of.as_str()) {
-            faults.at(place, format!("`{of}` is no kind of doubt: write \"about\" or \"by_phone\"."));
+        if !["about", "by_phone", "agree"].contains(&of.as_str()) {
+            faults.at(
+                place,
+                format!("`{of}` is no kind of doubt: write \"about\", \"by_phone\" or \"agree\"."),
+            );
         }
         let band = DoubtBand {
             angle: angle(value.angle_deg, entry.place, faults),
@@ -274,7 +277,7 @@ fn ordered<T: PartialOrd>(from: Option<T>, to: Option<T>, place: Place<'_>, faul
 fn effects(entry: &Entry<'_, RuleEntry>, faults: &mut Faults) -> Vec<Effect> {
     let rule = &entry.value;
     let mut then = Vec::new();
-    for (name, value) in rule.require.iter().flat_map(|all| all.get_ref()) {
+    for (name, value) in rule.require.iter().flat_map(Spanned::get_ref) {
         let Some(requirement) = Requirement::from_key(name.get_ref()) else {
             let known = Requirement::ALL.iter().map(|one| one.key()).collect::<Vec<_>>().join(", ");
             faults.at(entry.at(name), format!("`{}` cannot be required. It may be {known}.", name.get_ref()));

@@ -6,11 +6,11 @@ use toml::Spanned;
 use super::document::{Document, Entry};
 use super::fault::{Faults, Place};
 use super::files::BookFile;
-use super::writing::{angle, choices_of, length};
+use super::writing::choices_of;
 use crate::conversation::script::{Guard, Pattern, Question, Script, ScriptChoice, Unsure};
 use crate::roofing::catalogue::Catalogue;
 use crate::roofing::roof::{FactKey, FactKind, FactValue, Facts};
-use crate::units::Measured;
+use crate::units::{Angle, Length, Measured};
 
 /// The script, and where each of its questions stands, in the same order.
 pub(super) struct ScriptRead<'f> {
@@ -79,7 +79,7 @@ pub(super) fn read<'f>(
     let mut read =
         ScriptRead { script: Script { version: String::new(), questions: Vec::new() }, places: Vec::new() };
     let Some(file) = files.iter().find(|file| file.name == "script.toml") else {
-        faults.in_file("script.toml", "there is no script.toml: a book needs its questions.");
+        faults.missing_from("script.toml", "there is no script.toml: a book needs its questions.");
         return read;
     };
     let mut document = Document::open(file, faults);
@@ -219,8 +219,8 @@ impl Reader<'_, '_> {
         let unsure = way.and_then(|way| one_way(way, fact));
         match &unsure {
             None => {
-                let what = "after \"not sure\" write one of \"find_out\", `{ answer = \"…\" }`, `{ ask_instead = [\"…\"] }`, \
-                            or `{ assume… = … }` with a value of the fact's own kind.";
+                let what = "after \"not sure\" write one of \"find_out\", `{ answer = \"…\" }`, \
+                            `{ ask_instead = [\"…\"] }`, or `{ assume… = … }` with a value of the fact's own kind.";
                 faults.at(place, what);
             }
             Some(Unsure::Assume(_)) if fact.is_safety() => {
@@ -247,12 +247,12 @@ fn one_way(way: &Way, fact: FactKey) -> Option<Unsure> {
     let ask_instead = way.ask_instead.as_ref().map(|facts| {
         facts.iter().map(|fact| FactKey::from_key(fact)).collect::<Option<Vec<_>>>().map(Unsure::AskInstead)
     });
-    let quiet = &mut Faults::default();
-    let nowhere = Place { file: &BookFile::default(), offset: 0 };
+    let assumed_length = way.assume_mm.and_then(Length::from_mm_f64);
+    let assumed_angle = way.assume_deg.and_then(Angle::from_deg_f64);
     let assumed = [
         way.assume.clone().map(FactValue::Choice),
-        way.assume_mm.map(|mm| FactValue::Length(Measured::stated(length(mm, nowhere, quiet)))),
-        way.assume_deg.map(|deg| FactValue::Angle(Measured::stated(angle(deg, nowhere, quiet)))),
+        assumed_length.map(|length| FactValue::Length(Measured::stated(length))),
+        assumed_angle.map(|angle| FactValue::Angle(Measured::stated(angle))),
         way.assume_count.map(FactValue::Count),
     ];
     let mut ways: Vec<Option<Unsure>> = Vec::new();

@@ -45,8 +45,8 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> WordsRead<
         }
     }
     if read.words.ids().next().is_none() {
-        faults
-            .in_file("words/en", "there are no English sentences: every other language falls back on them.");
+        let what = "there are no English sentences: every other language falls back on them.";
+        faults.missing_from("words/en", what);
     }
     read
 }

@@ -32,6 +32,8 @@ rule-deck-holds-the-nail =
     A deck must be { $min_deck_thickness } thick to hold the nails. On a thinner one, purlins go over it.
 rule-deck-screw-stays-inside =
     A screw from inside holds { $screw_bite } deep in the purlin. Its point stays { $screw_point_cover } below the top.
+rule-deck-screw-spacing = Along each purlin the screws from inside stand no more than { $deck_screw_spacing } apart.
+rule-nail-line-setback = The first and last nails in a deck stand at least { $nail_line_setback } from its edge, so that it does not split.
 
 rule-eaves-overhang = The sheets pass the eaves by { $eaves_overhang }, so that rain drips clear.
 rule-verge-overhang = The last corrugation passes the barge board by { $verge_overhang }, as a drip edge.
@@ -65,6 +67,7 @@ rule-spare-fixings = The list has { $spare_fixings_percent } in a hundred more n
 
 rule-doubt-about = A figure you gave as "about" may be a little off. Where that could matter, the plan takes the safe side.
 rule-doubt-by-phone = A phone reads a slope to about half a degree. Where that could matter, the plan takes the safe side.
+rule-measurements-agree = Two ways of measuring one thing never agree to the hair. A small difference is let pass.
 
 rule-asbestos-suspected =
     Grey cement sheets fitted before 2000 may hold asbestos. Its dust can kill.
