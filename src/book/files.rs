@@ -111,6 +111,8 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "script.toml",
     "sources.toml",
     "words/en/book.ftl",
+    "words/en/conversation.ftl",
+    "words/en/report.ftl",
     "words/en/script.ftl",
 ];
 

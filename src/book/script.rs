@@ -288,7 +288,10 @@ fn reachable(read: &ScriptRead<'_>, faults: &mut Faults) {
         let next: Vec<bool> = questions
             .iter()
             .map(|question| {
-                let called = !question.only_instead || instead.contains(&question.fact);
+                // A question that is never asked may still be named by the person.
+                let called = !question.only_instead
+                    || instead.contains(&question.fact)
+                    || !question.mentions.is_empty();
                 called
                     && question.when.iter().all(|guard| can_hold(guard, &filled))
                     && !contradicts(&question.when)

@@ -64,7 +64,7 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
             let keys: Vec<&str> = missing.0.iter().map(|fact| fact.key()).collect();
             anyhow::bail!("{path} lacks {}; `lapwise schema` says what each takes", keys.join(", "));
         }
-        (Err(Unplanned::Fault(fault)), _) => anyhow::bail!("the plan did not pass its checks: {fault}"),
+        (Err(Unplanned::Fault(fault)), _) => anyhow::bail!("the plan did not pass its check `{}`: {}", fault.check, fault.detail),
     }
     Ok(ExitCode::SUCCESS)
 }

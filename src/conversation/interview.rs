@@ -6,7 +6,7 @@ use super::Guide;
 use super::script::{Question, Unsure};
 use super::session::Session;
 use crate::roofing::plan::{self, Plan, Refusal, Unplanned};
-use crate::roofing::roof::{FactKey, FactKind, Facts};
+use crate::roofing::roof::{FactKey, Facts};
 
 /// Where a chat stands.
 #[derive(Clone, Debug)]
@@ -47,7 +47,7 @@ pub fn standing<'a>(guide: &Guide<'a>, session: &Session) -> Standing<'a> {
             Some(refusal) => Standing::Refused(refusal),
             None => Standing::Faulty("refused without a reason".to_owned()),
         },
-        Err(Unplanned::Fault(fault)) => Standing::Faulty(fault.to_string()),
+        Err(Unplanned::Fault(fault)) => Standing::Faulty(format!("{}: {}", fault.check, fault.detail)),
         Err(Unplanned::Missing(missing)) => {
             let last_resort = missing.0.iter().find_map(|fact| question_for(guide, *fact));
             last_resort
@@ -98,9 +98,6 @@ fn is_due(question: &Question, facts: &Facts, lacking: &[FactKey], instead: &[Fa
     if question.only_instead || !question.when.iter().all(|guard| guard.holds(facts)) {
         return false;
     }
-    match question.fact.kind() {
-        // A measurement that follows from others is not asked for.
-        FactKind::Quantity(_) | FactKind::Count(..) => lacking.contains(&question.fact),
-        FactKind::Choice(_) | FactKind::Sheet => true,
-    }
+    // What follows from other facts, or does not matter for this roof, is not lacking.
+    lacking.contains(&question.fact)
 }

@@ -7,7 +7,7 @@ use crate::roofing::plan::Handbook;
 use crate::roofing::rules::{Contribution, Limit, Support};
 
 /// A requirement's value: a number of millimetres, a count, or a kind of support.
-pub fn limit_json(limit: Limit) -> Value {
+pub(super) fn limit_json(limit: Limit) -> Value {
     match limit {
         Limit::Length(length) => tidy(json!(length.mm())),
         Limit::Count(count) => json!(count),
@@ -17,7 +17,7 @@ pub fn limit_json(limit: Limit) -> Value {
 }
 
 /// A rule's say: its id, its value, the facts it looked at, and its source.
-pub fn contribution_json(contribution: &Contribution, handbook: &Handbook) -> Value {
+pub(super) fn contribution_json(contribution: &Contribution, handbook: &Handbook) -> Value {
     let facts = contribution.facts.iter().map(|(key, value)| {
         let json = serde_json::to_value(fact_json(value)).unwrap_or(Value::Null);
         (key.key().to_owned(), tidy(json))

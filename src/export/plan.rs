@@ -17,7 +17,7 @@ use crate::roofing::layout::{Line, LineKind, SupportPlan};
 use crate::roofing::materials::{MaterialLine, Unit};
 use crate::roofing::plan::{Finding, FindingKind, Handbook, Plan, SlopePlan};
 use crate::roofing::roof::Hand;
-use crate::roofing::rules::{Limit, Phase, Requirement};
+use crate::roofing::rules::{Phase, Requirement};
 use crate::units::Length;
 
 /// The plan as JSON.

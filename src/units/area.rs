@@ -3,6 +3,8 @@
 use std::iter::Sum;
 use std::ops::Add;
 
+use super::num::to_f64;
+
 /// An exact area, made by multiplying two lengths.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Area(i128);
@@ -22,6 +24,11 @@ impl Area {
     pub const fn centi_m2(self) -> i128 {
         // A hundredth of a square metre is 10^10 square micrometres.
         (self.0 + 5_000_000_000).div_euclid(10_000_000_000)
+    }
+
+    /// Square metres with hundredths.
+    pub fn m2(self) -> f64 {
+        i64::try_from(self.centi_m2()).map_or(f64::MAX, to_f64) / 100.0
     }
 
     /// Whole square micrometres.

@@ -4,6 +4,7 @@ use std::iter::Sum;
 use std::ops::{Add, Mul};
 
 use super::Area;
+use super::num::to_f64;
 
 /// The mass of something bought or carried.
 ///
@@ -21,6 +22,11 @@ impl Mass {
     /// Whole grams.
     pub const fn g(self) -> i64 {
         self.0
+    }
+
+    /// Kilograms with their fraction.
+    pub fn kg(self) -> f64 {
+        to_f64(self.0) / 1_000.0
     }
 
     /// The mass of `part` where this is the mass of `whole`, to the nearest gram; zero where there is no whole.

@@ -18,7 +18,7 @@ use crate::units::{Angle, Length, Measured, Quantity, UsualUnit};
 
 /// What one text says to one question.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Reply {
+pub(super) enum Reply {
     /// This.
     Value(Heard),
     /// Two values of the question's kind.
@@ -37,7 +37,7 @@ pub enum Reply {
 }
 
 /// Reads a text as the answer to a question.
-pub fn read_answer(guide: &Guide<'_>, session: &Session, question: &Question, text: &str) -> Reply {
+pub(super) fn read_answer(guide: &Guide<'_>, session: &Session, question: &Question, text: &str) -> Reply {
     match question.fact.kind() {
         FactKind::Quantity(quantity) => read_quantity(guide, session, question.fact, quantity, text),
         FactKind::Choice(_) => read_choice(question, text),
