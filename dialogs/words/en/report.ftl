@@ -21,12 +21,10 @@ headline-nails = { $nails } nails, { $nail } long
 headline-edge = { $piece }: { $pieces }
 headline-weight = The covering weighs { $mass }, that is { $per_m2 } on each square metre
 demo-range = The sheets and pieces here are an invented demo range. Check every size against the label of what you buy.
-support-purlins = { $lines } purlins, no more than { $gap } apart, middle to middle
-support-purlins-over-deck = { $lines } purlins laid over your { $deck } deck, no more than { $gap } apart, middle to middle. Hold them with { $screw } screws from inside
-support-deck = Your { $deck } deck takes the nails: { $lines } nail lines, no more than { $gap } apart
-support-new-deck = A new full deck, { $deck } thick, with { $lines } nail lines no more than { $gap } apart
-support-word-purlins = purlins
-support-word-full-deck = a full deck
+headline-on-purlins = { $lines } purlins, no more than { $gap } apart, middle to middle
+headline-purlins-over-deck = { $lines } purlins laid over your { $deck } deck, no more than { $gap } apart, middle to middle. Hold them with { $screw } screws from inside
+headline-on-deck = Your { $deck } deck takes the nails: { $lines } nail lines, no more than { $gap } apart
+headline-new-deck = A new full deck, { $deck } thick, with { $lines } nail lines no more than { $gap } apart
 
 ## What to buy
 

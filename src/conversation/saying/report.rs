@@ -200,18 +200,18 @@ fn support(slope: &SlopePlan) -> Note {
     let gap = largest_gap(&slope.lines);
     match &slope.support {
         SupportPlan::Purlins => {
-            Note::new("support-purlins").length("gap", gap).count("lines", slope.lines.len())
+            Note::new("headline-on-purlins").length("gap", gap).count("lines", slope.lines.len())
         }
-        SupportPlan::PurlinsOverDeck { deck, screw_length, .. } => Note::new("support-purlins-over-deck")
+        SupportPlan::PurlinsOverDeck { deck, screw_length, .. } => Note::new("headline-purlins-over-deck")
             .length("gap", gap)
             .count("lines", slope.lines.len())
             .length("deck", *deck)
             .length("screw", *screw_length),
-        SupportPlan::ExistingDeck { deck } => Note::new("support-deck")
+        SupportPlan::ExistingDeck { deck } => Note::new("headline-on-deck")
             .length("deck", *deck)
             .length("gap", gap)
             .count("lines", slope.lines.len()),
-        SupportPlan::NewFullDeck { thickness, .. } => Note::new("support-new-deck")
+        SupportPlan::NewFullDeck { thickness, .. } => Note::new("headline-new-deck")
             .length("deck", *thickness)
             .length("gap", gap)
             .count("lines", slope.lines.len()),
