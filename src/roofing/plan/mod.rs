@@ -14,6 +14,8 @@ mod sound;
 mod types;
 mod work_order;
 
+pub(in crate::roofing) use heard::fact_word;
+
 pub use difference::{Bought, Difference, difference};
 pub use refusals::{refusals, stops};
 pub use sound::Plan;

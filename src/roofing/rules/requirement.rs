@@ -46,6 +46,12 @@ macro_rules! requirements {
                 match self { $(Self::$variant => $key),+ }
             }
 
+            /// The name its value has in messages: the name in rule files without the unit.
+            pub fn name(self) -> &'static str {
+                let key = self.key();
+                key.strip_suffix("_mm").unwrap_or(key)
+            }
+
             const fn tightens(self) -> Tightens {
                 match self { $(Self::$variant => Tightens::$way),+ }
             }
