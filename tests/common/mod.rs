@@ -112,7 +112,7 @@ fn rule_book() -> RuleBook {
     ];
     rules.push(rule("always", Vec::new(), always));
     let suspect = is(FactKey::CoveringNow, &["grey_cement_sheets", "not_sure"]);
-    let untested = is(FactKey::AsbestosTest, &["not_tested", "contains_asbestos"]);
+    let untested = Condition::NoneOf { fact: FactKey::AsbestosTest, any: vec!["tested_clear".to_owned()] };
     let stop = |handover| vec![Effect::Stop(handover)];
     rules.push(rule("asbestos-suspected", vec![suspect, untested], stop(Handover::LicensedPro)));
     let rotten = is(FactKey::Structure, &["rotten_or_sagging", "might_not_hold_weight", "not_sure"]);

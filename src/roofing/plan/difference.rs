@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::Plan;
-use super::heard::limit_arg;
+use super::heard::{limit_arg, requirement_word};
 use crate::roofing::layout::SupportPlan;
 use crate::roofing::materials::{MaterialLine, Unit};
 use crate::roofing::note::{Arg, Note};
@@ -140,10 +140,4 @@ pub(super) const fn support_word(support: &SupportPlan) -> &'static str {
         SupportPlan::ExistingDeck { .. } => "support-existing-deck",
         SupportPlan::NewFullDeck { .. } => "support-new-full-deck",
     }
-}
-
-/// The message that names a requirement: `requirement-end-lap`.
-pub(super) fn requirement_word(requirement: Requirement) -> String {
-    let key = requirement.key();
-    format!("requirement-{}", key.strip_suffix("_mm").unwrap_or(key).replace('_', "-"))
 }

@@ -198,14 +198,14 @@ impl Heard {
         }
         for (requirement, easier, keys) in &self.doubts {
             let Some(taken) = self.requirements.deciding(*requirement) else { continue };
-            let measure = keys.first().map_or("", |key| key.key());
+            let measure = keys.first().map_or(String::new(), |key| fact_word(*key));
             findings.push(Finding {
                 id: format!("doubt-{}", requirement.key()),
                 kind: FindingKind::Doubt,
                 slope,
                 note: Note::new("doubt-takes-the-strict-side")
-                    .text("requirement", requirement.key())
-                    .text("fact", measure)
+                    .word("requirement", requirement_word(*requirement))
+                    .word("fact", measure)
                     .with("limit", limit_arg(taken.limit))
                     .with("easier", limit_arg(*easier)),
                 requirement: Some(*requirement),
@@ -246,7 +246,7 @@ impl Heard {
     pub(super) fn refused(&self, facts: &Facts, book: &Handbook) -> Vec<Refusal> {
         let refusing =
             self.refusals.iter().filter_map(|(id, in_doubt)| Some((book.rules.rule(id)?, *in_doubt)));
-        refusing.map(|(rule, in_doubt)| refusal_of(rule, in_doubt, facts)).collect()
+        refusing.flat_map(|(rule, in_doubt)| refusals_of(rule, in_doubt, facts)).collect()
     }
 }
 
@@ -266,30 +266,43 @@ fn silent(requirement: Requirement) -> Fault {
     Fault { check: "requirement-has-a-rule", detail: requirement.key().to_owned() }
 }
 
-fn refusal_of(rule: &Rule, in_doubt: bool, facts: &Facts) -> Refusal {
-    let note = note_of(rule, facts);
+/// A refusal, and what to measure again where it holds only within a doubt.
+fn refusals_of(rule: &Rule, in_doubt: bool, facts: &Facts) -> Vec<Refusal> {
+    let (id, source) = (rule.id.clone(), rule.source.clone());
+    if !in_doubt {
+        let facts_of = rule.when.iter().map(Condition::fact).collect();
+        return vec![Refusal { id, note: note_of(rule, facts), facts: facts_of, handover: None, source }];
+    }
     let again = doubtful(rule, facts);
-    let note = if in_doubt {
-        let because = note.message.clone();
-        let fact = again.first().map_or("", |key| key.key());
-        Note { message: "refused-in-doubt".to_owned(), ..note }.word("because", because).text("fact", fact)
-    } else {
-        note
+    let refusal = Refusal { id, note: note_of(rule, facts), facts: again.clone(), handover: None, source };
+    let words = again.first().map_or(String::new(), |key| fact_word(*key));
+    let measure_again = Refusal {
+        id: "measure-again".to_owned(),
+        note: Note::new("refused-in-doubt").word("fact", words),
+        ..refusal.clone()
     };
-    let facts = if in_doubt { again } else { rule.when.iter().map(Condition::fact).collect() };
-    Refusal { id: rule.id.clone(), note, facts, handover: None, source: rule.source.clone() }
+    vec![refusal, measure_again]
 }
 
-/// What a rule says, with the measured facts it looks at as figures.
+/// The message that names a fact: `fact-slope-length`.
+pub(in crate::roofing) fn fact_word(key: FactKey) -> String {
+    format!("fact-{}", key.key().replace('_', "-"))
+}
+
+/// The message that names a requirement: `requirement-end-lap`.
+pub(super) fn requirement_word(requirement: Requirement) -> String {
+    format!("requirement-{}", requirement.name().replace('_', "-"))
+}
+
+/// What a rule says, with its own figures and the measured facts it looks at.
 pub(super) fn note_of(rule: &Rule, facts: &Facts) -> Note {
-    let mut note = Note::new(rule.message.as_str());
+    let mut note = rule.note();
     for key in rule.when.iter().map(Condition::fact) {
         match facts.get(key) {
             Some(FactValue::Length(length)) => note = note.length(key.key(), length.value),
             Some(FactValue::Angle(angle)) => note = note.with(key.key(), Arg::Angle(angle.value)),
             Some(FactValue::Count(count)) => note = note.with(key.key(), Arg::Count(*count)),
-            Some(FactValue::Choice(choice)) => note = note.text(key.key(), choice.as_str()),
-            None => {}
+            Some(FactValue::Choice(_)) | None => {}
         }
     }
     note

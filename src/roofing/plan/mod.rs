@@ -14,6 +14,8 @@ mod sound;
 mod types;
 mod work_order;
 
+pub(in crate::roofing) use heard::fact_word;
+
 pub use difference::{Bought, Difference, difference};
 pub use refusals::{refusals, stops};
 pub use sound::Plan;
@@ -51,6 +53,7 @@ pub fn plan(facts: &Facts, book: &Handbook) -> Result<Plan, Unplanned> {
     }
     let (edges, finials, found) = closing::close_edges(&site, &slopes, book);
     findings.extend(found);
+    findings.extend(closing::ridge_heights(&site, book));
     let bill =
         Bill { site: &site, slopes: &slopes, edges: &edges, finials, requirements: &spares.requirements };
     let materials = take_off(&bill, &book.catalogue);

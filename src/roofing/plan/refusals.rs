@@ -7,7 +7,7 @@ use crate::roofing::roof::{Contradiction, FactKey, FactValue, Facts, covering, k
 use crate::roofing::rules::{Condition, evaluate};
 
 /// The source of what the catalogue alone decides.
-const CATALOGUE: &str = "catalogue";
+pub(super) const CATALOGUE: &str = "catalogue";
 
 /// Safety rules that stop the plan on what is known so far, whatever else is missing.
 pub fn stops(facts: &Facts, book: &Handbook) -> Vec<Refusal> {

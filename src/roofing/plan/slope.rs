@@ -60,7 +60,8 @@ pub(super) fn lay_slope(
     let fixings = nail(&way.lines, &way.courses, &columns, &cuts, &crowns, every, top.piece.is_some());
     let nail = choose(site, heard, book)?;
     let (purlin_pieces, spacing_below) = timber(site, &bearing, &way.lines, heard)?;
-    let findings = findings(site, index, &across, &bearing, nail, heard, book);
+    let mut findings = findings(site, index, &across, &bearing, nail, heard, book);
+    findings.extend(best_found(index, &cuts, heard, book));
     let plan = SlopePlan {
         requirements: heard.requirements.clone(),
         screws: screws(site, &bearing, &way.lines, &purlin_pieces, spacing_below, heard, book)?,
@@ -229,6 +230,20 @@ fn deck_boards(site: &Site, support: &SupportPlan, rafter_length: Length, book: 
     let spacing = site.timber_spacing.value;
     let reach = (spacing * board.length.div_floor(spacing)).max(spacing.min(board.length));
     rafter_length.div_ceil(board.width) * site.length.value.div_ceil(reach)
+}
+
+/// Says so where the sheets are not proven the fewest.
+fn best_found(index: usize, cuts: &CutPlan, heard: &Heard, book: &Handbook) -> Option<Finding> {
+    let note = Note::new("advice-sheets-best-found").count("sheets", cuts.sheets.len());
+    (cuts.sheets.len() > cuts.sheets_at_least).then(|| Finding {
+        id: "sheets-best-found".to_owned(),
+        kind: FindingKind::Advice,
+        slope: Some(index),
+        note: note.count("at_least", cuts.sheets_at_least),
+        requirement: None,
+        reasons: Vec::new(),
+        source: heard.source(Requirement::EndLap, book),
+    })
 }
 
 fn findings(

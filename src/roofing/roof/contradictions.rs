@@ -6,7 +6,7 @@ use super::slips::{self, Slip};
 use super::survey::{slopes_across, slopes_unequal};
 use super::{FactKey, Facts};
 use crate::roofing::note::{Arg, Note};
-use crate::roofing::plan::Handbook;
+use crate::roofing::plan::{Handbook, fact_word};
 use crate::units::{Angle, Length, Quantity};
 
 /// Two ways of knowing one thing that cannot both be right.
@@ -143,7 +143,7 @@ fn compare(relation: &Relation, known: &Facts, figures: &Figures, book: &Handboo
     let note = match &slip {
         None => note.text("slip", "none").text("fact", "").text("corrected", ""),
         Some((slip, fact, corrected)) => {
-            note.text("slip", slip.key()).text("fact", fact.key()).with("corrected", corrected.clone())
+            note.text("slip", slip.key()).word("fact", fact_word(*fact)).with("corrected", corrected.clone())
         }
     };
     Some(Contradiction { facts, note, slip })
