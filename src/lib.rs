@@ -3,6 +3,7 @@
 //! Read in this order: [`units`], [`roofing`], [`message`], [`store`].
 
 pub mod conversation;
+pub mod export;
 pub mod message;
 pub mod roofing;
 pub mod store;
