@@ -12,6 +12,7 @@ mod money;
 mod num;
 mod quantity;
 pub mod reading;
+pub mod saying;
 
 pub use angle::Angle;
 pub use area::Area;

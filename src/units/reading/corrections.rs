@@ -24,10 +24,8 @@ fn last_correction(lexemes: &[Lexeme]) -> Option<usize> {
     let last_number = lexemes.iter().rposition(is_number)?;
     let first_number = lexemes.iter().position(is_number)?;
     let (head, _) = lexemes.split_at_checked(last_number)?;
-    head.iter().enumerate().rposition(|(place, lexeme)| match lexeme.sense {
-        Sense::Correction => true,
-        Sense::No => place > first_number,
-        _ => false,
+    head.iter().enumerate().rposition(|(place, lexeme)| {
+        lexeme.sense == Sense::Correction || (lexeme.sense == Sense::No && place > first_number)
     })
 }
 
@@ -57,13 +55,15 @@ fn figure_length(lexemes: &[Lexeme]) -> usize {
     let mut number_may_follow = true;
     let mut length = 0;
     for lexeme in lexemes {
-        match lexeme.sense {
-            Sense::Number(_) if number_may_follow => number_may_follow = false,
-            Sense::Unit(_) | Sense::FootMark | Sense::InchMark | Sense::In | Sense::Link(Link::Over) => {
-                number_may_follow = true;
-            }
-            _ => break,
+        let joins = matches!(
+            lexeme.sense,
+            Sense::Unit(_) | Sense::FootMark | Sense::InchMark | Sense::In | Sense::Link(Link::Over)
+        );
+        let number = number_may_follow && is_number(lexeme);
+        if !joins && !number {
+            break;
         }
+        number_may_follow = joins;
         length += 1;
     }
     length
@@ -77,14 +77,10 @@ fn is_number(lexeme: &Lexeme) -> bool {
 fn last_unit(lexemes: &[Lexeme]) -> Option<Unit> {
     let mut found = None;
     for pair in lexemes.windows(2) {
-        if let [Lexeme { sense: Sense::Number(_), .. }, Lexeme { sense, .. }] = pair {
-            found = match sense {
-                Sense::Unit(unit) => Some(*unit),
-                Sense::FootMark => Some(Unit::Ft),
-                Sense::InchMark if found == Some(Unit::Ft) => found,
-                Sense::InchMark => Some(Unit::In),
-                _ => found,
-            };
+        let [Lexeme { sense: Sense::Number(_), .. }, Lexeme { sense, .. }] = pair else { continue };
+        let inches = matches!(sense, Sense::InchMark | Sense::In | Sense::Unit(Unit::In));
+        if !(inches && found == Some(Unit::Ft)) {
+            found = sense.unit().or(found);
         }
     }
     found

@@ -47,11 +47,30 @@ pub(super) struct Said {
     pub(super) doubt: Doubt,
     /// A unit with no number of its own serves the bare ones: "in mm, 2400 by 1200".
     pub(super) lent: Option<Unit>,
-    pub(super) bit: bool,
-    pub(super) one_sided: bool,
-    pub(super) between: bool,
-    pub(super) negative: bool,
-    pub(super) stuck: bool,
+    /// What else was said about them.
+    pub(super) remarks: Vec<Remark>,
+}
+
+/// What is said about figures beside their doubt.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Remark {
+    /// "And a bit".
+    Bit,
+    /// "At least", "up to".
+    OneSided,
+    /// "Between".
+    Between,
+    /// Below zero.
+    Negative,
+    /// Letters stuck to a number that are no unit.
+    Stuck,
+}
+
+impl Said {
+    /// Whether this was said.
+    pub(super) fn has(&self, remark: Remark) -> bool {
+        self.remarks.contains(&remark)
+    }
 }
 
 /// Micrometres in one of a unit; `None` for angles.
@@ -79,26 +98,36 @@ pub(super) fn gather(lexemes: &[Lexeme]) -> Said {
     let mut rest = lexemes;
     while let [first, after @ ..] = rest {
         rest = after;
-        match first.sense {
-            Sense::Number(numeral) => {
-                if matches!(after.first(), Some(Lexeme { sense: Sense::Counted, .. })) {
-                    continue;
-                }
-                let (size, left) = figure(numeral, after, between.foreign);
-                said.stuck |= matches!(left.first(), Some(Lexeme { sense: Sense::Stuck, .. }));
-                said.figures.push(between.figure(size));
-                between = Between::default();
-                rest = left;
+        if let Sense::Number(numeral) = first.sense {
+            if counts_things(after, between.link) {
+                continue;
             }
+            if said.figures.is_empty() && between.link == Some(Link::Less) {
+                said.remarks.push(Remark::Negative);
+            }
+            let (size, left) = figure(numeral, after, between.foreign);
+            if matches!(left.first(), Some(Lexeme { sense: Sense::Stuck, .. })) {
+                said.remarks.push(Remark::Stuck);
+            }
+            said.figures.push(std::mem::take(&mut between).figure(size));
+            rest = left;
+            continue;
+        }
+        match first.sense.unit() {
             // "4 inches per foot": one foot.
-            Sense::Unit(unit) if between.link == Some(Link::In) && !between.words => {
-                said.figures.push(between.figure(Size::Written(ONE, unit)));
-                between = Between::default();
+            Some(unit) if between.link == Some(Link::In) && !between.words => {
+                said.figures.push(std::mem::take(&mut between).figure(Size::Written(ONE, unit)));
             }
-            sense => note(sense, &mut said, &mut between),
+            Some(_) | None => note(first.sense, &mut said, &mut between),
         }
     }
     said
+}
+
+/// "my 2 sheds": unless a link says that the number measures after all.
+fn counts_things(after: &[Lexeme], link: Option<Link>) -> bool {
+    let counts = matches!(after.first(), Some(Lexeme { sense: Sense::Counted, .. }));
+    counts && matches!(link, None | Some(Link::Comma | Link::And))
 }
 
 /// "A foot" is one.
@@ -123,19 +152,22 @@ impl Between {
 fn note(sense: Sense, said: &mut Said, between: &mut Between) {
     between.foreign = false;
     match sense {
-        Sense::Link(link) => match between.link {
-            // "2.4, or 2.6": the comma says nothing that "or" does not say better.
-            Some(Link::To | Link::Or | Link::Plus | Link::By) if matches!(link, Link::Comma | Link::And) => {}
-            _ => between.link = Some(link),
-        },
+        Sense::Link(Link::GiveOrTake) => {
+            said.doubt = wider(said.doubt, Doubt::About);
+            between.link = Some(Link::GiveOrTake);
+        }
+        // "2.4, or 2.6": the comma says nothing that "or" does not say better.
+        Sense::Link(Link::Comma | Link::And)
+            if matches!(between.link, Some(Link::To | Link::Or | Link::Plus | Link::By)) => {}
+        Sense::Link(link) => between.link = Some(link),
         Sense::Dash => between.link = Some(Link::To),
         Sense::In => between.link = Some(Link::In),
         Sense::Slash => between.link = Some(Link::Or),
         Sense::Doubt(doubt) => said.doubt = wider(said.doubt, doubt),
-        Sense::Bit => said.bit = true,
-        Sense::OneSided => said.one_sided = true,
-        Sense::Between => said.between = true,
-        Sense::Negative => said.negative = true,
+        Sense::Bit => said.remarks.push(Remark::Bit),
+        Sense::OneSided => said.remarks.push(Remark::OneSided),
+        Sense::Between => said.remarks.push(Remark::Between),
+        Sense::Negative => said.remarks.push(Remark::Negative),
         Sense::Rise => label(Label::Rise, said, between),
         Sense::Run => label(Label::Run, said, between),
         Sense::Unit(unit) => said.lent = Some(unit),
@@ -198,22 +230,17 @@ fn figure(numeral: Numeral, after: &[Lexeme], foreign: bool) -> (Size, &[Lexeme]
 /// The unit right here; "in" is inches unless a number follows, and then it is a slope.
 fn unit_at(lexemes: &[Lexeme]) -> Option<(Unit, &[Lexeme])> {
     let (first, after) = lexemes.split_first()?;
-    let unit = match first.sense {
-        Sense::Unit(unit) => unit,
-        Sense::FootMark => Unit::Ft,
-        Sense::InchMark => Unit::In,
-        Sense::In if !slope_follows(after) => Unit::In,
-        _ => return None,
-    };
-    Some((unit, after))
+    let inches = first.sense == Sense::In && !slope_follows(after);
+    let unit = if inches { Some(Unit::In) } else { first.sense.unit() };
+    Some((unit?, after))
 }
 
 fn slope_follows(after: &[Lexeme]) -> bool {
-    match after {
-        [Lexeme { sense: Sense::Number(_) | Sense::Run, .. }, ..] => true,
-        [Lexeme { sense: Sense::A, .. }, Lexeme { sense: Sense::Unit(_) | Sense::Run, .. }, ..] => true,
-        _ => false,
-    }
+    matches!(
+        after,
+        [Lexeme { sense: Sense::Number(_) | Sense::Run, .. }, ..]
+            | [Lexeme { sense: Sense::A, .. }, Lexeme { sense: Sense::Unit(_) | Sense::Run, .. }, ..]
+    )
 }
 
 /// `m²`, `m2`, "m squared".
@@ -231,11 +258,10 @@ fn is_area(left: &[Lexeme]) -> bool {
 fn with_minutes(numeral: Numeral, left: &[Lexeme]) -> (Size, &[Lexeme]) {
     if let [Lexeme { sense: Sense::Number(minutes), .. }, Lexeme { sense: Sense::FootMark, .. }, after @ ..] =
         left
+        && let Some(part) = Exact::fraction(minutes.value, Exact::whole(60))
     {
-        if let Some(part) = Exact::fraction(minutes.value, Exact::whole(60)) {
-            let value = numeral.value.plus(part);
-            return (Size::Written(Numeral::plain(value, Form::Fraction), Unit::Deg), after);
-        }
+        let value = numeral.value.plus(part);
+        return (Size::Written(Numeral::plain(value, Form::Fraction), Unit::Deg), after);
     }
     let (numeral, left) = and_a_half(numeral, left);
     (Size::Written(numeral, Unit::Deg), left)
@@ -248,10 +274,11 @@ fn and_a_half(numeral: Numeral, left: &[Lexeme]) -> (Numeral, &[Lexeme]) {
         Lexeme { sense: Sense::Number(half), .. },
         after @ ..,
     ] = left
+        && half.form == Form::Fraction
+        && below(half.value, Exact::ONE)
+        && unit_at(after).is_none()
     {
-        if half.form == Form::Fraction && below(half.value, Exact::ONE) && unit_at(after).is_none() {
-            return (Numeral::plain(numeral.value.plus(half.value), Form::Fraction), after);
-        }
+        return (Numeral::plain(numeral.value.plus(half.value), Form::Fraction), after);
     }
     (numeral, left)
 }
@@ -301,10 +328,7 @@ fn with_smaller_units(numeral: Numeral, unit: Unit, left: &[Lexeme]) -> (Size, &
     if last_unit == unit {
         return (Size::Written(numeral, unit), left);
     }
-    let written = match unit {
-        Unit::Ft => WrittenUnit::FtIn,
-        other => WrittenUnit::from(other),
-    };
+    let written = if unit == Unit::Ft { WrittenUnit::FtIn } else { unit.into() };
     (Size::Length(total, written), rest)
 }
 
@@ -312,7 +336,7 @@ fn with_smaller_units(numeral: Numeral, unit: Unit, left: &[Lexeme]) -> (Size, &
 fn smaller_part(unit: Unit, left: &[Lexeme]) -> Option<(Numeral, Unit, &[Lexeme])> {
     let (joined, dashed, rest) = match left {
         [Lexeme { sense: Sense::Link(Link::And | Link::Comma), .. }, rest @ ..] => (true, false, rest),
-        [Lexeme { sense: Sense::Dash, glued: true }, rest @ ..] => (false, true, rest),
+        [Lexeme { sense: Sense::Dash, .. }, rest @ ..] => (false, true, rest),
         _ => (false, false, left),
     };
     let [Lexeme { sense: Sense::Number(part), .. }, after @ ..] = rest else { return None };
@@ -320,7 +344,11 @@ fn smaller_part(unit: Unit, left: &[Lexeme]) -> Option<(Numeral, Unit, &[Lexeme]
         // `2m-40cm` is a range; `8'-6"` is how draughtsmen write feet and inches.
         return (!dashed || unit == Unit::Ft).then_some((*part, part_unit, after));
     }
-    let inches =
-        unit == Unit::Ft && !joined && part.form != Form::Decimal && below(part.value, Exact::whole(12));
+    let apart = matches!(left.first(), Some(Lexeme { sense: Sense::Dash, glued: false }));
+    let inches = unit == Unit::Ft
+        && !joined
+        && !apart
+        && part.form != Form::Decimal
+        && below(part.value, Exact::whole(12));
     inches.then_some((*part, Unit::In, after))
 }

@@ -1,7 +1,7 @@
 //! Which length is meant: the unit that is written, the person's usual one, or the only believable one.
 
 use super::exact::Exact;
-use super::figures::{Figure, Said, Size, length_of};
+use super::figures::{Figure, Remark, Said, Size, length_of};
 use super::tokens::{Form, Numeral};
 use super::words::{Link, Unit};
 use super::{Amount, Context, Reading, Verdict, Why, WrittenUnit};
@@ -13,6 +13,7 @@ struct Term {
     size: Size,
     lent: Option<Unit>,
     link: Option<Link>,
+    touches: bool,
 }
 
 /// The verdict on what was said, for a length.
@@ -22,7 +23,7 @@ pub(super) fn verdict(said: &Said, context: &Context<'_>) -> Verdict {
     if figures.is_empty() || is_slope {
         return Verdict::Reject { why: Why::WantsLength };
     }
-    if said.stuck {
+    if said.has(Remark::Stuck) {
         return Verdict::Reject { why: Why::UnitUnknown };
     }
     let terms = summed(&lend(&without_strays(&figures), said.lent));
@@ -74,7 +75,12 @@ fn lend(figures: &[Figure], said_apart: Option<Unit>) -> Vec<Term> {
         .map(|(place, figure)| {
             let later = figures.iter().skip(place).find_map(unit_of);
             let earlier = figures.iter().take(place).rev().find_map(unit_of);
-            Term { size: figure.size, lent: later.or(earlier).or(said_apart), link: figure.link }
+            Term {
+                size: figure.size,
+                lent: later.or(earlier).or(said_apart),
+                link: figure.link,
+                touches: figure.touches,
+            }
         })
         .collect()
 }
@@ -272,10 +278,12 @@ impl Band {
         if let Some(reading) = self.usual.and_then(|unit| self.in_assumed(numeral, unit)) {
             return Verdict::Value(reading);
         }
-        let readings =
-            distinct(self.tried.iter().filter_map(|unit| self.in_assumed(numeral, *unit)).collect());
-        if !readings.is_empty() {
-            return self.one_or_many(readings, Why::SeveralUnits);
+        for value in values(numeral) {
+            let tried = self.tried.iter().filter_map(|unit| self.in_assumed(value, *unit));
+            let readings = distinct(tried.collect());
+            if !readings.is_empty() {
+                return self.one_or_many(readings, Why::SeveralUnits);
+            }
         }
         let slips = self.slips_of_point(numeral);
         if slips.is_empty() {
@@ -287,20 +295,18 @@ impl Band {
     /// A bare decimal is never feet or inches.
     fn in_assumed(&self, numeral: Numeral, unit: Unit) -> Option<Reading> {
         let imperial = matches!(unit, Unit::Ft | Unit::In | Unit::Yd);
-        if imperial && numeral.form == Form::Decimal {
-            return None;
-        }
-        let other = numeral.other.filter(|_| !imperial);
-        [Some(numeral.value), other]
-            .into_iter()
-            .flatten()
-            .filter_map(|value| length_of(value, unit))
+        values(numeral)
+            .filter(|value| !imperial || value.form != Form::Decimal)
+            .filter_map(|value| length_of(value.value, unit))
             .find(|length| self.believes(*length))
             .map(|length| reading(length, unit.into(), true))
     }
 
     /// Ten times as much, or a tenth, in the person's unit or in metric ones.
     fn slips_of_point(&self, numeral: Numeral) -> Vec<Reading> {
+        if matches!(numeral.form, Form::Fraction | Form::Slashed) {
+            return Vec::new();
+        }
         let ten = Exact::whole(10);
         let tenth = Exact::fraction(Exact::ONE, ten).unwrap_or(Exact::ONE);
         let metric = [Unit::Mm, Unit::Cm, Unit::M];
@@ -319,23 +325,21 @@ impl Band {
         if let Some(reading) = self.said_twice(terms) {
             return reading;
         }
-        let range = said.between || terms.iter().any(|term| matches!(term.link, Some(Link::To | Link::Or)));
+        let range = said.has(Remark::Between)
+            || terms.iter().any(|term| matches!(term.link, Some(Link::To | Link::Or)));
         if range {
             return self.range(terms);
         }
+        if let Some(reading) = self.feet_then_inches(terms).or_else(|| self.product(terms)) {
+            return Verdict::Value(reading);
+        }
+        let unlinked =
+            terms.iter().skip(1).any(|term| term.link.is_none() && !term.touches && is_bare(term.size));
         let together = self.together(terms);
-        if !matches!(together, Verdict::Values(_)) {
-            if let Some(product) = self.product(terms) {
-                return Verdict::Value(product);
-            }
+        if let (Verdict::Values(readings), true) = (&together, unlinked) {
+            return Verdict::Ambiguous { why: Why::SeveralFigures, readings: readings.clone() };
         }
-        let unlinked = terms.iter().skip(1).any(|term| term.link.is_none() && is_bare(term.size));
-        match together {
-            Verdict::Values(readings) if unlinked && !said.figures.iter().all(|figure| figure.touches) => {
-                Verdict::Ambiguous { why: Why::SeveralFigures, readings }
-            }
-            other => other,
-        }
+        together
     }
 
     /// "2.4 m, that's 8 foot": one length in two units.
@@ -352,12 +356,12 @@ impl Band {
 
     /// Both ends of a range, or both of two.
     fn range(&self, terms: &[Term]) -> Verdict {
-        let found = match self.together(terms) {
-            Verdict::Value(reading) => vec![reading],
-            Verdict::Values(readings) | Verdict::Ambiguous { readings, .. } => readings,
-            Verdict::Reject { .. } => Vec::new(),
-        };
-        let readings: Vec<Reading> = distinct(found).into_iter().filter(|one| self.holds(one)).collect();
+        let mut found = readings_of(self.together(terms));
+        if found.is_empty() {
+            found = terms.iter().flat_map(|term| readings_of(self.single(*term))).collect();
+        }
+        let believed = distinct(found).into_iter().filter(|reading| self.holds(reading));
+        let readings: Vec<Reading> = believed.collect();
         if readings.is_empty() { self.reject() } else { Verdict::Ambiguous { why: Why::Range, readings } }
     }
 
@@ -377,9 +381,9 @@ impl Band {
         let in_unit = |unit: Unit| -> Option<Vec<Reading>> {
             terms
                 .iter()
-                .map(|term| match term.size {
-                    Size::Bare(numeral) if term.lent.is_none() => wide.in_assumed(numeral, unit),
-                    _ => None,
+                .map(|term| {
+                    let Size::Bare(numeral) = term.size else { return None };
+                    term.lent.is_none().then(|| wide.in_assumed(numeral, unit)).flatten()
                 })
                 .collect()
         };
@@ -410,11 +414,28 @@ impl Band {
         Verdict::Values(readings)
     }
 
+    /// `8 6` and "eight six", from somebody who measures in feet.
+    fn feet_then_inches(&self, terms: &[Term]) -> Option<Reading> {
+        let [Term { size: Size::Bare(feet), .. }, inches] = terms else { return None };
+        let Size::Bare(part) = inches.size else { return None };
+        let joined = self.usual == Some(Unit::Ft) && inches.link.is_none() && inches.touches;
+        part.value.as_whole_up_to(11).filter(|_| joined)?;
+        let length = length_of(feet.value, Unit::Ft)? + length_of(part.value, Unit::In)?;
+        self.believes(length).then(|| reading(length, WrittenUnit::FtIn, true))
+    }
+
     /// "3 x 610": so many of something, where two lengths would not be believable.
     fn product(&self, terms: &[Term]) -> Option<Reading> {
         let [count, each] = terms else { return None };
         let Size::Bare(numeral) = count.size else { return None };
         numeral.value.as_whole_up_to(6).filter(|_| each.link == Some(Link::By))?;
+        let two_at_once = match count.lent {
+            Some(unit) => self.in_written(numeral, unit).is_some(),
+            None => matches!(self.together(terms), Verdict::Values(_) | Verdict::Ambiguous { .. }),
+        };
+        if two_at_once {
+            return None;
+        }
         match self.single(times(numeral.value, *each)?) {
             Verdict::Value(reading) => Some(reading),
             Verdict::Values(_) | Verdict::Ambiguous { .. } | Verdict::Reject { .. } => None,
@@ -422,8 +443,22 @@ impl Band {
     }
 }
 
+fn readings_of(verdict: Verdict) -> Vec<Reading> {
+    match verdict {
+        Verdict::Value(reading) => vec![reading],
+        Verdict::Values(readings) | Verdict::Ambiguous { readings, .. } => readings,
+        Verdict::Reject { .. } => Vec::new(),
+    }
+}
+
 fn reading(length: Length, unit: WrittenUnit, assumed: bool) -> Reading {
     Reading { amount: Amount::Length(length), doubt: Doubt::Stated, unit, assumed }
+}
+
+/// What a number may stand for, likeliest first: `2,400` may be a decimal, and `2.400` thousands.
+fn values(numeral: Numeral) -> impl Iterator<Item = Numeral> {
+    let other = numeral.other.map(|value| Numeral::plain(value, Form::Decimal));
+    [Some(Numeral { other: None, ..numeral }), other].into_iter().flatten()
 }
 
 /// Without those of a size that came before: `2,400` is 2 400 mm and 2.4 m, and they are one.

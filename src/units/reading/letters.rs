@@ -46,16 +46,38 @@ pub(super) fn plain(text: &str) -> Vec<char> {
             None => letters.extend(letter.to_lowercase()),
         }
     }
+    part_hyphenated(&mut letters);
     without_quotes(letters)
+}
+
+/// "two-and-a-half" and `2.4m-ish` are words, and no ranges.
+fn part_hyphenated(letters: &mut [char]) {
+    let mut before = ' ';
+    let mut rest = letters;
+    while let [first, after @ ..] = rest {
+        if *first == '-' && before.is_alphanumeric() && after.first().is_some_and(|next| next.is_alphabetic())
+        {
+            *first = ' ';
+        }
+        before = *first;
+        rest = after;
+    }
 }
 
 /// Control characters other than line ends, joiners, direction marks, variation selectors, keycaps.
 fn is_unseen(letter: char) -> bool {
     match letter {
         '\n' | '\r' | '\t' => false,
-        '\u{00AD}' | '\u{061C}' | '\u{180E}' | '\u{FEFF}' | '\u{20E3}' => true,
-        '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{206F}' => true,
-        '\u{FE00}'..='\u{FE0F}' | '\u{E0000}'..='\u{E007F}' => true,
+        '\u{00AD}'
+        | '\u{061C}'
+        | '\u{180E}'
+        | '\u{200B}'..='\u{200F}'
+        | '\u{202A}'..='\u{202E}'
+        | '\u{2060}'..='\u{206F}'
+        | '\u{20E3}'
+        | '\u{FE00}'..='\u{FE0F}'
+        | '\u{FEFF}'
+        | '\u{E0000}'..='\u{E007F}' => true,
         other => other.is_control(),
     }
 }

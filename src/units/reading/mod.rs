@@ -19,6 +19,7 @@ mod words;
 pub use why::{Why, WhyFigure};
 
 use super::{Angle, Doubt, Length, Quantity, UsualUnit};
+use figures::{Remark, Said};
 use words::Unit;
 
 /// A length or a slope.
@@ -127,7 +128,7 @@ pub fn read(text: &str, context: &Context<'_>) -> Verdict {
     if said.figures.is_empty() {
         return Verdict::Reject { why: Why::NoNumber };
     }
-    if said.negative {
+    if said.has(Remark::Negative) {
         return Verdict::Reject { why: Why::Negative };
     }
     let verdict = match context.quantity.length_band() {
@@ -138,12 +139,12 @@ pub fn read(text: &str, context: &Context<'_>) -> Verdict {
 }
 
 /// Adds what holds for every quantity: the doubt, "and a bit", and boundaries between the readings.
-fn finish(verdict: Verdict, said: &figures::Said, context: &Context<'_>) -> Verdict {
+fn finish(verdict: Verdict, said: &Said, context: &Context<'_>) -> Verdict {
     let doubted = |reading: Reading| Reading { doubt: said.doubt, ..reading };
     let all_doubted = |readings: Vec<Reading>| readings.into_iter().map(doubted).collect::<Vec<_>>();
     match verdict {
-        Verdict::Value(reading) if said.bit || said.one_sided => {
-            let why = if said.bit { Why::AndABit } else { Why::OneSided };
+        Verdict::Value(reading) if said.has(Remark::Bit) || said.has(Remark::OneSided) => {
+            let why = if said.has(Remark::Bit) { Why::AndABit } else { Why::OneSided };
             Verdict::Ambiguous { why, readings: vec![doubted(reading)] }
         }
         Verdict::Value(reading) => Verdict::Value(doubted(reading)),

@@ -10,15 +10,12 @@ pub(super) fn in_one_piece(lexemes: &[Lexeme]) -> Vec<Lexeme> {
     let mut found = Vec::with_capacity(lexemes.len());
     let mut rest = lexemes;
     while let [first, after @ ..] = rest {
-        match number(rest) {
-            Some((numeral, left)) => {
-                found.push(Lexeme { sense: Sense::Number(numeral), glued: first.glued });
-                rest = left;
-            }
-            None => {
-                found.push(*first);
-                rest = after;
-            }
+        if let Some((numeral, left)) = number(rest) {
+            found.push(Lexeme { sense: Sense::Number(numeral), glued: first.glued });
+            rest = left;
+        } else {
+            found.push(*first);
+            rest = after;
         }
     }
     found
@@ -36,7 +33,7 @@ fn number(lexemes: Left<'_>) -> Option<(Numeral, Left<'_>)> {
 /// `½`, `3/8`, "half an", "three quarters of an", "a quarter".
 fn fraction_alone(lexemes: Left<'_>) -> Option<(Numeral, Left<'_>)> {
     let (value, form, left) = share(lexemes)?;
-    Some((Numeral::spoken(value, form), without_of_a(left)))
+    Some((Numeral::plain(value, form), without_of_a(left)))
 }
 
 /// A share of a whole.
@@ -49,24 +46,26 @@ fn share(lexemes: Left<'_>) -> Option<(Exact, Form, Left<'_>)> {
             let value = Exact::fraction(over.value, under.value).filter(|_| both_whole)?;
             Some((value, Form::Slashed, skip(lexemes, 3)))
         }
-        (Some(Sense::A), Some(Sense::Cardinal(Cardinal::Half)), _) => share(skip(lexemes, 1)),
         (Some(Sense::A), Some(Sense::Cardinal(Cardinal::Part(_))), _) => share(skip(lexemes, 1)),
-        (Some(Sense::Cardinal(Cardinal::Half)), ..) => {
-            Some((Exact::fraction(whole(1), whole(2))?, Form::Fraction, skip(lexemes, 1)))
-        }
         (Some(Sense::Cardinal(Cardinal::Part(under))), ..) => {
             Some((Exact::fraction(whole(1), whole(under))?, Form::Fraction, skip(lexemes, 1)))
         }
         (Some(over), Some(Sense::Cardinal(Cardinal::Part(under))), _) => {
-            let over = match over {
-                Sense::Cardinal(Cardinal::Digit(digit) | Cardinal::Teen(digit)) => whole(digit),
-                Sense::Number(numeral) if numeral.form == Form::Whole => numeral.value,
-                _ => return None,
-            };
-            Some((Exact::fraction(over, whole(under))?, Form::Fraction, skip(lexemes, 2)))
+            Some((Exact::fraction(count(over)?, whole(under))?, Form::Fraction, skip(lexemes, 2)))
         }
         _ => None,
     }
+}
+
+/// How many parts: "three" quarters.
+fn count(sense: Sense) -> Option<Exact> {
+    if let Sense::Cardinal(Cardinal::Digit(digit) | Cardinal::Teen(digit)) = sense {
+        return Some(Exact::whole(digit));
+    }
+    if let Sense::Number(numeral) = sense {
+        return (numeral.form == Form::Whole).then_some(numeral.value);
+    }
+    None
 }
 
 /// "half *an* inch", "three quarters *of an* inch".
@@ -96,7 +95,7 @@ fn with_fraction(numeral: Numeral, left: Left<'_>) -> (Numeral, Left<'_>) {
     if !below_one || of_its_own {
         return (numeral, left);
     }
-    (Numeral { other: None, ..Numeral::spoken(numeral.value.plus(value), Form::Fraction) }, after)
+    (Numeral { other: None, ..Numeral::plain(numeral.value.plus(value), Form::Fraction) }, after)
 }
 
 /// Digits, with what may follow them: a group of three, "thousand", "point four".
@@ -143,7 +142,7 @@ fn spoken(lexemes: Left<'_>) -> Option<(Numeral, Left<'_>)> {
             cardinals(skip(lexemes, 1))
         }
         (Some(Sense::A), Some(Sense::Unit(_)), _) => {
-            Some((Numeral::spoken(Exact::whole(1), Form::Whole), skip(lexemes, 1)))
+            Some((Numeral::plain(Exact::whole(1), Form::Whole), skip(lexemes, 1)))
         }
         _ => None,
     }
@@ -153,19 +152,19 @@ fn spoken(lexemes: Left<'_>) -> Option<(Numeral, Left<'_>)> {
 fn with_decimals(before: Exact, lexemes: Left<'_>) -> Option<(Numeral, Left<'_>)> {
     let (Some(Sense::Cardinal(Cardinal::Point)), ..) = senses(lexemes) else { return None };
     let rest = skip(lexemes, 1);
-    let (text, left) = match senses(rest).0? {
-        Sense::Number(numeral) if numeral.form == Form::Whole => {
+    let (text, left) = match senses(rest).0 {
+        Some(Sense::Number(numeral)) if numeral.form == Form::Whole => {
             let digits = numeral.value.as_whole_up_to(999_999)?;
             (format!("{digits:0width$}", width = numeral.digits), skip(rest, 1))
         }
-        Sense::Cardinal(Cardinal::Digit(_)) => digits(rest),
-        Sense::Cardinal(Cardinal::Teen(_) | Cardinal::Tens(_)) => {
+        Some(Sense::Cardinal(Cardinal::Digit(_))) => digits(rest),
+        Some(Sense::Cardinal(Cardinal::Teen(_) | Cardinal::Tens(_))) => {
             let (numeral, left) = cardinals(rest)?;
             (numeral.value.as_whole_up_to(99)?.to_string(), left)
         }
         _ => return None,
     };
-    Some((Numeral::spoken(before.plus(Exact::from_digits("0", &text)), Form::Decimal), left))
+    Some((Numeral::plain(before.plus(Exact::from_digits("0", &text)), Form::Decimal), left))
 }
 
 /// Three digit words or more, or two that start with a zero, spell a number: "two four oh oh", "oh five".
@@ -175,7 +174,7 @@ fn digit_string(lexemes: Left<'_>) -> Option<(Numeral, Left<'_>)> {
     let ends = !matches!(senses(left).0, Some(Sense::Cardinal(_)));
     (spelt && ends).then(|| {
         let value = Exact::from_digits(&text, "");
-        (Numeral { digits: text.len(), ..Numeral::spoken(value, Form::Whole) }, left)
+        (Numeral { digits: text.len(), ..Numeral::plain(value, Form::Whole) }, left)
     })
 }
 
@@ -208,12 +207,12 @@ fn cardinals(lexemes: Left<'_>) -> Option<(Numeral, Left<'_>)> {
                     left = skip(left, 1);
                     continue;
                 }
-                Cardinal::Thousand | Cardinal::Point | Cardinal::Half | Cardinal::Part(_) => None,
+                Cardinal::Thousand | Cardinal::Point | Cardinal::Part(_) => None,
             },
             Some(Sense::Number(numeral)) if numeral.form == Form::Whole => {
                 numeral.value.as_whole_up_to(999).and_then(|whole| add_below(current, whole, 0))
             }
-            Some(Sense::Link(Link::And)) if goes_on(thousands, current, second, left) => {
+            Some(Sense::Link(Link::And | Link::Comma)) if goes_on(thousands, current, second, left) => {
                 left = skip(left, 1);
                 continue;
             }
@@ -228,7 +227,7 @@ fn cardinals(lexemes: Left<'_>) -> Option<(Numeral, Left<'_>)> {
         (thousands, current) => thousands.unwrap_or(0).saturating_add(current.unwrap_or(0)),
     };
     let digits = value.to_string().len();
-    Some((Numeral { digits, ..Numeral::spoken(Exact::whole(value), Form::Whole) }, left))
+    Some((Numeral { digits, ..Numeral::plain(Exact::whole(value), Form::Whole) }, left))
 }
 
 /// "hundred *and* ten": a whole number follows, and not a share of one.

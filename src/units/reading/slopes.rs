@@ -1,7 +1,7 @@
 //! Which slope is meant: degrees, so many in so many, or per cent.
 
 use super::exact::Exact;
-use super::figures::{Figure, Label, Said, Size, length_of};
+use super::figures::{Figure, Label, Remark, Said, Size, length_of};
 use super::tokens::{Form, Numeral};
 use super::words::{Link, Unit};
 use super::{Amount, Context, Reading, Verdict, Why, WrittenUnit};
@@ -17,20 +17,21 @@ const SAID_TWICE: i64 = 600_000;
 /// The verdict on what was said, for a slope.
 pub(super) fn verdict(said: &Said, context: &Context<'_>) -> Verdict {
     let figures: Vec<Figure> = said.figures.iter().copied().filter(|f| f.size != Size::Foreign).collect();
-    if said.stuck {
+    if said.has(Remark::Stuck) {
         return Verdict::Reject { why: Why::UnitUnknown };
     }
-    if let [one, other] = figures.as_slice() {
-        if let Some(verdict) = one_to_many(*one, *other) {
-            return verdict;
-        }
+    if let [one, other] = figures.as_slice()
+        && let Some(verdict) = one_to_many(*one, *other)
+    {
+        return verdict;
     }
     let (slopes, links) = slopes(&figures, said);
     match slopes.as_slice() {
         [] => Verdict::Reject { why: Why::WantsSlope },
         [only] => single(only, said, context),
         [first, .., last] => {
-            let range = said.between || links.iter().any(|link| matches!(link, Link::To | Link::Or));
+            let range =
+                said.has(Remark::Between) || links.iter().any(|link| matches!(link, Link::To | Link::Or));
             let twice = slopes.len() == 2 && first.unit() != last.unit() && near(first, last);
             if twice { single(first, said, context) } else { several(&slopes, range) }
         }

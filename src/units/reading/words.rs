@@ -3,7 +3,7 @@
 //! A new way of saying something is a line in one of the tables below.
 
 use super::exact::Exact;
-use super::tokens::{Form, Numeral, Piece, Token};
+use super::tokens::{Numeral, Piece, Token};
 use crate::units::Doubt;
 
 /// A unit as written.
@@ -58,8 +58,7 @@ pub(super) enum Cardinal {
     Hundred,
     Thousand,
     Point,
-    Half,
-    /// A quarter is 4, an eighth 8.
+    /// A half is 2, an eighth 8.
     Part(u32),
 }
 
@@ -257,7 +256,11 @@ pub(super) fn senses(tokens: &[Token]) -> Vec<Lexeme> {
             Piece::Broken => (Sense::Broken, after),
             Piece::Sign(sign) => {
                 rest = after;
-                if let Some(sense) = sign_sense(*sign, first.glued, before, after) {
+                // The second hyphen of "4-in-12".
+                let hyphen =
+                    *sign == '-' && found.last().is_some_and(|last| last.sense == Sense::In && !last.glued);
+                let sense = if hyphen { None } else { sign_sense(*sign, first.glued, before, after) };
+                if let Some(sense) = sense {
                     found.push(Lexeme { sense, glued: first.glued });
                 }
                 continue;
@@ -437,7 +440,7 @@ fn one_slip_apart(one: &[char], other: &[char]) -> bool {
 
 /// A number word.
 fn cardinal(word: &str) -> Option<Cardinal> {
-    use Cardinal::{Digit, Half, Hundred, Part, Point, Teen, Tens, Thousand};
+    use Cardinal::{Digit, Hundred, Part, Point, Teen, Tens, Thousand};
     let cardinal = match word {
         "zero" | "oh" | "o" | "nought" | "naught" | "nil" | "none" | "nothing" => Digit(0),
         "one" => Digit(1),
@@ -470,7 +473,7 @@ fn cardinal(word: &str) -> Option<Cardinal> {
         "hundred" | "hundreds" => Hundred,
         "thousand" => Thousand,
         "point" | "dot" => Point,
-        "half" | "halves" | "arf" => Half,
+        "half" | "halves" | "arf" => Part(2),
         "third" | "thirds" => Part(3),
         "quarter" | "quarters" => Part(4),
         "fifth" | "fifths" => Part(5),
@@ -523,9 +526,13 @@ fn listed(word: &str) -> Option<Sense> {
     Some(sense)
 }
 
-impl Numeral {
-    /// A number that was said, not typed.
-    pub(super) fn spoken(value: Exact, form: Form) -> Self {
-        Self::plain(value, form)
+impl Sense {
+    /// The unit it is by itself: "in" is left to what follows.
+    pub(super) fn unit(self) -> Option<Unit> {
+        if let Self::Unit(unit) = self {
+            return Some(unit);
+        }
+        let marks = [(Self::FootMark, Unit::Ft), (Self::InchMark, Unit::In)];
+        marks.into_iter().find(|(mark, _)| *mark == self).map(|(_, unit)| unit)
     }
 }
