@@ -25,8 +25,8 @@ use lapwise::app::App;
 use lapwise::book::Book;
 use lapwise::channel::{Replied, Turns};
 use lapwise::message::{ChatId, Content, Inbound, Say};
-use lapwise::store::sled::{Options, SledStore};
 use lapwise::store::MemoryStore;
+use lapwise::store::sled::{Options, SledStore};
 
 static BOOK: LazyLock<Arc<Book>> = LazyLock::new(|| Arc::new(Book::shipped()));
 
@@ -124,7 +124,12 @@ fn chat(path: &Path) -> datatest_stable::Result<()> {
     let lines = parse(&text);
     let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build()?;
 
-    let app = App::new(Arc::clone(&BOOK), Arc::new(MemoryStore::new(None).expect("a store in memory")), noon, "kept-on-this-computer");
+    let app = App::new(
+        Arc::clone(&BOOK),
+        Arc::new(MemoryStore::new(None).expect("a store in memory")),
+        noon,
+        "kept-on-this-computer",
+    );
     let went = play(&lines, |inbound| runtime.block_on(app.turn(inbound)).expect("a turn never fails"));
 
     let dir = tempfile::tempdir()?;

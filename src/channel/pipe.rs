@@ -91,7 +91,8 @@ fn line_out(replied: Replied) -> serde_json::Value {
 }
 
 fn say_out(say: &Say) -> serde_json::Value {
-    let choices = say.choices.iter().map(|choice| ChoiceOut { id: &choice.id, label: &choice.label }).collect();
+    let choices =
+        say.choices.iter().map(|choice| ChoiceOut { id: &choice.id, label: &choice.label }).collect();
     let out = SayOut { id: &say.id, text: &say.text, choices };
     serde_json::to_value(out).unwrap_or(serde_json::Value::Null)
 }

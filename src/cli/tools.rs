@@ -52,7 +52,8 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
             let said = refusals.iter().map(|refusal| (refusal.id.as_str(), voice.say(&refusal.note)));
             let out = match form {
                 Form::Json => {
-                    let list: Vec<_> = said.map(|(id, text)| serde_json::json!({ "id": id, "text": text })).collect();
+                    let list: Vec<_> =
+                        said.map(|(id, text)| serde_json::json!({ "id": id, "text": text })).collect();
                     serde_json::json!({ "refused": list }).to_string()
                 }
                 Form::Text => said.map(|(_, text)| text).collect::<Vec<_>>().join("\n\n"),
@@ -64,7 +65,9 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
             let keys: Vec<&str> = missing.0.iter().map(|fact| fact.key()).collect();
             anyhow::bail!("{path} lacks {}; `lapwise schema` says what each takes", keys.join(", "));
         }
-        (Err(Unplanned::Fault(fault)), _) => anyhow::bail!("the plan did not pass its check `{}`: {}", fault.check, fault.detail),
+        (Err(Unplanned::Fault(fault)), _) => {
+            anyhow::bail!("the plan did not pass its check `{}`: {}", fault.check, fault.detail)
+        }
     }
     Ok(ExitCode::SUCCESS)
 }

@@ -2,6 +2,7 @@
 
 use crate::roofing::roof::{FactKey, FactValue};
 use crate::units::UsualUnit;
+use crate::units::reading::WrittenUnit;
 
 /// A fact with the value it was given.
 pub type Answer = (FactKey, FactValue);
@@ -11,8 +12,8 @@ pub type Answer = (FactKey, FactValue);
 pub struct Offer {
     /// The facts it would give.
     pub answers: Vec<Answer>,
-    /// The symbol of the unit it is read in, where units are what is in doubt.
-    pub unit: Option<String>,
+    /// The unit it is read in, where units are what is in doubt.
+    pub unit: Option<WrittenUnit>,
 }
 
 /// One thing that happened.

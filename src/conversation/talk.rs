@@ -208,7 +208,7 @@ impl<'g> Talk<'_, 'g> {
                 fact: *fact,
                 value: value.clone(),
                 assumed: false,
-                shows: offer.unit.as_deref().and_then(|unit| picking::units_of(*fact, unit)),
+                shows: offer.unit.and_then(|unit| picking::units_of(*fact, unit)),
             })
             .collect();
         self.take(&heard);

@@ -12,7 +12,8 @@ use fluent_syntax::ast::{Entry, Expression, InlineExpression, Pattern, PatternEl
 use unic_langid::LanguageIdentifier;
 
 use crate::roofing::note::{Arg, Note};
-use crate::units::{Angle, Length, UsualUnit};
+use crate::units::UsualUnit;
+use crate::units::saying::{say_angle, say_area, say_length, say_mass, say_money, say_reading};
 
 /// The language spoken where the asked-for one has no such sentence.
 const FALLBACK: &str = "en";
@@ -99,16 +100,15 @@ impl Words {
     fn value<'a>(&self, language: &str, arg: &'a Arg, unit: UsualUnit) -> FluentValue<'a> {
         match arg {
             Arg::Length(length) => say_length(*length, unit).into(),
-            Arg::LengthIn(length, symbol) => say_length_in(*length, symbol).into(),
-            Arg::AngleIn(angle, symbol) => say_angle_in(*angle, symbol).into(),
+            Arg::Reading(reading) => say_reading(reading).into(),
             Arg::Lengths(lengths) => {
                 let said: Vec<String> = lengths.iter().map(|length| say_length(*length, unit)).collect();
                 self.list(language, &said).into()
             }
-            Arg::Angle(angle) => format!("{}°", round_to(angle.deg(), 10.0)).into(),
-            Arg::Area(area) => format!("{} m²", decimal(area.centi_m2(), 2)).into(),
-            Arg::Mass(mass) => format!("{} kg", decimal(i128::from(mass.g() + 50).div_euclid(100), 1)).into(),
-            Arg::Money(money) => format!("{} {:.2}", money.currency.code(), money.amount).into(),
+            Arg::Angle(angle) => say_angle(*angle).into(),
+            Arg::Area(area) => say_area(*area, unit).into(),
+            Arg::Mass(mass) => say_mass(*mass).into(),
+            Arg::Money(money) => say_money(*money).into(),
             Arg::Count(count) => (*count).into(),
             Arg::Text(text) => text.as_str().into(),
             Arg::Word(id) => self.fill(language, id, &FluentArgs::new()).into(),
@@ -217,44 +217,4 @@ impl Language {
             | InlineExpression::TermReference { .. } => {}
         }
     }
-}
-
-fn say_length(length: Length, unit: UsualUnit) -> String {
-    match unit {
-        UsualUnit::Mm => format!("{} mm", length.round_mm()),
-        UsualUnit::M if length.abs() < Length::from_mm(1_000) => format!("{} mm", length.round_mm()),
-        UsualUnit::M => format!("{} m", decimal(i128::from(length.round_mm()), 3)),
-        UsualUnit::FtIn => format!("{} in", round_to(length.mm() / 25.4, 16.0)),
-    }
-}
-
-/// A length in one given unit, as a person writes it: "8 ft", "2.4 m".
-fn say_length_in(length: Length, symbol: &str) -> String {
-    let per_unit = match symbol {
-        "cm" => 10.0,
-        "m" => 1_000.0,
-        "in" => 25.4,
-        "ft" => 304.8,
-        "yd" => 914.4,
-        _ => 1.0,
-    };
-    format!("{} {symbol}", round_to(length.mm() / per_unit, 1_000.0))
-}
-
-/// An angle in one given unit: "6°", "6 in 12", "10 %".
-fn say_angle_in(angle: Angle, symbol: &str) -> String {
-    match symbol {
-        "in 12" => format!("{} in 12", round_to(angle.tan() * 12.0, 100.0)),
-        "%" => format!("{} %", round_to(angle.tan() * 100.0, 10.0)),
-        _ => format!("{}°", round_to(angle.deg(), 100.0)),
-    }
-}
-
-fn round_to(value: f64, parts: f64) -> f64 {
-    libm::round(value * parts) / parts
-}
-
-/// A whole number of hundredths or thousandths as a decimal without needless zeros.
-fn decimal(whole: i128, places: u32) -> String {
-    rust_decimal::Decimal::from_i128_with_scale(whole, places).normalize().to_string()
 }

@@ -140,7 +140,9 @@ pub fn tidy(value: serde_json::Value) -> serde_json::Value {
 }
 
 /// Reads the entries of a site; every fault is reported, not only the first.
-pub fn facts_from<'a>(entries: impl IntoIterator<Item = (&'a str, FactJson)>) -> Result<Facts, Vec<FactFault>> {
+pub fn facts_from<'a>(
+    entries: impl IntoIterator<Item = (&'a str, FactJson)>,
+) -> Result<Facts, Vec<FactFault>> {
     let mut facts = Facts::default();
     let mut faults = Vec::new();
     for (key, json) in entries {
@@ -213,7 +215,11 @@ fn unfit(key: &str, json: &FactJson, kind: FactKind) -> FactFault {
     let expected = match kind {
         FactKind::Quantity(quantity) => match quantity.length_band() {
             Some((low, high)) => {
-                format!("write a length from {} to {} mm, as 2400, \"2.4 m\" or \"8ft 6\"", low.round_mm(), high.round_mm())
+                format!(
+                    "write a length from {} to {} mm, as 2400, \"2.4 m\" or \"8ft 6\"",
+                    low.round_mm(),
+                    high.round_mm()
+                )
             }
             None => "write a slope from 0 to 60 degrees, as 22, \"22°\" or \"1 in 3\"".to_owned(),
         },

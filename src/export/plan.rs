@@ -9,8 +9,8 @@ use sha2::{Digest, Sha256};
 use super::facts::{facts_json, tidy};
 use super::limits::contribution_json;
 use super::shape::{
-    CautionJson, ColumnJson, CourseJson, EdgeJson, FindingJson, FixingJson, LineJson, MaterialJson, MoneyJson,
-    PieceJson, PlanJson, SheetJson, SlopeJson,
+    CautionJson, ColumnJson, CourseJson, EdgeJson, FindingJson, FixingJson, LineJson, MaterialJson,
+    MoneyJson, PieceJson, PlanJson, SheetJson, SlopeJson,
 };
 use crate::conversation::saying::Voice;
 use crate::roofing::layout::{Line, LineKind, SupportPlan};
@@ -62,7 +62,9 @@ fn input_hash(plan: &Plan) -> String {
 
 fn slope_json(plan: &Plan, index: usize, slope: &SlopePlan) -> SlopeJson {
     let purlins = match slope.support {
-        SupportPlan::Purlins | SupportPlan::PurlinsOverDeck { .. } => slope.lines.iter().map(|line| line.y.mm()).collect(),
+        SupportPlan::Purlins | SupportPlan::PurlinsOverDeck { .. } => {
+            slope.lines.iter().map(|line| line.y.mm()).collect()
+        }
         SupportPlan::ExistingDeck { .. } | SupportPlan::NewFullDeck { .. } => Vec::new(),
     };
     SlopeJson {
@@ -106,7 +108,11 @@ fn slope_json(plan: &Plan, index: usize, slope: &SlopePlan) -> SlopeJson {
         fixings: slope
             .fixings
             .iter()
-            .map(|fixing| FixingJson { x_mm: fixing.x.mm(), y_mm: fixing.y.mm(), line: line_name(fixing.line) })
+            .map(|fixing| FixingJson {
+                x_mm: fixing.x.mm(),
+                y_mm: fixing.y.mm(),
+                line: line_name(fixing.line),
+            })
             .collect(),
         nail: slope.nail.clone(),
         nail_length_mm: slope.nail_length.mm(),
@@ -221,4 +227,3 @@ fn finding_json(finding: &Finding, handbook: &Handbook, voice: &Voice<'_>) -> Fi
         source: source.map_or_else(|| finding.source.clone(), |source| source.title.clone()),
     }
 }
-

@@ -34,7 +34,9 @@ fn fact_schema(fact: FactKey) -> Value {
     match fact.kind() {
         FactKind::Choice(ids) => json!({ "enum": ids }),
         FactKind::Count(low, high) => json!({ "type": "integer", "minimum": low, "maximum": high }),
-        FactKind::Sheet => json!({ "type": "string", "description": "a sheet's id in the catalogue, or \"label\"" }),
+        FactKind::Sheet => {
+            json!({ "type": "string", "description": "a sheet's id in the catalogue, or \"label\"" })
+        }
         FactKind::Quantity(quantity) => {
             let (unit, low, high) = match quantity.length_band() {
                 Some((low, high)) => ("mm", low.mm(), high.mm()),

@@ -25,14 +25,15 @@ pub fn read_site(text: &str) -> Result<Facts, Vec<SiteFault>> {
         let start = range.map_or(0, |range| range.start);
         text.bytes().take(start).filter(|byte| *byte == b'\n').count() + 1
     };
-    let entries: Entries = toml::from_str(text).map_err(|error| {
-        vec![SiteFault { line: line_of(error.span()), what: error.message().to_owned() }]
-    })?;
+    let entries: Entries = toml::from_str(text)
+        .map_err(|error| vec![SiteFault { line: line_of(error.span()), what: error.message().to_owned() }])?;
     let mut faults = Vec::new();
     for (key, value) in &entries {
         if let Err(found) = facts_from([(key.get_ref().as_str(), value.get_ref().clone())]) {
             let line = line_of(Some(key.span()));
-            faults.extend(found.into_iter().map(|fault: FactFault| SiteFault { line, what: fault.to_string() }));
+            faults.extend(
+                found.into_iter().map(|fault: FactFault| SiteFault { line, what: fault.to_string() }),
+            );
         }
     }
     if !faults.is_empty() {

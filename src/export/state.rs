@@ -6,8 +6,8 @@ use super::facts::facts_json;
 use super::plan::plan_json;
 use crate::conversation::Guide;
 use crate::conversation::interview::{Standing, standing};
-use crate::conversation::session::{Open, Session};
 use crate::conversation::saying::Voice;
+use crate::conversation::session::{Open, Session};
 
 /// `{"asks": fact or null, "facts": {…}, "plan": {…} or null, "stopped": reason or null}`.
 pub fn state_json(guide: &Guide<'_>, voice: &Voice<'_>, session: &Session) -> Value {
@@ -20,7 +20,9 @@ pub fn state_json(guide: &Guide<'_>, voice: &Voice<'_>, session: &Session) -> Va
     };
     let (plan, stopped) = match standing(guide, session) {
         Standing::Stopped(refusal, _) | Standing::Refused(refusal) => (None, Some(refusal.id)),
-        Standing::Complete(plan) if session.planned() => (Some(plan_json(&plan, guide.handbook, voice)), None),
+        Standing::Complete(plan) if session.planned() => {
+            (Some(plan_json(&plan, guide.handbook, voice)), None)
+        }
         Standing::Complete(_) | Standing::Ask(_) => (None, None),
         Standing::Faulty(fault) => (None, Some(fault)),
     };

@@ -4,6 +4,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::units::reading::Reading;
 use crate::units::{Angle, Area, Length, Mass, Money};
 
 /// A figure or word that a message is filled with.
@@ -11,10 +12,8 @@ use crate::units::{Angle, Area, Length, Mass, Money};
 pub enum Arg {
     /// A length, said in the person's units.
     Length(Length),
-    /// A length said in the unit of this symbol, whatever the person's units.
-    LengthIn(Length, String),
-    /// An angle said in the unit of this symbol: `°` or `in 12`.
-    AngleIn(Angle, String),
+    /// A figure said in the unit it was written in, whatever the person's units.
+    Reading(Reading),
     /// Several lengths, said as a list.
     Lengths(Vec<Length>),
     /// An angle.

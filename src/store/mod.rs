@@ -10,8 +10,8 @@
 mod engine;
 mod ledger;
 mod memory;
-pub mod seal;
 pub mod record;
+pub mod seal;
 pub mod sled;
 
 use std::future::Future;

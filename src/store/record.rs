@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::conversation::event::{Answer, Event, Offer};
 use crate::roofing::roof::{FactKey, FactValue};
+use crate::units::reading::WrittenUnit;
 use crate::units::{Angle, Doubt, Length, Measured, UsualUnit};
 
 /// What could not be read back.
@@ -118,7 +119,7 @@ impl V1 {
                     .iter()
                     .map(|offer| StoredOffer {
                         answers: offer.answers.iter().map(StoredAnswer::from_answer).collect(),
-                        unit: offer.unit.clone(),
+                        unit: offer.unit.map(|unit| unit.sign().to_owned()),
                     })
                     .collect(),
             },
@@ -151,7 +152,8 @@ impl V1 {
             Self::Declined { fact } => Event::Declined(fact_of(&fact)?),
             Self::Offered { options } => {
                 let options = options.into_iter().map(|offer| {
-                    Ok(Offer { answers: answers_of(offer.answers)?, unit: offer.unit })
+                    let unit = offer.unit.map(|sign| unit_of(&sign)).transpose()?;
+                    Ok(Offer { answers: answers_of(offer.answers)?, unit })
                 });
                 Event::Offered(options.collect::<Result<_, RecordError>>()?)
             }
@@ -177,6 +179,10 @@ impl V1 {
 
 fn fact_of(key: &str) -> Result<FactKey, RecordError> {
     FactKey::from_key(key).ok_or_else(|| RecordError::Unknown(key.to_owned()))
+}
+
+fn unit_of(sign: &str) -> Result<WrittenUnit, RecordError> {
+    WrittenUnit::from_sign(sign).ok_or_else(|| RecordError::Unknown(sign.to_owned()))
 }
 
 fn answers_of(answers: Vec<StoredAnswer>) -> Result<Vec<Answer>, RecordError> {
@@ -208,9 +214,10 @@ impl StoredValue {
             Self::Um { um, doubt } => {
                 FactValue::Length(Measured { value: Length::from_um(um), doubt: doubt.into_doubt() })
             }
-            Self::Microdeg { microdeg, doubt } => {
-                FactValue::Angle(Measured { value: Angle::from_microdeg(microdeg), doubt: doubt.into_doubt() })
-            }
+            Self::Microdeg { microdeg, doubt } => FactValue::Angle(Measured {
+                value: Angle::from_microdeg(microdeg),
+                doubt: doubt.into_doubt(),
+            }),
             Self::Choice(id) => FactValue::Choice(id),
             Self::Count(count) => FactValue::Count(count),
         }

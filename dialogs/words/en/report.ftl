@@ -55,8 +55,6 @@ line-eaves = at the eaves
 line-end-lap = under an end lap
 line-intermediate = between
 line-top = at the top
-hand-left = left
-hand-right = right
 setting-out-sheets = Lay { $columns ->
         [one] one column of sheets
        *[other] { $columns } columns of sheets

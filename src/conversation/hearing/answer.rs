@@ -70,10 +70,7 @@ fn read_quantity(
         Verdict::Ambiguous { why, readings } => {
             let options = readings
                 .iter()
-                .map(|reading| Offer {
-                    answers: vec![(fact, value_of(reading))],
-                    unit: Some(symbol(reading.unit).to_owned()),
-                })
+                .map(|reading| Offer { answers: vec![(fact, value_of(reading))], unit: Some(reading.unit) })
                 .collect();
             Reply::Offer { why: note_of(&why), options }
         }
@@ -89,29 +86,19 @@ fn value_of(reading: &Reading) -> FactValue {
 }
 
 fn shown_units(quantity: Quantity, reading: &Reading) -> Option<UsualUnit> {
-    if reading.assumed || !shows_units(quantity) {
+    if reading.assumed { None } else { units_shown(quantity, reading.unit) }
+}
+
+/// The units a person shows to think in, by measuring something large in this one.
+pub(in crate::conversation) fn units_shown(quantity: Quantity, unit: WrittenUnit) -> Option<UsualUnit> {
+    if !shows_units(quantity) {
         return None;
     }
-    match reading.unit {
+    match unit {
         WrittenUnit::Mm => Some(UsualUnit::Mm),
         WrittenUnit::Cm | WrittenUnit::M => Some(UsualUnit::M),
         WrittenUnit::Yd | WrittenUnit::Ft | WrittenUnit::In | WrittenUnit::FtIn => Some(UsualUnit::FtIn),
         WrittenUnit::Deg | WrittenUnit::Ratio | WrittenUnit::Percent => None,
-    }
-}
-
-/// How a unit is written on a button.
-const fn symbol(unit: WrittenUnit) -> &'static str {
-    match unit {
-        WrittenUnit::Mm => "mm",
-        WrittenUnit::Cm => "cm",
-        WrittenUnit::M => "m",
-        WrittenUnit::Yd => "yd",
-        WrittenUnit::Ft | WrittenUnit::FtIn => "ft",
-        WrittenUnit::In => "in",
-        WrittenUnit::Deg => "°",
-        WrittenUnit::Ratio => "in 12",
-        WrittenUnit::Percent => "%",
     }
 }
 

@@ -4,7 +4,7 @@
 //! one that names none is read for the open question. A question asked by the person is never taken for an
 //! answer: "will 12 mm boards do?" says nothing about their boards.
 
-mod answer;
+pub(in crate::conversation) mod answer;
 pub mod command;
 
 use std::sync::LazyLock;

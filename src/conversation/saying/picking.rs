@@ -4,12 +4,13 @@ use super::asking::{name_of, value_arg};
 use super::{Button, Draft};
 use crate::conversation::Guide;
 use crate::conversation::event::Offer;
-use crate::conversation::hearing::shows_units;
+use crate::conversation::hearing::answer::units_shown;
 use crate::conversation::interview::question_for;
 use crate::conversation::session::Session;
-use crate::roofing::note::Note;
+use crate::roofing::note::{Arg, Note};
 use crate::roofing::roof::{FactKey, FactKind, FactValue};
 use crate::units::UsualUnit;
+use crate::units::reading::{Amount, Reading, WrittenUnit};
 
 /// The readings, to be picked from.
 pub(in crate::conversation) fn offer(guide: &Guide<'_>, _session: &Session, offers: &[Offer]) -> Draft {
@@ -24,19 +25,25 @@ pub(in crate::conversation) fn offer(guide: &Guide<'_>, _session: &Session, offe
 }
 
 fn label(guide: &Guide<'_>, offer: &Offer, fact: FactKey, value: &FactValue) -> Note {
-    match (&offer.unit, value) {
-        (Some(unit), FactValue::Length(length)) => Note::new("reading-as")
-            .with("value", crate::roofing::note::Arg::LengthIn(length.value, unit.clone())),
-        (Some(unit), FactValue::Angle(angle)) => Note::new("reading-as")
-            .with("value", crate::roofing::note::Arg::AngleIn(angle.value, unit.clone())),
-        (None, FactValue::Choice(_)) => Note::new("reading-as").with("value", value_arg(guide, fact, value)),
-        _ => match name_of(guide, fact) {
-            Some(name) => {
-                Note::new("reading-of").word("fact", name).with("value", value_arg(guide, fact, value))
-            }
-            None => Note::new("reading-as").with("value", value_arg(guide, fact, value)),
-        },
+    if let Some(reading) = offer.unit.and_then(|unit| reading_in(value, unit)) {
+        return Note::new("reading-as").with("value", Arg::Reading(reading));
     }
+    let note = match (value, name_of(guide, fact)) {
+        (FactValue::Choice(_), _) | (_, None) => Note::new("reading-as"),
+        (FactValue::Length(_) | FactValue::Angle(_) | FactValue::Count(_), Some(name)) => {
+            Note::new("reading-of").word("fact", name)
+        }
+    };
+    note.with("value", value_arg(guide, fact, value))
+}
+
+fn reading_in(value: &FactValue, unit: WrittenUnit) -> Option<Reading> {
+    let (amount, doubt) = match value {
+        FactValue::Length(length) => (Amount::Length(length.value), length.doubt),
+        FactValue::Angle(angle) => (Amount::Angle(angle.value), angle.doubt),
+        FactValue::Choice(_) | FactValue::Count(_) => return None,
+    };
+    Some(Reading { amount, doubt, unit, assumed: false })
 }
 
 /// Which reading a person means: by number, by its unit, or by words that name its fact or choice.
@@ -47,10 +54,8 @@ pub(in crate::conversation) fn pick(guide: &Guide<'_>, offers: &[Offer], text: &
     {
         return offers.get(number.checked_sub(1)?).cloned();
     }
-    let by_unit: Vec<&Offer> = offers
-        .iter()
-        .filter(|offer| offer.unit.as_deref().is_some_and(|unit| names_unit(unit, &typed)))
-        .collect();
+    let by_unit: Vec<&Offer> =
+        offers.iter().filter(|offer| offer.unit.is_some_and(|unit| names_unit(unit, &typed))).collect();
     if let [one] = by_unit.as_slice() {
         return Some((*one).clone());
     }
@@ -62,16 +67,17 @@ pub(in crate::conversation) fn pick(guide: &Guide<'_>, offers: &[Offer], text: &
 }
 
 /// A message that is nothing but a unit, or a word for one.
-fn names_unit(unit: &str, typed: &str) -> bool {
+fn names_unit(unit: WrittenUnit, typed: &str) -> bool {
     let words: &[&str] = match unit {
-        "mm" => &["mm", "millimetre", "millimetres", "millimeters", "mil", "mils", "milli"],
-        "cm" => &["cm", "cms", "centimetre", "centimetres", "centimeters", "centi"],
-        "m" => &["m", "metre", "metres", "meter", "meters", "metric"],
-        "ft" => &["ft", "foot", "feet", "imperial"],
-        "in" => &["in", "inch", "inches", "imperial"],
-        "°" => &["°", "deg", "degree", "degrees"],
-        "in 12" => &["in 12", "in twelve", "12", "ratio", "rise"],
-        _ => &[],
+        WrittenUnit::Mm => &["mm", "millimetre", "millimetres", "millimeters", "mil", "mils", "milli"],
+        WrittenUnit::Cm => &["cm", "cms", "centimetre", "centimetres", "centimeters", "centi"],
+        WrittenUnit::M => &["m", "metre", "metres", "meter", "meters", "metric"],
+        WrittenUnit::Yd => &["yd", "yard", "yards"],
+        WrittenUnit::Ft | WrittenUnit::FtIn => &["ft", "foot", "feet", "imperial"],
+        WrittenUnit::In => &["in", "inch", "inches", "imperial"],
+        WrittenUnit::Deg => &["°", "deg", "degree", "degrees"],
+        WrittenUnit::Ratio => &["in 12", "in twelve", "12", "ratio", "rise"],
+        WrittenUnit::Percent => &["%", "percent", "per cent"],
     };
     let bare = typed.trim_start_matches("in ").trim_start_matches("the ").trim();
     words.contains(&typed) || words.contains(&bare)
@@ -91,15 +97,9 @@ fn names_offer(guide: &Guide<'_>, offer: &Offer, typed: &str) -> bool {
 }
 
 /// The units a picked reading shows the person to think in.
-pub(in crate::conversation) fn units_of(fact: FactKey, unit: &str) -> Option<UsualUnit> {
-    let FactKind::Quantity(quantity) = fact.kind() else { return None };
-    if !shows_units(quantity) {
-        return None;
-    }
-    match unit {
-        "mm" => Some(UsualUnit::Mm),
-        "cm" | "m" => Some(UsualUnit::M),
-        "ft" | "in" => Some(UsualUnit::FtIn),
-        _ => None,
+pub(in crate::conversation) fn units_of(fact: FactKey, unit: WrittenUnit) -> Option<UsualUnit> {
+    match fact.kind() {
+        FactKind::Quantity(quantity) => units_shown(quantity, unit),
+        FactKind::Choice(_) | FactKind::Count(..) | FactKind::Sheet => None,
     }
 }

@@ -5,7 +5,7 @@ use super::{Draft, report};
 use crate::conversation::Guide;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::{Finding, Plan};
-use crate::roofing::rules::{Contribution, Limit, Requirement, Support};
+use crate::roofing::rules::{Contribution, Limit, Requirement, Rule, Support};
 
 /// Words by which a person names a requirement.
 const NAMED: &[(Requirement, &[&str])] = &[
@@ -103,7 +103,7 @@ fn reason_note(guide: &Guide<'_>, reason: &Contribution, decides: bool) -> Note 
     Note::new(message)
         .with("value", limit_arg(reason.limit))
         .with("facts", Arg::Notes(facts))
-        .with("rule", Arg::Note(Box::new(Note::new(rule.map_or("our-fault", |rule| rule.message.as_str())))))
+        .with("rule", Arg::Note(Box::new(rule.map_or_else(|| Note::new("our-fault"), Rule::note))))
         .text("source", title)
         .text("since", rule.map_or("", |rule| rule.since.as_str()))
 }
@@ -113,8 +113,8 @@ fn limit_arg(limit: Limit) -> Arg {
     match limit {
         Limit::Length(length) => Arg::Length(length),
         Limit::Count(count) => Arg::Count(count),
-        Limit::Support(Support::Purlins) => Arg::Word("support-word-purlins".to_owned()),
-        Limit::Support(Support::FullDeck) => Arg::Word("support-word-full-deck".to_owned()),
+        Limit::Support(Support::Purlins) => Arg::Word("support-purlins".to_owned()),
+        Limit::Support(Support::FullDeck) => Arg::Word("support-full-deck".to_owned()),
     }
 }
 

@@ -105,7 +105,11 @@ fn needed(key: FactKey, facts: &Facts, book: &Handbook) -> bool {
         | FactKey::SheetWidth
         | FactKey::SheetCorrugations
         | FactKey::CorrugationHeight => own_sheet(facts),
-        FactKey::AsbestosSuspicion | FactKey::Span | FactKey::Rise | FactKey::DiagonalA | FactKey::DiagonalB => false,
+        FactKey::AsbestosSuspicion
+        | FactKey::Span
+        | FactKey::Rise
+        | FactKey::DiagonalA
+        | FactKey::DiagonalB => false,
     }
 }
 

@@ -56,6 +56,32 @@ pub enum WrittenUnit {
     Percent,
 }
 
+impl WrittenUnit {
+    /// Every unit with the sign it is kept under.
+    const SIGNS: &'static [(Self, &'static str)] = &[
+        (Self::Mm, "mm"),
+        (Self::Cm, "cm"),
+        (Self::M, "m"),
+        (Self::Yd, "yd"),
+        (Self::Ft, "ft"),
+        (Self::In, "in"),
+        (Self::FtIn, "ft-in"),
+        (Self::Deg, "deg"),
+        (Self::Ratio, "ratio"),
+        (Self::Percent, "percent"),
+    ];
+
+    /// The sign it is kept under.
+    pub fn sign(self) -> &'static str {
+        Self::SIGNS.iter().find(|(unit, _)| *unit == self).map_or("", |(_, sign)| sign)
+    }
+
+    /// The unit of that sign.
+    pub fn from_sign(sign: &str) -> Option<Self> {
+        Self::SIGNS.iter().find(|(_, known)| *known == sign).map(|(unit, _)| *unit)
+    }
+}
+
 /// One figure understood.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Reading {
