@@ -91,9 +91,7 @@ fn layout_optima() {
         let wanted = [(Laps::Fewest, Some(&optimum.fewest_courses)), (Laps::Any, optimum.any_courses.as_ref())];
         for (laps, optimum) in wanted {
             let Some(optimum) = optimum else { continue };
-            let started = std::time::Instant::now();
             let cutting = cut_with(&slope, &stock, laps, Budget::ROOF).unwrap();
-            eprintln!("{id} {laps:?} {:?}", started.elapsed());
             let found = (cutting.plan.sheets.len(), cutting.plan.cuts);
             assert_eq!(found, (optimum.sheets, optimum.cuts), "{id}, {laps:?}: sheets and cuts");
             assert!(cutting.plan.cuts_proven, "{id}, {laps:?}: proven");
