@@ -1,8 +1,10 @@
 //! What holds for the cutting of any slope.
 
+#![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a fault fails the test")]
+
 use lapwise::roofing::layout::Course;
 use lapwise::roofing::layout::cutting::{
-    Budget, CannotLay, Cutting, Slope, Stock, columns, cut, cut_courses, sheets_lower_bound,
+    Budget, CannotLay, Cutting, Slope, Stock, columns, cut, cut_courses, free_courses, sheets_lower_bound,
 };
 use lapwise::units::Length;
 use proptest::prelude::*;
@@ -66,7 +68,8 @@ fn by_trying_all(courses: &[Course], widths: &[i64], stock: &Stock) -> (usize, u
         .collect();
     let one_sheet: Vec<Option<usize>> = (0..1_usize << pieces.len())
         .map(|chosen| {
-            let some: Vec<_> = (0..pieces.len()).filter(|at| (chosen >> at) & 1 == 1).map(|at| pieces[at]).collect();
+            let some: Vec<_> =
+                (0..pieces.len()).filter(|at| (chosen >> at) & 1 == 1).map(|at| pieces[at]).collect();
             support::cuts_for(&some, stock)
         })
         .collect();
@@ -101,6 +104,14 @@ proptest! {
         if i64::try_from(cutting.courses.len()) == Ok(free.max(1)) {
             prop_assert!(cutting.plan.sheets.len() >= bound.unwrap());
         }
+    }
+
+    #[test]
+    fn joints_free_to_move_reach_the_bound(slope in slope(9_000, 6_000), stock in stock(14)) {
+        let Ok(courses) = free_courses(slope.length, slope.end_lap, &stock) else { return Ok(()) };
+        let cutting = cut_courses(slope.width, slope.side_lap, &[courses], &stock, Budget::ROOF).unwrap();
+        let bound = sheets_lower_bound(slope.width, slope.length, slope.end_lap, slope.side_lap, &stock);
+        prop_assert_eq!(Ok(cutting.plan.sheets.len()), bound);
     }
 
     #[test]

@@ -40,13 +40,18 @@ pub(crate) fn can_be_built(slope: &Slope, stock: &Stock, cutting: &Cutting) -> R
             let needed = cutting.columns[piece.column].corrugations;
             let last = piece.column + 1 == cutting.columns.len();
             let wide_enough = piece.corrugations == needed
-                || (last && stock.extra_side_lap && (needed..=stock.corrugations).contains(&piece.corrugations));
+                || (last
+                    && stock.extra_side_lap
+                    && (needed..=stock.corrugations).contains(&piece.corrugations));
             ensure(wide_enough, "a piece is as wide as its column, or laps the rest")?;
         }
         fits(sheet, stock)?;
         if sheet.pieces.len() <= SMALL {
             let fewest = fewest_cuts(sheet, cutting, stock);
-            ensure(fewest == sheet.cuts, &format!("sheet {} takes {fewest} cuts, not {}", sheet.number, sheet.cuts))?;
+            ensure(
+                fewest == sheet.cuts,
+                &format!("sheet {} takes {fewest} cuts, not {}", sheet.number, sheet.cuts),
+            )?;
         }
     }
     ensure(cells.len() == cutting.columns.len() * cutting.courses.len(), "every cell is covered")?;
@@ -80,7 +85,9 @@ fn fewest_cuts(sheet: &BoughtSheet, cutting: &Cutting, stock: &Stock) -> usize {
     let wanted: Vec<Wanted> = sheet
         .pieces
         .iter()
-        .map(|piece| wanted(&cutting.courses[piece.course], cutting.columns[piece.column].corrugations, stock))
+        .map(|piece| {
+            wanted(&cutting.courses[piece.course], cutting.columns[piece.column].corrugations, stock)
+        })
         .collect();
     cuts_for(&wanted, stock).unwrap()
 }
@@ -109,7 +116,8 @@ pub(crate) fn cuts_for(wanted: &[Wanted], stock: &Stock) -> Option<usize> {
 fn places(wanted: &[Wanted], length: i64) -> BTreeSet<i64> {
     let mut sums = BTreeSet::from([0]);
     for (_, _, low, high) in wanted {
-        let with: Vec<i64> = sums.iter().flat_map(|sum| [sum + low, sum + high]).filter(|sum| *sum < length).collect();
+        let with: Vec<i64> =
+            sums.iter().flat_map(|sum| [sum + low, sum + high]).filter(|sum| *sum < length).collect();
         sums.extend(with);
     }
     sums.remove(&0);
@@ -119,7 +127,14 @@ fn places(wanted: &[Wanted], length: i64) -> BTreeSet<i64> {
 type Known = HashMap<(i64, i64, Vec<Wanted>, usize), bool>;
 
 /// Whether a part gives the wanted pieces in so many cuts.
-fn can_cut(width: i64, length: i64, wanted: &[Wanted], cuts: usize, places: &BTreeSet<i64>, known: &mut Known) -> bool {
+fn can_cut(
+    width: i64,
+    length: i64,
+    wanted: &[Wanted],
+    cuts: usize,
+    places: &BTreeSet<i64>,
+    known: &mut Known,
+) -> bool {
     let fits = |(w0, w1, l0, l1): &Wanted| (*w0..=*w1).contains(&width) && (*l0..=*l1).contains(&length);
     match wanted {
         [] => return true,
