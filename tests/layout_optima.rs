@@ -87,13 +87,8 @@ fn layout_optima() {
             side_lap: inputs.side_lap,
         };
         let across = columns(slope.width, &stock, slope.side_lap).unwrap();
-        assert_eq!(
-            (across.count, across.last_corrugations),
-            (count, last_column_corrugations),
-            "{id}: columns"
-        );
-        let wanted =
-            [(Laps::Fewest, Some(&optimum.fewest_courses)), (Laps::Any, optimum.any_courses.as_ref())];
+        assert_eq!((across.count, across.last_corrugations), (count, last_column_corrugations), "{id}: columns");
+        let wanted = [(Laps::Fewest, Some(&optimum.fewest_courses)), (Laps::Any, optimum.any_courses.as_ref())];
         for (laps, optimum) in wanted {
             let Some(optimum) = optimum else { continue };
             let started = std::time::Instant::now();
@@ -106,8 +101,7 @@ fn layout_optima() {
             if laps == Laps::Fewest {
                 assert_eq!(cutting.courses.len(), min_courses, "{id}: courses");
             }
-            support::can_be_built(&slope, &stock, &cutting)
-                .unwrap_or_else(|fault| panic!("{id}, {laps:?}: {fault}"));
+            support::can_be_built(&slope, &stock, &cutting).unwrap_or_else(|fault| panic!("{id}, {laps:?}: {fault}"));
         }
     }
 }

@@ -15,8 +15,7 @@ pub fn can_be_built(slope: &Slope, stock: &Stock, cutting: &Cutting) -> Result<(
     let (first, last) = (cutting.courses.first().unwrap(), cutting.courses.last().unwrap());
     ensure(first.from == Length::ZERO && last.to == slope.length, "the courses reach from edge to edge")?;
     ensure(!last.top_is_lapped, "nothing lies over the top course")?;
-    let inner = &slope.lines
-        [1.min(slope.lines.len())..slope.lines.len().saturating_sub(1).max(1.min(slope.lines.len()))];
+    let inner = &slope.lines[1.min(slope.lines.len())..slope.lines.len().saturating_sub(1).max(1.min(slope.lines.len()))];
     for pair in cutting.courses.windows(2) {
         ensure(pair[0].top_is_lapped && pair[0].to - pair[1].from == slope.end_lap, "the end lap is kept")?;
         let middle = pair[1].from + (slope.end_lap - slope.end_lap / 2);
@@ -41,18 +40,13 @@ pub fn can_be_built(slope: &Slope, stock: &Stock, cutting: &Cutting) -> Result<(
             let needed = cutting.columns[piece.column].corrugations;
             let last = piece.column + 1 == cutting.columns.len();
             let wide_enough = piece.corrugations == needed
-                || (last
-                    && stock.extra_side_lap
-                    && (needed..=stock.corrugations).contains(&piece.corrugations));
+                || (last && stock.extra_side_lap && (needed..=stock.corrugations).contains(&piece.corrugations));
             ensure(wide_enough, "a piece is as wide as its column, or laps the rest")?;
         }
         fits(sheet, stock)?;
         if sheet.pieces.len() <= SMALL {
             let fewest = fewest_cuts(sheet, cutting, stock);
-            ensure(
-                fewest == sheet.cuts,
-                &format!("sheet {} takes {fewest} cuts, not {}", sheet.number, sheet.cuts),
-            )?;
+            ensure(fewest == sheet.cuts, &format!("sheet {} takes {fewest} cuts, not {}", sheet.number, sheet.cuts))?;
         }
     }
     ensure(cells.len() == cutting.columns.len() * cutting.courses.len(), "every cell is covered")?;
@@ -87,9 +81,7 @@ fn fewest_cuts(sheet: &BoughtSheet, cutting: &Cutting, stock: &Stock) -> usize {
     let wanted: Vec<Wanted> = sheet.pieces.iter().map(|piece| wanted(piece, cutting, stock)).collect();
     let places = places(&wanted, stock.length.um());
     let mut known = HashMap::new();
-    (0..)
-        .find(|cuts| can_cut(stock.corrugations, stock.length.um(), &wanted, *cuts, &places, &mut known))
-        .unwrap()
+    (0..).find(|cuts| can_cut(stock.corrugations, stock.length.um(), &wanted, *cuts, &places, &mut known)).unwrap()
 }
 
 fn wanted(piece: &Piece, cutting: &Cutting, stock: &Stock) -> Wanted {
@@ -105,8 +97,7 @@ fn wanted(piece: &Piece, cutting: &Cutting, stock: &Stock) -> Wanted {
 fn places(wanted: &[Wanted], length: i64) -> BTreeSet<i64> {
     let mut sums = BTreeSet::from([0]);
     for (_, _, low, high) in wanted {
-        let with: Vec<i64> =
-            sums.iter().flat_map(|sum| [sum + low, sum + high]).filter(|sum| *sum < length).collect();
+        let with: Vec<i64> = sums.iter().flat_map(|sum| [sum + low, sum + high]).filter(|sum| *sum < length).collect();
         sums.extend(with);
     }
     sums.remove(&0);
@@ -116,14 +107,7 @@ fn places(wanted: &[Wanted], length: i64) -> BTreeSet<i64> {
 type Known = HashMap<(i64, i64, Vec<Wanted>, usize), bool>;
 
 /// Whether a part gives the wanted pieces in so many cuts.
-fn can_cut(
-    width: i64,
-    length: i64,
-    wanted: &[Wanted],
-    cuts: usize,
-    places: &BTreeSet<i64>,
-    known: &mut Known,
-) -> bool {
+fn can_cut(width: i64, length: i64, wanted: &[Wanted], cuts: usize, places: &BTreeSet<i64>, known: &mut Known) -> bool {
     let fits = |(w0, w1, l0, l1): &Wanted| (*w0..=*w1).contains(&width) && (*l0..=*l1).contains(&length);
     match wanted {
         [] => return true,

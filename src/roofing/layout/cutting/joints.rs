@@ -15,8 +15,7 @@ pub(super) fn can_lay(courses: &[Course], stock: &Stock) -> bool {
 
 /// All sets of courses that reach from the eaves to the top, higher joints first.
 pub(super) fn course_sets(slope: &Slope, stock: &Stock, laps: Laps) -> Vec<Vec<Course>> {
-    let interior: Vec<Length> =
-        slope.lines.iter().skip(1).take(slope.lines.len().saturating_sub(2)).copied().collect();
+    let interior: Vec<Length> = slope.lines.iter().skip(1).take(slope.lines.len().saturating_sub(2)).copied().collect();
     let walk = Walk { slope, stock, interior };
     let Some(fewest) = walk.fewest() else { return Vec::new() };
     let most = match laps {

@@ -51,9 +51,7 @@ impl Search {
             closed: false,
         };
         let mut variables = vec![variable(1, vec![0; size], 0)];
-        variables.extend(
-            stacks.alone.iter().enumerate().map(|(at, cuts)| variable(1, unit(at, 1).collect(), *cuts)),
-        );
+        variables.extend(stacks.alone.iter().enumerate().map(|(at, cuts)| variable(1, unit(at, 1).collect(), *cuts)));
         variables.extend((0..size).map(|at| variable(0, unit(at, -1).collect(), 0)));
         let several = stacks.patterns.iter().filter(|pattern| pattern.counts.iter().sum::<i64>() > 1);
         variables.extend(several.map(|pattern| variable(1, pattern.counts.clone(), pattern.cuts)));
@@ -118,15 +116,10 @@ impl Search {
         best: &mut Best,
         meter: &mut Meter,
     ) -> Option<()> {
-        let Some(Variable { entries, cost, .. }) = self.variables.get(variable).cloned() else {
-            return Some(());
-        };
+        let Some(Variable { entries, cost, .. }) = self.variables.get(variable).cloned() else { return Some(()) };
         for number in numbers {
-            let rest: Vec<i64> = demand
-                .iter()
-                .zip(entries.iter().skip(1))
-                .map(|(want, gives)| (want - gives * number).max(0))
-                .collect();
+            let rest: Vec<i64> =
+                demand.iter().zip(entries.iter().skip(1)).map(|(want, gives)| (want - gives * number).max(0)).collect();
             settled.push((variable, number));
             let worth = self.branch(&rest, sheets - number, cuts + cost * number, settled, best, meter);
             settled.pop();

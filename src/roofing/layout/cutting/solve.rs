@@ -34,14 +34,11 @@ pub(super) fn best(
     let blank = Blank::new(columns, stock);
     let mut candidates = candidates(sets, columns, stock, &blank);
     let mut meter = Meter::new(budget.steps);
-    let mut sheets =
-        candidates.iter().map(|candidate| candidate.at_least).min().ok_or(CannotLay::NoJointsFit)?;
+    let mut sheets = candidates.iter().map(|candidate| candidate.at_least).min().ok_or(CannotLay::NoJointsFit)?;
     loop {
         let mut found = Found { best: Best { cuts: i64::MAX, cutting: None }, candidate: None };
         let finished = try_all(&mut candidates, sheets, &blank, &mut found, &mut meter).is_some();
-        if let (Some(candidate), Some(cutting)) =
-            (found.candidate.and_then(|at| candidates.get(at)), &found.best.cutting)
-        {
+        if let (Some(candidate), Some(cutting)) = (found.candidate.and_then(|at| candidates.get(at)), &found.best.cutting) {
             return Ok(lay(candidate, cutting, columns, stock, (sheets, finished)));
         }
         if !finished {
@@ -53,12 +50,7 @@ pub(super) fn best(
 }
 
 /// Sets whose pieces are the same are one candidate. The likeliest come first.
-fn candidates<'a>(
-    sets: &'a [Vec<Course>],
-    columns: &Columns,
-    stock: &Stock,
-    blank: &Blank,
-) -> Vec<Candidate<'a>> {
+fn candidates<'a>(sets: &'a [Vec<Course>], columns: &Columns, stock: &Stock, blank: &Blank) -> Vec<Candidate<'a>> {
     let mut seen = BTreeSet::new();
     let mut candidates = Vec::new();
     for courses in sets {
@@ -109,8 +101,7 @@ fn greedy(candidate: &Candidate) -> search::Cutting {
     let mut wanted: Vec<i64> = candidate.kinds.iter().map(|kind| kind.demand).collect();
     let patterns = candidate.ready.as_ref().map(|(stacks, _)| stacks.patterns.as_slice()).unwrap_or_default();
     let alone = (0..wanted.len()).map(|at| (0..wanted.len()).map(|i| i64::from(i == at)).collect::<Vec<_>>());
-    let mut on_offer: Vec<Vec<i64>> =
-        patterns.iter().map(|pattern| pattern.counts.clone()).chain(alone).collect();
+    let mut on_offer: Vec<Vec<i64>> = patterns.iter().map(|pattern| pattern.counts.clone()).chain(alone).collect();
     on_offer.dedup();
     let mut cutting = Vec::new();
     while wanted.iter().any(|count| *count > 0) {
