@@ -1,5 +1,7 @@
 //! What planning says and what the English sentences ask for are the same.
 
+#![expect(clippy::expect_used, clippy::panic, reason = "helpers of tests")]
+
 mod common;
 
 use std::collections::{BTreeMap, BTreeSet};

@@ -3,6 +3,8 @@
 //! `tests/references/geometry.json` holds them; every case must be understood and met, and one from memory is
 //! never a hard test.
 
+#![expect(clippy::expect_used, clippy::panic, reason = "helpers of tests")]
+
 use lapwise::units::{Angle, Length};
 use serde_json::Value;
 

@@ -53,7 +53,8 @@ pub(super) fn assign(
 fn take(cell: Cell, begun: &mut Vec<Begun>, unopened: &mut [(Vec<i64>, i64)]) {
     let has = |left: &[i64]| left.get(cell.kind).is_some_and(|count| *count > 0);
     if !begun.iter().any(|sheet| has(&sheet.left))
-        && let Some((counts, sheets)) = unopened.iter_mut().find(|(counts, sheets)| *sheets > 0 && has(counts))
+        && let Some((counts, sheets)) =
+            unopened.iter_mut().find(|(counts, sheets)| *sheets > 0 && has(counts))
     {
         *sheets -= 1;
         begun.push(Begun { left: counts.clone(), cells: Vec::new() });
@@ -66,7 +67,13 @@ fn take(cell: Cell, begun: &mut Vec<Begun>, unopened: &mut [(Vec<i64>, i64)]) {
     }
 }
 
-fn cut_sheet(cells: &[Cell], number: usize, kinds: &[Kind], groups: &[Group], blank: &Blank) -> Option<BoughtSheet> {
+fn cut_sheet(
+    cells: &[Cell],
+    number: usize,
+    kinds: &[Kind],
+    groups: &[Group],
+    blank: &Blank,
+) -> Option<BoughtSheet> {
     let count = |kind: usize| cells.iter().filter(|cell| cell.kind == kind).count();
     let counts: Vec<i64> = (0..kinds.len()).map(|kind| i64::try_from(count(kind)).unwrap_or(0)).collect();
     let (mut placed, cuts) = lay_out(&counts, kinds, groups, blank)?;

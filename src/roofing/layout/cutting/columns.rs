@@ -38,7 +38,11 @@ impl Columns {
             .zip(1..)
             .map(|(index, number)| {
                 let first = index * self.step;
-                let wide = if number == self.number_of_last() { self.last_corrugations } else { self.sheet_corrugations };
+                let wide = if number == self.number_of_last() {
+                    self.last_corrugations
+                } else {
+                    self.sheet_corrugations
+                };
                 Column {
                     number,
                     first_corrugation: first,
@@ -62,7 +66,12 @@ impl Columns {
 pub fn columns(width: Length, stock: &Stock, side_lap: i64) -> Result<Columns, CannotLay> {
     let sheet = stock.corrugations;
     let step = sheet - side_lap;
-    if width <= Length::ZERO || stock.pitch <= Length::ZERO || stock.length <= Length::ZERO || step <= 0 || side_lap < 0 {
+    if width <= Length::ZERO
+        || stock.pitch <= Length::ZERO
+        || stock.length <= Length::ZERO
+        || step <= 0
+        || side_lap < 0
+    {
         return Err(CannotLay::NoSuchSheet);
     }
     let corrugations = width.div_ceil(stock.pitch);

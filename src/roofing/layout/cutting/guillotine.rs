@@ -10,6 +10,9 @@ use std::rc::Rc;
 use super::kinds::{Blank, Kind};
 use super::search::Meter;
 
+/// Steps for one pair of ways, set against those already kept.
+const WEIGHING: usize = 20;
+
 /// A way to cut, and the sizes of part it fills exactly.
 #[derive(Clone, Debug)]
 pub(super) struct Cut {
@@ -54,7 +57,12 @@ impl Cut {
     }
 
     fn waste(blank: &Blank) -> Self {
-        Self { width: (1, blank.width), length: (1, blank.length), effort: (1, 0), tree: Rc::new(Tree::Waste) }
+        Self {
+            width: (1, blank.width),
+            length: (1, blank.length),
+            effort: (1, 0),
+            tree: Rc::new(Tree::Waste),
+        }
     }
 
     /// Two parts one above the other, where a part of the sheet can be that.
@@ -62,8 +70,12 @@ impl Cut {
         let width = (self.width.0.max(other.width.0), self.width.1.min(other.width.1));
         let length = (self.length.0 + other.length.0, (self.length.1 + other.length.1).min(blank.length));
         let effort = (self.effort.0 + other.effort.0, self.effort.1 + other.effort.1);
-        (width.0 <= width.1 && length.0 <= length.1)
-            .then(|| Self { width, length, effort, tree: Rc::new(Tree::Across(self, other)) })
+        (width.0 <= width.1 && length.0 <= length.1).then(|| Self {
+            width,
+            length,
+            effort,
+            tree: Rc::new(Tree::Across(self, other)),
+        })
     }
 
     /// Two parts side by side, where a part of the sheet can be that.
@@ -71,12 +83,16 @@ impl Cut {
         let width = (self.width.0 + other.width.0, (self.width.1 + other.width.1).min(blank.width));
         let length = (self.length.0.max(other.length.0), self.length.1.min(other.length.1));
         let effort = (self.effort.0 + other.effort.0, self.effort.1 + other.effort.1 + 1);
-        (width.0 <= width.1 && length.0 <= length.1)
-            .then(|| Self { width, length, effort, tree: Rc::new(Tree::Along(self, other)) })
+        (width.0 <= width.1 && length.0 <= length.1).then(|| Self {
+            width,
+            length,
+            effort,
+            tree: Rc::new(Tree::Along(self, other)),
+        })
     }
 
     /// The whole sheet cut this way, its unused end cut off where there is one.
-    pub(super) fn to_the_end(self, blank: &Blank) -> Option<Self> {
+    pub(super) fn whole_sheet(self, blank: &Blank) -> Option<Self> {
         if self.length.1 >= blank.length { Some(self) } else { self.across(Self::waste(blank), blank) }
     }
 
@@ -185,7 +201,7 @@ fn ways(
             continue;
         }
         let Some(other) = smaller.iter().find(|group| group.counts == rest) else { continue };
-        meter.spend(part.cuts.len() * other.cuts.len())?;
+        meter.spend(WEIGHING * part.cuts.len() * other.cuts.len())?;
         for first in &part.cuts {
             for second in &other.cuts {
                 keep(&mut kept, first.clone().across(second.clone(), blank));

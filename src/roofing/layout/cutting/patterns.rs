@@ -6,6 +6,9 @@ use super::guillotine::{Cut, Group, Placed, groups, one_more};
 use super::kinds::{Blank, Kind};
 use super::search::Meter;
 
+/// Steps to stack one group on whole-width pieces, for each way to cut it.
+const STACKING: usize = 10;
+
 /// What one sheet gives.
 #[derive(Clone, Debug)]
 pub(super) struct Pattern {
@@ -38,12 +41,17 @@ fn best_cut(full: &[(usize, &Kind, i64)], group: &Group, blank: &Blank) -> Optio
             })
             .collect()
     };
-    let whole = bands.into_iter().filter_map(|cut| cut.to_the_end(blank));
+    let whole = bands.into_iter().filter_map(|cut| cut.whole_sheet(blank));
     whole.min_by_key(|cut| cut.effort)
 }
 
 /// Where every piece of a sheet lies, and how many cuts that takes.
-pub(super) fn lay_out(counts: &[i64], kinds: &[Kind], groups: &[Group], blank: &Blank) -> Option<(Vec<Placed>, i64)> {
+pub(super) fn lay_out(
+    counts: &[i64],
+    kinds: &[Kind],
+    groups: &[Group],
+    blank: &Blank,
+) -> Option<(Vec<Placed>, i64)> {
     let full: Vec<(usize, &Kind, i64)> = kinds
         .iter()
         .enumerate()
@@ -51,7 +59,8 @@ pub(super) fn lay_out(counts: &[i64], kinds: &[Kind], groups: &[Group], blank: &
         .filter(|((_, kind), _)| !kind.narrow)
         .map(|((index, kind), count)| (index, kind, *count))
         .collect();
-    let narrow: Vec<i64> = kinds.iter().zip(counts).filter(|(kind, _)| kind.narrow).map(|(_, count)| *count).collect();
+    let narrow: Vec<i64> =
+        kinds.iter().zip(counts).filter(|(kind, _)| kind.narrow).map(|(_, count)| *count).collect();
     let group = groups.iter().find(|group| group.counts == narrow)?;
     let cut = best_cut(&full, group, blank)?;
     let mut placed = Vec::new();
@@ -93,9 +102,13 @@ impl Stacks {
         let mut cuts: BTreeMap<Vec<i64>, i64> = BTreeMap::new();
         for (stack, length) in &stacks {
             for group in groups.iter().filter(|group| group.height + length <= blank.length) {
-                meter.spend(group.cuts.len() + 4)?;
-                let with: Vec<(usize, &Kind, i64)> =
-                    full.iter().enumerate().zip(stack).map(|((at, kind), count)| (at, *kind, *count)).collect();
+                meter.spend(STACKING * (group.cuts.len() + kinds.len()))?;
+                let with: Vec<(usize, &Kind, i64)> = full
+                    .iter()
+                    .enumerate()
+                    .zip(stack)
+                    .map(|((at, kind), count)| (at, *kind, *count))
+                    .collect();
                 let Some(cut) = best_cut(&with, group, blank) else { continue };
                 let counts: Vec<i64> = stack.iter().chain(&group.counts).copied().collect();
                 let pieces: i64 = counts.iter().sum();
@@ -115,7 +128,9 @@ impl Stacks {
         let alone = kinds
             .iter()
             .enumerate()
-            .filter_map(|(at, _)| one_more(&vec![0; kinds.len()], at, 1).and_then(|one| cuts.get(&one)).copied())
+            .filter_map(|(at, _)| {
+                one_more(&vec![0; kinds.len()], at, 1).and_then(|one| cuts.get(&one)).copied()
+            })
             .collect();
         Some(Self { groups, patterns, alone })
     }

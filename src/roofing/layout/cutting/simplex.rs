@@ -118,7 +118,13 @@ impl<'a> Programme<'a> {
     }
 
     /// Brings a variable in; the one that reaches zero first goes out.
-    fn pivot(&mut self, entering: usize, hold_sheets: bool, prices: Option<&mut Row>, meter: &mut Meter) -> Option<()> {
+    fn pivot(
+        &mut self,
+        entering: usize,
+        hold_sheets: bool,
+        prices: Option<&mut Row>,
+        meter: &mut Meter,
+    ) -> Option<()> {
         meter.spend(self.variables.len() * 2 + (self.kinds.len() + 1) * (self.kinds.len() + 1))?;
         let variable = self.variables.get(entering)?;
         let held = hold_sheets.then_some(&self.sheets);
