@@ -31,7 +31,7 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> WordsRead<
         };
         for error in errors {
             let what = format!("this sentence cannot be read: {error}. Compare it with its neighbours.");
-            faults.at(Place { file, offset: error.pos.start }, what);
+            faults.unreadable(Place { file, offset: error.pos.start }, what);
         }
         for (id, offset) in ids(&file.text) {
             let place = Place { file, offset };
