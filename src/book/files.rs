@@ -113,6 +113,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "script.toml",
     "sources.toml",
     "words/en/book.ftl",
+    "words/en/reading.ftl",
     "words/en/script.ftl",
 ];
 
