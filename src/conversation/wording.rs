@@ -218,3 +218,75 @@ impl Language {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn words() -> Words {
+        let mut words = Words::default();
+        for (language, text) in [
+            (
+                "en",
+                "lap = The lap is { $lap }.\n\
+                 sheets = { $sheets ->\n    [one] one sheet\n   *[other] { $sheets } sheets\n }\n\
+                 front = front slope\nwhere = On the { $slope }: { front }.\n\
+                 lines = Purlins at { $lines }.\nlist-and = { $before } and { $last }\n",
+            ),
+            ("fr", "front = versant avant\n"),
+        ] {
+            assert!(words.add(language, FluentResource::try_new(text.to_owned()).unwrap()));
+        }
+        words
+    }
+
+    fn say(note: &Note) -> String {
+        words().say("en", note, UsualUnit::Mm)
+    }
+
+    #[test]
+    fn lengths_are_said_in_the_persons_units() {
+        let note = Note::new("lap").length("lap", Length::from_mm(1_016));
+        assert_eq!(words().say("en", &note, UsualUnit::Mm), "The lap is 1 016 mm.");
+        assert_eq!(words().say("en", &note, UsualUnit::M), "The lap is 1.016 m.");
+    }
+
+    #[test]
+    fn a_count_picks_the_plural() {
+        assert_eq!(say(&Note::new("sheets").count("sheets", 1)), "one sheet");
+        assert_eq!(say(&Note::new("sheets").count("sheets", 14)), "14 sheets");
+    }
+
+    #[test]
+    fn a_word_is_another_sentence_in_the_same_language_or_else_in_english() {
+        let note = Note::new("where").word("slope", "front");
+        assert_eq!(say(&note), "On the front slope: front slope.");
+        assert_eq!(words().say("fr", &note, UsualUnit::Mm), "On the versant avant: front slope.");
+        assert_eq!(words().say("de", &note, UsualUnit::Mm), "On the front slope: front slope.");
+    }
+
+    #[test]
+    fn several_lengths_are_a_list() {
+        let lines = |mm: &[i64]| {
+            let lengths = mm.iter().copied().map(Length::from_mm).collect();
+            say(&Note::new("lines").with("lines", Arg::Lengths(lengths)))
+        };
+        assert_eq!(lines(&[50]), "Purlins at 50 mm.");
+        assert_eq!(lines(&[50, 660]), "Purlins at 50 mm and 660 mm.");
+        assert_eq!(lines(&[50, 660, 1_270]), "Purlins at 50 mm, 660 mm and 1 270 mm.");
+    }
+
+    #[test]
+    fn what_is_missing_shows_its_name_and_stops_nothing() {
+        assert_eq!(say(&Note::new("never-written")), "never-written");
+        assert_eq!(say(&Note::new("lap")), "The lap is {$lap}.");
+    }
+
+    #[test]
+    fn what_a_sentence_is_made_of_is_known() {
+        let parts = words().parts("en", "where");
+        assert_eq!(parts.variables, BTreeSet::from(["slope".to_owned()]));
+        assert_eq!(parts.quotes, BTreeSet::from(["front".to_owned()]));
+        assert_eq!(words().variables("sheets"), BTreeSet::from(["sheets".to_owned()]));
+    }
+}

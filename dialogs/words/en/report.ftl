@@ -90,8 +90,17 @@ cut-list-bound = { $sheets ->
         [one] One sheet
        *[other] { $sheets } sheets
     }, { $cuts } cuts. That's the best I found; fewer than { $bound } is impossible.
-cut-none = Sheet { $sheets }: leave whole
-cut-sheets = Sheet { $sheets }: { $pieces }
+cut-none = { $count ->
+        [one] Sheet
+       *[other] Sheets
+    } { $sheets }: leave whole
+cut-sheets = { $count ->
+        [one] Sheet
+       *[other] Sheets
+    } { $sheets }: { $pieces }{ $count ->
+        [one] { "" }
+       *[other] {" "}from each
+    }
 cut-piece-full = { $length } full width
 cut-piece-narrow = { $length }, { $corrugations ->
         [one] one corrugation wide
@@ -106,9 +115,11 @@ cautions = Before anything else, please mind this:
 
 ## Why
 
-reason = { $value }, because of { $facts }. { $rule } Source: { $source } ({ $since }).
-reason-always = { $value }. { $rule } Source: { $source } ({ $since }).
-reason-allows = { $value } would have done for this one: { $rule } Source: { $source } ({ $since }).
+why-list = { $settled }.
+why-settled = { $requirement }: { $value }
+reason = { $rule } Yours: { $facts }. Source: { $source }, { $since }.
+reason-always = { $rule } Source: { $source }, { $since }.
+reason-allows = Another rule would have allowed { $value }: { $rule } Source: { $source }, { $since }.
 reason-fact = { $fact } { $value }
 source-of = Where this is from: { $source }.
 

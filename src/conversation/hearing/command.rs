@@ -86,7 +86,10 @@ type Build = fn(String) -> Command;
 /// Pattern and meaning, first match wins. The first group, where there is one, is what was named.
 static PATTERNS: LazyLock<Vec<(Regex, Build)>> = LazyLock::new(|| {
     let table: &[(&str, Build)] = &[
-        (r"/?start", |_| Command::Start),
+        (
+            r"/?start|(?:hi|hello|hey|hiya|hallo|howdy|yo|ey up|good (?:morning|afternoon|evening))(?: (?:there|bot|mate|again|all|lapwise))*",
+            |_| Command::Start,
+        ),
         (r"/?help|\?|what can (?:you|i) (?:do|say)|commands|menu", |_| Command::Help),
         (r"/?(?:back|undo|go back|oops|previous|take (?:that|it) back|undo that)", |_| Command::Back),
         (r"(?:/?why|what for|how come)\b[ ,]*(.*?)", Command::Why),

@@ -232,7 +232,7 @@ pub(in crate::conversation) fn so_far(guide: &Guide<'_>, fact: FactKey, value: &
 
 fn list_answers(guide: &Guide<'_>, session: &Session, mut draft: Draft) -> Draft {
     for (number, (fact, value)) in shown_facts(guide, session).into_iter().enumerate() {
-        draft = draft.item(fact_note(guide, "review-line", fact, &value).count("number", number + 1));
+        draft = draft.numbered(fact_note(guide, "review-line", fact, &value).count("number", number + 1));
     }
     draft
 }

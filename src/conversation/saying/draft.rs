@@ -25,6 +25,8 @@ pub enum Line {
     Paragraph(Note),
     /// An entry of a list.
     Item(Note),
+    /// An entry of a list that brings its own number.
+    Numbered(Note),
 }
 
 /// One message.
@@ -64,6 +66,13 @@ impl Draft {
     #[must_use]
     pub fn item(mut self, note: Note) -> Self {
         self.lines.push(Line::Item(note));
+        self
+    }
+
+    /// The same message with a numbered list entry more.
+    #[must_use]
+    pub fn numbered(mut self, note: Note) -> Self {
+        self.lines.push(Line::Numbered(note));
         self
     }
 

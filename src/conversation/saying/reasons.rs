@@ -4,8 +4,8 @@ use super::asking::fact_note;
 use super::{Draft, report};
 use crate::conversation::Guide;
 use crate::roofing::note::{Arg, Note};
-use crate::roofing::plan::{Finding, Plan};
-use crate::roofing::rules::{Contribution, Limit, Requirement, Rule, Support};
+use crate::roofing::plan::{Finding, Plan, limit_arg, requirement_word};
+use crate::roofing::rules::{Contribution, Limit, Requirement};
 
 /// Words by which a person names a requirement.
 const NAMED: &[(Requirement, &[&str])] = &[
@@ -46,23 +46,35 @@ pub fn why(guide: &Guide<'_>, plan: &Plan, named: &str) -> Vec<Draft> {
         .collect();
     let wanted: &[Requirement] = if asked.is_empty() { MAIN } else { &asked };
     let mut draft = Draft::new("why");
-    let settled = plan
-        .findings
-        .iter()
-        .filter(|finding| finding.requirement.is_some_and(|requirement| wanted.contains(&requirement)));
-    let mut told: Vec<&Finding> = Vec::new();
-    for finding in settled {
-        // Two equal slopes have equal reasons.
-        if told.iter().all(|other| other.id != finding.id || other.reasons != finding.reasons) {
-            told.push(finding);
-            draft = explain(guide, finding, draft);
-        }
+    for group in grouped(plan, wanted) {
+        draft = explain(guide, plan, &group, draft);
     }
-    let mut next = report::what_next();
-    next.lines.clear();
-    draft.buttons = next.buttons;
+    draft.buttons = report::what_next().buttons;
     draft.asks = true;
     vec![draft]
+}
+
+/// The findings that settle what is wanted; those that one rule decides for the same facts stand together, so that
+/// it is told once, and two equal slopes are told once.
+fn grouped<'p>(plan: &'p Plan, wanted: &[Requirement]) -> Vec<Vec<&'p Finding>> {
+    let mut groups: Vec<Vec<&Finding>> = Vec::new();
+    let settles = |finding: &&Finding| finding.requirement.is_some_and(|one| wanted.contains(&one));
+    for finding in plan.findings.iter().filter(settles) {
+        let decided_alike = groups.iter_mut().find(|group| {
+            group.first().is_some_and(|first| match (first.reasons.first(), finding.reasons.first()) {
+                (Some(a), Some(b)) => a.rule == b.rule && a.facts == b.facts,
+                _ => false,
+            })
+        });
+        match decided_alike {
+            Some(group) if group.iter().all(|other| other.requirement != finding.requirement) => {
+                group.push(finding)
+            }
+            Some(_) => {}
+            None => groups.push(vec![finding]),
+        }
+    }
+    groups
 }
 
 /// "why 170 mm?" asks for whatever is 170 mm.
@@ -78,48 +90,53 @@ fn is_value_of(plan: &Plan, requirement: Requirement, named: &str) -> bool {
     })
 }
 
-fn explain(guide: &Guide<'_>, finding: &Finding, draft: Draft) -> Draft {
-    let mut draft = draft.paragraph(finding.note.clone());
-    for (index, reason) in finding.reasons.iter().enumerate() {
-        draft = draft.item(reason_note(guide, reason, index == 0));
+fn explain(guide: &Guide<'_>, plan: &Plan, group: &[&Finding], draft: Draft) -> Draft {
+    let settled = group.iter().filter_map(|finding| {
+        let best = finding.reasons.first()?;
+        let name = requirement_word(finding.requirement?);
+        Some(Note::new("why-settled").word("requirement", name).with("value", limit_arg(best.limit)))
+    });
+    let mut draft = draft.paragraph(Note::new("why-list").with("settled", Arg::Notes(settled.collect())));
+    let Some(first) = group.first() else { return draft };
+    if let Some(decides) = first.reasons.first() {
+        draft = draft.item(reason_note(guide, plan, decides, true));
+    }
+    let others = group.iter().flat_map(|finding| finding.reasons.iter().skip(1));
+    for other in others {
+        draft = draft.item(reason_note(guide, plan, other, false));
     }
     draft
 }
 
-fn reason_note(guide: &Guide<'_>, reason: &Contribution, decides: bool) -> Note {
-    let rule = guide.handbook.rules.rule(&reason.rule);
-    let facts = reason
-        .facts
-        .iter()
-        .map(|(fact, value)| fact_note(guide, "reason-fact", *fact, value))
-        .collect::<Vec<_>>();
-    let source = rule.map_or("", |rule| rule.source.as_str());
-    let title = guide.handbook.rules.source(source).map_or(source, |source| source.title.as_str());
+fn reason_note(guide: &Guide<'_>, plan: &Plan, reason: &Contribution, decides: bool) -> Note {
+    let facts = reason.facts.iter().map(|(fact, value)| fact_note(guide, "reason-fact", *fact, value));
+    let facts: Vec<Note> = facts.collect();
     let message = match (decides, facts.is_empty()) {
         (true, false) => "reason",
         (true, true) => "reason-always",
         (false, _) => "reason-allows",
     };
+    let rule = guide.handbook.rules.rule(&reason.rule);
+    let mut seen = plan.facts.clone();
+    for (fact, value) in &reason.facts {
+        seen.set(*fact, value.clone());
+    }
     Note::new(message)
         .with("value", limit_arg(reason.limit))
         .with("facts", Arg::Notes(facts))
-        .with("rule", Arg::Note(Box::new(rule.map_or_else(|| Note::new("our-fault"), Rule::note))))
-        .text("source", title)
+        .with(
+            "rule",
+            Arg::Note(Box::new(rule.map_or_else(|| Note::new("our-fault"), |rule| rule.note(&seen)))),
+        )
+        .text("source", source_title(guide, rule.map_or("", |rule| rule.source.as_str())))
         .text("since", rule.map_or("", |rule| rule.since.as_str()))
 }
 
-/// A requirement's value as a figure for a message.
-fn limit_arg(limit: Limit) -> Arg {
-    match limit {
-        Limit::Length(length) => Arg::Length(length),
-        Limit::Count(count) => Arg::Count(count),
-        Limit::Support(Support::Purlins) => Arg::Word("support-purlins".to_owned()),
-        Limit::Support(Support::FullDeck) => Arg::Word("support-full-deck".to_owned()),
-    }
+fn source_title<'a>(guide: &Guide<'a>, source: &'a str) -> &'a str {
+    guide.handbook.rules.source(source).map_or(source, |source| source.title.as_str())
 }
 
 /// Where something is from.
 pub fn source_of(guide: &Guide<'_>, source: &str) -> Note {
-    let title = guide.handbook.rules.source(source).map_or(source, |source| source.title.as_str());
-    Note::new("source-of").text("source", title)
+    Note::new("source-of").text("source", source_title(guide, source))
 }

@@ -33,18 +33,16 @@ impl Voice<'_> {
         let mut text = String::new();
         let mut in_list = false;
         for line in &draft.lines {
-            let (note, is_item) = match line {
-                Line::Paragraph(note) => (note, false),
-                Line::Item(note) => (note, true),
+            let (said, is_entry) = match line {
+                Line::Paragraph(note) => (self.say(note).trim().to_owned(), false),
+                Line::Item(note) => (format!("• {}", self.in_one_line(note)), true),
+                Line::Numbered(note) => (self.in_one_line(note), true),
             };
             if !text.is_empty() {
-                text.push_str(if in_list && is_item { "\n" } else { "\n\n" });
+                text.push_str(if in_list && is_entry { "\n" } else { "\n\n" });
             }
-            if is_item {
-                text.push_str("• ");
-            }
-            text.push_str(self.say(note).trim());
-            in_list = is_item;
+            text.push_str(&said);
+            in_list = is_entry;
         }
         Say {
             id: draft.id.clone(),
@@ -53,6 +51,10 @@ impl Voice<'_> {
             prompt: draft.asks.then_some(prompt),
             files: Vec::new(),
         }
+    }
+
+    fn in_one_line(&self, note: &Note) -> String {
+        self.say(note).split_whitespace().collect::<Vec<_>>().join(" ")
     }
 
     /// At most six: the first five and the last, which is the way out.

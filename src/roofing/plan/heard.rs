@@ -290,12 +290,12 @@ pub(in crate::roofing) fn fact_word(key: FactKey) -> String {
 }
 
 /// The message that names a requirement: `requirement-end-lap`.
-pub(super) fn requirement_word(requirement: Requirement) -> String {
+pub fn requirement_word(requirement: Requirement) -> String {
     format!("requirement-{}", requirement.name().replace('_', "-"))
 }
 
 /// A limit as a figure of a note.
-pub(super) fn limit_arg(limit: Limit) -> Arg {
+pub fn limit_arg(limit: Limit) -> Arg {
     match limit {
         Limit::Length(length) => Arg::Length(length),
         Limit::Count(count) => Arg::Count(count),

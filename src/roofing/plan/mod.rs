@@ -17,6 +17,7 @@ mod work_order;
 pub(in crate::roofing) use heard::fact_word;
 
 pub use difference::{Bought, Difference, difference};
+pub use heard::{limit_arg, requirement_word};
 pub use refusals::{refusals, stops};
 pub use sound::Plan;
 pub use types::{
