@@ -80,15 +80,17 @@ fn at<'a>(state: &'a serde_json::Value, path: &str) -> &'a serde_json::Value {
     })
 }
 
-fn check(state: &serde_json::Value, line: &str) {
+fn check(state: &serde_json::Value, line: &str) -> Option<String> {
     let (path, expected) = line.split_once('=').expect("check> path = value");
     let expected: serde_json::Value = serde_json::from_str(expected.trim()).expect("the value is JSON");
-    assert_eq!(at(state, path.trim()), &expected, "check> {line}");
+    let found = at(state, path.trim());
+    (found != &expected).then(|| format!("check> {line}\n       found {found}"))
 }
 
-/// Plays a chat and writes it down as it went.
-fn play(lines: &[Line], mut turn: impl FnMut(Inbound) -> Replied) -> String {
+/// Plays a chat and writes it down as it went, with the checks that failed.
+fn play(lines: &[Line], mut turn: impl FnMut(Inbound) -> Replied) -> (String, Vec<String>) {
     let mut out = String::new();
+    let mut failed = Vec::new();
     let mut state = serde_json::Value::Null;
     let mut number = 0;
     for line in lines {
@@ -98,7 +100,7 @@ fn play(lines: &[Line], mut turn: impl FnMut(Inbound) -> Replied) -> String {
             }
             Line::Bot => {}
             Line::Check(line) => {
-                check(&state, line);
+                failed.extend(check(&state, line));
                 let _ = writeln!(out, "check> {line}");
             }
             Line::You(said) => {
@@ -112,7 +114,7 @@ fn play(lines: &[Line], mut turn: impl FnMut(Inbound) -> Replied) -> String {
             }
         }
     }
-    out
+    (out, failed)
 }
 
 const fn noon() -> u64 {
@@ -130,19 +132,21 @@ fn chat(path: &Path) -> datatest_stable::Result<()> {
         noon,
         "kept-on-this-computer",
     );
-    let went = play(&lines, |inbound| runtime.block_on(app.turn(inbound)).expect("a turn never fails"));
+    let (went, failed) = play(&lines, |inbound| runtime.block_on(app.turn(inbound)).expect("a turn never fails"));
 
     let dir = tempfile::tempdir()?;
-    let resumed = play(&lines, |inbound| {
+    let (resumed, _) = play(&lines, |inbound| {
         let (store, _) = SledStore::open(dir.path(), Options::default()).expect("the store opens again");
         let app = App::new(Arc::clone(&BOOK), Arc::new(store), noon, "kept-on-this-computer");
         runtime.block_on(app.turn(inbound)).expect("a turn never fails")
     });
-    assert_eq!(went, resumed, "quitting between turns changed the chat");
-
     if std::env::var_os("UPDATE").is_some() {
         std::fs::write(path, &went)?;
-    } else {
+    }
+    assert!(failed.is_empty(), "{}", failed.join("\n"));
+    assert_eq!(went, resumed, "quitting between turns changed the chat");
+
+    if std::env::var_os("UPDATE").is_none() {
         assert_eq!(text, went, "{}: the bot says something else now", path.display());
     }
     Ok(())
