@@ -94,10 +94,10 @@ fn each_slip_is_found_out() {
         assert_eq!((slip, key), (expected, fact), "{:?}", found(&answers));
         match (value, corrected) {
             (Arg::Length(value), Arg::Length(expected)) => {
-                assert!((value - expected).abs() <= mm(20), "{value}")
+                assert!((value - expected).abs() <= mm(20), "{value}");
             }
             (Arg::Angle(value), Arg::Angle(expected)) => {
-                assert!((value.deg() - expected.deg()).abs() < 0.2, "{value}")
+                assert!((value.deg() - expected.deg()).abs() < 0.2, "{value}");
             }
             other => panic!("{other:?}"),
         }

@@ -34,7 +34,7 @@ pub fn cut_staggered(
     // A first sheet wider than its column would stand out at the verge.
     let ripped = Stock { extra_side_lap: false, ..*stock };
     let first = cut_courses(width, side_lap, &[straight], stock, budget)?;
-    let halves = cut_courses(stock.pitch * half, side_lap, &[shifted.clone()], &ripped, budget)?;
+    let halves = cut_courses(stock.pitch * half, side_lap, std::slice::from_ref(&shifted), &ripped, budget)?;
     let rest = cut_courses(width - stock.pitch * step, side_lap, &[shifted], stock, budget)?;
     let mut columns = halves.columns;
     columns.extend(rest.columns.iter().map(|column| Column {
