@@ -41,15 +41,19 @@ fn collect(pattern: &Pattern<&str>, names: &mut BTreeSet<String>) {
         let inline = match expression {
             Expression::Inline(inline) => inline,
             Expression::Select { selector, variants } => {
-                variants.iter().for_each(|variant| collect(&variant.value, names));
+                for variant in variants {
+                    collect(&variant.value, names);
+                }
                 selector
             }
         };
-        match inline {
-            InlineExpression::VariableReference { id } => names.insert(format!("${}", id.name)),
-            InlineExpression::MessageReference { id, .. } => names.insert(id.name.to_owned()),
-            other => panic!("{other:?} is more than a sentence needs"),
-        };
+        if let InlineExpression::VariableReference { id } = inline {
+            names.insert(format!("${}", id.name));
+        } else if let InlineExpression::MessageReference { id, .. } = inline {
+            names.insert(id.name.to_owned());
+        } else {
+            panic!("{inline:?} is more than a sentence needs");
+        }
     }
 }
 
@@ -120,7 +124,9 @@ fn every_note_of_these_roofs_is_listed_with_its_figures() {
         match plan(&roof.0, &handbook()) {
             Ok(plan) => plans.push(plan),
             Err(Unplanned::Refused(refusals)) => {
-                refusals.iter().for_each(|refusal| check(&refusal.note));
+                for refusal in &refusals {
+                    check(&refusal.note);
+                }
                 said.extend(refusals.into_iter().map(|refusal| refusal.note.message));
             }
             Err(other) => panic!("{other:?}"),
