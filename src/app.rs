@@ -101,7 +101,13 @@ impl<S: Store> App<S> {
     }
 
     fn guide(&self) -> Guide<'_> {
-        Guide { handbook: &self.book.handbook, script: &self.book.script, kept: self.kept }
+        Guide {
+            handbook: &self.book.handbook,
+            script: &self.book.script,
+            words: &self.book.words,
+            language: &self.language,
+            kept: self.kept,
+        }
     }
 }
 

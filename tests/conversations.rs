@@ -132,7 +132,8 @@ fn chat(path: &Path) -> datatest_stable::Result<()> {
         noon,
         "kept-on-this-computer",
     );
-    let (went, failed) = play(&lines, |inbound| runtime.block_on(app.turn(inbound)).expect("a turn never fails"));
+    let (went, failed) =
+        play(&lines, |inbound| runtime.block_on(app.turn(inbound)).expect("a turn never fails"));
 
     let dir = tempfile::tempdir()?;
     let (resumed, _) = play(&lines, |inbound| {

@@ -38,7 +38,13 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
         anyhow::anyhow!("{}", list.join("\n"))
     })?;
     let voice = Voice { words: &book.words, language: "en", units: arguments.units.into() };
-    let guide = Guide { handbook: &book.handbook, script: &book.script, kept: "kept-on-this-computer" };
+    let guide = Guide {
+        handbook: &book.handbook,
+        script: &book.script,
+        words: &book.words,
+        language: "en",
+        kept: "kept-on-this-computer",
+    };
     match (plan::plan(&facts, &book.handbook), arguments.form) {
         (Ok(plan), Form::Json) => {
             print(&serde_json::to_string_pretty(&export::plan::plan_json(&plan, &book.handbook, &voice))?)?

@@ -18,6 +18,7 @@ pub mod wording;
 pub use talk::{Turn, turn};
 
 use script::Script;
+use wording::Words;
 
 use crate::roofing::plan::Handbook;
 
@@ -28,6 +29,10 @@ pub struct Guide<'a> {
     pub handbook: &'a Handbook,
     /// Questions.
     pub script: &'a Script,
+    /// The sentences, for the labels that a person may type instead of pressing.
+    pub words: &'a Words,
+    /// The language the person is spoken to in.
+    pub language: &'a str,
     /// The message that says where answers are kept: on this computer, or by the adviser.
     pub kept: &'a str,
 }

@@ -131,7 +131,10 @@ impl<'g> Talk<'_, 'g> {
                 Some(false) => self.ask_what_to_change(),
                 None => self.listen(text),
             },
-            Open::WhatToChange => self.change_named(text),
+            Open::WhatToChange => match asking::yes_or_no(text) {
+                Some(_) => self.review(),
+                None => self.change_named(text),
+            },
             Open::Nothing | Open::Question(_) | Open::Plan => self.listen(text),
         }
     }
@@ -192,7 +195,7 @@ impl<'g> Talk<'_, 'g> {
         }
         let answers: Vec<_> = heard.iter().map(|fact| (fact.fact, fact.value.clone())).collect();
         self.happen(Event::Answered(answers));
-        for fact in heard {
+        for fact in heard.iter().filter(|fact| !asking::is_not_sure(&fact.value)) {
             if let Some(value) = self.session.facts().get(fact.fact) {
                 self.aside.push(asking::echo(self.guide, fact, value));
             }
@@ -215,9 +218,9 @@ impl<'g> Talk<'_, 'g> {
     }
 
     fn offer(&mut self, why: Note, options: Vec<Offer>) {
+        let draft = picking::offer(self.guide, why, &options);
         self.happen(Event::Offered(options));
-        self.aside.push(why);
-        self.put_again();
+        self.say(draft);
     }
 
     /// The plan as it stands before an answer changes it, where one has been given.
@@ -274,7 +277,7 @@ impl<'g> Talk<'_, 'g> {
     pub(super) fn put_again(&mut self) {
         match self.session.open().clone() {
             Open::Pick(offers) => {
-                let draft = picking::offer(self.guide, &self.session, &offers);
+                let draft = picking::offer(self.guide, Note::new("which-did-you-mean"), &offers);
                 self.say(draft);
             }
             Open::Restart => {

@@ -35,7 +35,7 @@ reading-of = { $fact }: { $value }
 plain-text = { $text }
 which-did-you-mean = Which did you mean?
 offer-which-way = I have the first. Which is the second one?
-offer-which-choice = That could be more than one of these.
+offer-which-choice = That could be more than one of these. Which did you mean?
 reading-count-band = I need a whole number from { $low } to { $high }.
 reading-too-many = That's more than two measurements. Please send this one by itself.
 
@@ -62,7 +62,7 @@ nothing-to-change = You haven't told me anything yet, so there is nothing to cha
 what-to-change = Which line shall we change? Say its number or its name.
 which-line = I didn't find that one.
 review = Here is your roof as I have it. Please check every line.
-review-line = { $number }. { $fact }: { $value }
+review-line = { $fact }: { $value }
 review-ask = Is that all right? Say “yes” and I'll make the plan, or say which line to change.
 answers-so-far = This is what I have so far.
 really-restart = Start again? That forgets { $answers ->

@@ -9,7 +9,7 @@ why-covering-now = Some old grey sheets and boards hold asbestos. Its dust can m
 how-covering-now = Look from the ground or from a window. Don't climb up, and don't break or scrape anything. Hard, grey, wavy sheets that look like cement are the ones to be careful with.
 example-covering-now = For example: “felt”, “metal sheets” or “nothing”.
 unsure-covering-now = That's fine. When nobody knows, I treat it as if it might hold asbestos.
-fact-covering-now = On the roof now
+fact-covering-now = on the roof now
 choice-covering-now-nothing = Nothing, it's bare
 choice-covering-now-felt = Felt
 choice-covering-now-bitumen_sheets = Bitumen sheets
@@ -24,12 +24,12 @@ why-asbestos-test = Nobody can tell asbestos by looking. Only a test of a sample
 how-asbestos-test = Ring your local council or a licensed asbestos company and ask for a sample to be tested. Don't take one yourself. When the result is here, come back: I keep your answers.
 example-asbestos-test = For example: “it was tested and it's clear”, or “not tested yet”.
 unsure-asbestos-test = Then please take it as not tested, and have it tested first.
-fact-asbestos-test = Asbestos test
+fact-asbestos-test = asbestos test
 choice-asbestos-test-tested_clear = Tested, and clear
 choice-asbestos-test-not_tested = Not tested
 choice-asbestos-test-contains_asbestos = It holds asbestos
 
-fact-asbestos-suspicion = Asbestos spoken of
+fact-asbestos-suspicion = asbestos spoken of
 choice-asbestos-suspicion-yes = Yes
 
 ## Is it sound
@@ -39,7 +39,7 @@ why-structure = New sheets are only as good as the wood that holds them, and a w
 how-structure = Look from inside, with a torch. Press the wood with a screwdriver: sound wood is hard and dry. Sight along the eaves and the top: both should be straight. Don't climb on the roof to find out.
 example-structure = For example: “all sound”, “a bit rotten at one end”, or “not sure”.
 unsure-structure = Please don't guess this one. Look from inside with a torch, and press the wood with a screwdriver. Or have a builder look.
-fact-structure = Roof timbers
+fact-structure = roof timbers
 choice-structure-sound = All sound
 choice-structure-rotten_or_sagging = Rot or sagging
 choice-structure-might_not_hold_weight = Might not hold weight
@@ -50,7 +50,7 @@ why-overhead-lines = A ladder or a long sheet that comes near a power line can k
 how-overhead-lines = Stand back and look up all round the building. Think of where the ladder and a sheet held upright would reach.
 example-overhead-lines = For example: “none”, or “one runs over the corner”.
 unsure-overhead-lines = Please don't guess this one. Stand back, look up all round, and tell me what you see. If you can't tell what a cable is, treat it as live.
-fact-overhead-lines = Cables overhead
+fact-overhead-lines = cables overhead
 choice-overhead-lines-none = None near
 choice-overhead-lines-near = Yes, there is
 choice-overhead-lines-not_sure = Not sure
@@ -62,7 +62,7 @@ why-form = Two slopes need ridge pieces along the top. One slope needs its top e
 how-form = Look at the end of the building. If its top edge is one straight line, that's one slope. If it comes to a point, that's two.
 example-form = For example: “one slope”, “lean-to”, or “two slopes”.
 unsure-form = Look at the end wall: a straight top edge means one slope, a point means two.
-fact-form = Form
+fact-form = form
 choice-form-single_slope = One slope
 choice-form-two_slopes = Two slopes
 
@@ -71,7 +71,7 @@ why-slopes-equal = If they are, I lay out one and double it. If not, I lay out e
 how-slopes-equal = Measure each slope from its lower edge up to the ridge. If both lengths and both angles are alike, they are the same.
 example-slopes-equal = For example: “yes, the same”, or “no, the back is longer”.
 unsure-slopes-equal = Measure both from the lower edge up to the ridge, then tell me yes or no.
-fact-slopes-equal = Both slopes alike
+fact-slopes-equal = both slopes alike
 choice-slopes-equal-yes = Yes, the same
 choice-slopes-equal-no = No, different
 
@@ -80,21 +80,21 @@ why-pitch = The slope decides nearly everything: what must be under the sheets, 
 how-pitch = Lay a phone with a level app on the slope, or on a straight stick along the end of the roof, and read the degrees. Or hold a level out flat: from where it touches the slope, go a known distance along and measure how far the slope rises to meet it. A climb of 300 mm over 900 mm is “300 over 900”.
 example-pitch = For example: “22 degrees”, “1 in 3”, or “300 over 900”.
 unsure-pitch = No problem: I can work it out from how much the roof climbs.
-fact-pitch = Slope
+fact-pitch = slope
 
 ask-rise = How much does the slope climb, straight up, from its lower edge to its top?
 why-rise = With this and the length of the slope I can work out how steep it is.
 how-rise = Measure the height from the floor to the lower edge, and to the top edge or ridge. Take one from the other. If the top is at 2.6 m and the lower edge at 2.1 m, the slope climbs 0.5 m.
 example-rise = For example: “500 mm”, or “1ft 8”.
 unsure-rise = You need two heights from the same floor: to the lower edge and to the top. Take one from the other and send me what is left.
-fact-rise = Climb of the slope
+fact-rise = climb of the slope
 
 ask-pitch-back = How steep is the back slope?
 why-pitch-back = The two slopes differ, so each has its own rules.
 how-pitch-back = The same way as the front: a phone's level on the slope, or how far it climbs over a known distance.
 example-pitch-back = For example: “15 degrees”, or “1 in 4”.
 unsure-pitch-back = Lay a phone with a level app on the back slope, from a ladder that somebody holds, or on a stick along the end of the roof.
-fact-pitch-back = Back slope
+fact-pitch-back = back slope
 
 ## What carries the sheets
 
@@ -103,7 +103,7 @@ why-base = The nails need wood to bite into. What is there decides whether you n
 how-base = Look up from inside. Boards or big flat panels side by side: that's a deck. Timbers running from eaves to top with gaps: rafters. Timbers running along the roof with gaps: purlins.
 example-base = For example: “boards”, “plywood”, “OSB”, “open rafters” or “open purlins”.
 unsure-base = Look up from inside. Can you see daylight or felt between the timbers? Then it is open rafters or purlins. If you see one wooden surface, it is a deck of boards or panels.
-fact-base = Under the sheets
+fact-base = under the sheets
 choice-base-boards = Boards
 choice-base-plywood = Plywood
 choice-base-osb = OSB
@@ -115,14 +115,14 @@ why-deck-thickness = A nail must bite into the wood but not come out below, wher
 how-deck-thickness = Find an edge, a knot hole or the end at the eaves, and hold a ruler across it. Measure the wood only, not the felt.
 example-deck-thickness = For example: “12 mm”, “18” or “half an inch”.
 unsure-deck-thickness = I do need this one. Look at the end of the boards at the eaves or round a hole, and hold a ruler to the wood.
-fact-deck-thickness = Deck thickness
+fact-deck-thickness = deck thickness
 
 ask-timber-spacing = How far apart are the timbers below, from the middle of one to the middle of the next?
 why-timber-spacing = New wood is joined and screwed over these timbers, so I need to know where they are.
 how-timber-spacing = From inside, measure from the left edge of one timber to the left edge of the next. That's the same as middle to middle.
 example-timber-spacing = For example: “600 mm”, “40 cm” or “16 inches”.
 unsure-timber-spacing = I'll go on with a usual spacing for now. Please check it before you cut any purlins.
-fact-timber-spacing = Timbers below, apart
+fact-timber-spacing = timbers below, apart
 
 ## Size
 
@@ -131,49 +131,49 @@ why-length = It decides how many sheets go side by side.
 how-length = The eaves are the lower edge. Measure along it from the outside of one barge board (the board up the end) to the outside of the other. Measure twice.
 example-length = For example: “2.4 m”, “240 cm” or “8ft 6”.
 unsure-length = Measure along the lower edge from end to end, once each way. I'll wait.
-fact-length = Along the eaves
+fact-length = along the eaves
 
 ask-slope-length = How far is it up the slope, from the eaves edge to the very top?
 why-slope-length = It decides how long the sheets must be, and where the purlins go.
 how-slope-length = Measure along the slope itself, not level: from the end of the rafters or boards at the bottom to the top edge or the ridge. Along the end of the roof is the safest place.
 example-slope-length = For example: “1.8 m”, or “6ft”.
 unsure-slope-length = No problem: I can work it out from the width of the building.
-fact-slope-length = Up the slope
+fact-slope-length = up the slope
 
 ask-slope-length-back = How far is it up the back slope?
 why-slope-length-back = The two slopes differ, so I lay out each by itself.
 how-slope-length-back = The same way as the front: along the slope from its eaves edge to the ridge.
 example-slope-length-back = For example: “2.2 m”, or “7ft 3”.
 unsure-slope-length-back = Measure along the back slope at the end of the roof, from the eaves edge to the ridge.
-fact-slope-length-back = Up the back slope
+fact-slope-length-back = up the back slope
 
 ask-span = How wide is the building under the roof, level, from outside wall to outside wall?
 why-span = With the width and the slope I can work out how far it is up the slope.
 how-span = Measure across the end wall, level, at the bottom. For two slopes measure the whole width; for one slope from the low wall to the high wall.
 example-span = For example: “3 m”, or “10ft”.
 unsure-span = Measure along the ground at the end wall, from corner to corner.
-fact-span = Width of the building
+fact-span = width of the building
 
 ask-rafter-overhang = How far does the roof stick out past the wall at the eaves, measured level?
 why-rafter-overhang = The sheets must cover that part too.
 how-rafter-overhang = Hold a tape level from the wall out to the end of the rafters. If they stop at the wall, it's 0.
 example-rafter-overhang = For example: “150 mm”, or “0”.
 unsure-rafter-overhang = Look at the eaves from the end. If the rafters stop at the wall, answer 0. If not, measure how far they pass it.
-fact-rafter-overhang = Rafters past the wall
+fact-rafter-overhang = rafters past the wall
 
 ask-diagonal-a = How long is one diagonal of the slope, corner to corner?
 why-diagonal-a = If both diagonals are alike, the roof is square. If not, the sheets must be set out with care.
 how-diagonal-a = From the lower left corner to the upper right one, with the tape tight.
 example-diagonal-a = For example: “3.04 m”.
 unsure-diagonal-a = Two people and a long tape, from the ladder at each end. Leave it if it can't be done safely.
-fact-diagonal-a = One diagonal
+fact-diagonal-a = one diagonal
 
 ask-diagonal-b = And the other diagonal?
 why-diagonal-b = If both diagonals are alike, the roof is square.
 how-diagonal-b = From the lower right corner to the upper left one, with the tape tight.
 example-diagonal-b = For example: “3.05 m”.
 unsure-diagonal-b = Two people and a long tape, from the ladder at each end. Leave it if it can't be done safely.
-fact-diagonal-b = Other diagonal
+fact-diagonal-b = other diagonal
 
 ## What it meets
 
@@ -182,7 +182,7 @@ why-wall-top = Rain runs down the wall, so that edge needs a flashing.
 how-wall-top = Look at the high edge. A lean-to against a house meets a wall; a shed standing free doesn't.
 example-wall-top = For example: “yes, the house”, or “no”.
 unsure-wall-top = Walk round to the high side. If you could put your hand between the roof and a wall, answer no.
-fact-wall-top = Wall at the top edge
+fact-wall-top = wall at the top edge
 choice-wall-top-yes = Yes, a wall
 choice-wall-top-no = No, it's free
 
@@ -191,7 +191,7 @@ why-wall-side = An end that meets a wall needs a flashing and no overhang.
 how-wall-side = Stand in front of the building, facing the eaves. Left is your left hand.
 example-wall-side = For example: “no”, “left”, “right” or “both”.
 unsure-wall-side = Walk to each end. If you can walk past the end of the roof, it's free.
-fact-wall-side = Walls at the ends
+fact-wall-side = walls at the ends
 choice-wall-side-none = Neither end
 choice-wall-side-left = Left end
 choice-wall-side-right = Right end
@@ -202,7 +202,7 @@ why-wind-from = I start laying at the end away from the wind, so that it blows o
 how-wind-from = Look which way trees and hedges lean, or think where rain hits the windows.
 example-wind-from = For example: “left”, “right” or “not sure”.
 unsure-wind-from = That's fine. I'll start from the left, and say so.
-fact-wind-from = Wind mostly from
+fact-wind-from = wind mostly from
 choice-wind-from-left = The left
 choice-wind-from-right = The right
 choice-wind-from-front = In front
@@ -214,7 +214,7 @@ why-insulation = Boards between the purlins, over a membrane, make a warmer buil
 how-insulation = Think what the building is for: a store needs none, a workshop is nicer with it.
 example-insulation = For example: “yes”, or “no”.
 unsure-insulation = I'll leave it out for now. Say “insulation” at any time to add it.
-fact-insulation = Insulation
+fact-insulation = insulation
 choice-insulation-no = No
 choice-insulation-yes = Yes, please
 
@@ -226,7 +226,7 @@ why-sheet = Sheets differ in length, width and waves, and the whole plan is made
 how-sheet = Look for the label on the pack, or ask at the counter. I need the length, the whole width, the number of corrugations (waves) and how high they are.
 example-sheet = For example: “the demo sheet”, or “my own”.
 unsure-sheet = I'll use the demo sheet for now. It's invented, so check your own sheet's label before you buy.
-fact-sheet = Sheet
+fact-sheet = sheet
 choice-sheet-label = Read my label
 
 ask-sheet-length = What does the label say: how long is one sheet?
@@ -234,25 +234,25 @@ why-sheet-length = It decides how many sheets go up the slope.
 how-sheet-length = It's on the label, or measure one sheet along its corrugations.
 example-sheet-length = For example: “2 m”, or “6ft 6”.
 unsure-sheet-length = Measure a sheet along its corrugations, or ask at the counter.
-fact-sheet-length = Length of a sheet
+fact-sheet-length = length of a sheet
 
 ask-sheet-width = And how wide is one sheet, edge to edge?
 why-sheet-width = It decides how many go side by side.
 how-sheet-width = The whole width from edge to edge, not the width it covers.
 example-sheet-width = For example: “1 m”, or “950 mm”.
 unsure-sheet-width = Measure a sheet straight across its corrugations, edge to edge.
-fact-sheet-width = Width of a sheet
+fact-sheet-width = width of a sheet
 
 ask-sheet-corrugations = How many corrugations (waves) has one sheet?
 why-sheet-corrugations = Sheets lap by whole corrugations, and nails go in their tops.
 how-sheet-corrugations = Count the tops along one end of a sheet.
 example-sheet-corrugations = For example: “10”.
 unsure-sheet-corrugations = Count the tops along one end, or ask at the counter.
-fact-sheet-corrugations = Corrugations on a sheet
+fact-sheet-corrugations = corrugations on a sheet
 
 ask-corrugation-height = How high is one corrugation, from the bottom to the top?
 why-corrugation-height = The nail goes through the top, so it must be that much longer.
 how-corrugation-height = Lay the sheet flat, put a straight edge across two tops, and measure down to the bottom between them.
 example-corrugation-height = For example: “30 mm”.
 unsure-corrugation-height = Lay a straight edge across two tops and measure down between them, or ask at the counter.
-fact-corrugation-height = Height of a corrugation
+fact-corrugation-height = height of a corrugation

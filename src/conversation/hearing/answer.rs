@@ -7,7 +7,7 @@ use regex::Regex;
 use crate::conversation::Guide;
 use crate::conversation::event::Offer;
 use crate::conversation::hearing::{Heard, shows_units};
-use crate::conversation::script::Question;
+use crate::conversation::script::{Question, ScriptChoice};
 use crate::conversation::session::Session;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::Handbook;
@@ -40,7 +40,7 @@ pub(super) enum Reply {
 pub(super) fn read_answer(guide: &Guide<'_>, session: &Session, question: &Question, text: &str) -> Reply {
     match question.fact.kind() {
         FactKind::Quantity(quantity) => read_quantity(guide, session, question.fact, quantity, text),
-        FactKind::Choice(_) => read_choice(question, text),
+        FactKind::Choice(_) => read_choice(guide, question, text),
         FactKind::Count(low, high) => read_count(question.fact, low, high, text),
         FactKind::Sheet => read_sheet(guide, question.fact, text),
     }
@@ -74,6 +74,8 @@ fn read_quantity(
                 .collect();
             Reply::Offer { why: note_of(&why), options }
         }
+        // Where there is no number at all, an example of an answer helps more than a word about numbers.
+        Verdict::Reject { why: Why::NoNumber } => Reply::Silent,
         Verdict::Reject { why } => Reply::Unreadable(note_of(&why)),
     }
 }
@@ -156,29 +158,38 @@ fn thinnest_deck(effect: &Effect) -> Option<Amount> {
     }
 }
 
-/// The whole message is a choice's id, or one choice's words and no other's match it.
-fn read_choice(question: &Question, text: &str) -> Reply {
+/// A choice by its id or its button's label, or else by its words.
+///
+/// Where the words of several choices match, one that opens the message with a plain "no" or "none" is meant
+/// ("none near"), unless something is excepted ("none but the phone line"): then it is asked which.
+fn read_choice(guide: &Guide<'_>, question: &Question, text: &str) -> Reply {
     let text = text.trim();
     let plain = text.trim_end_matches(['.', '!']).to_lowercase();
-    let exact =
-        question.choices.iter().find(|choice| choice.id == plain || choice.id.replace('_', " ") == plain);
-    let matching: Vec<&str> = match exact {
-        Some(choice) => vec![choice.id.as_str()],
-        None => question
-            .choices
-            .iter()
-            .filter(|choice| choice.words.iter().any(|words| words.is_match(text)))
-            .map(|choice| choice.id.as_str())
-            .collect(),
+    let labelled = |choice: &&ScriptChoice| {
+        let label = Note::new(question.choice_message(&choice.id));
+        let label = guide.words.say(guide.language, &label, UsualUnit::M);
+        choice.id == plain || choice.id.replace('_', " ") == plain || label.to_lowercase() == plain
     };
-    match matching.as_slice() {
-        [] => Reply::Silent,
-        [id] => Reply::Value(chosen(question.fact, id)),
-        several => Reply::Offer {
+    if let Some(choice) = question.choices.iter().find(labelled) {
+        return Reply::Value(chosen(question.fact, &choice.id));
+    }
+    let first_hit = |choice: &ScriptChoice| {
+        choice.words.iter().filter_map(|words| words.find(text)).map(|hit| hit.start()).min()
+    };
+    let matching: Vec<(&str, usize)> =
+        question.choices.iter().filter_map(|choice| Some((choice.id.as_str(), first_hit(choice)?))).collect();
+    let opening = matching.iter().find(|(id, start)| *start == 0 && matches!(*id, "none" | "no"));
+    match (matching.as_slice(), opening) {
+        ([], _) => Reply::Silent,
+        ([(id, _)], _) => Reply::Value(chosen(question.fact, id)),
+        (_, Some((id, _))) if !EXCEPTS.as_ref().is_some_and(|excepts| excepts.is_match(text)) => {
+            Reply::Value(chosen(question.fact, id))
+        }
+        (several, _) => Reply::Offer {
             why: Note::new("offer-which-choice"),
             options: several
                 .iter()
-                .map(|id| Offer {
+                .map(|(id, _)| Offer {
                     answers: vec![(question.fact, FactValue::Choice((*id).to_owned()))],
                     unit: None,
                 })
@@ -186,6 +197,10 @@ fn read_choice(question: &Question, text: &str) -> Reply {
         },
     }
 }
+
+static EXCEPTS: LazyLock<Option<Regex>> = LazyLock::new(|| {
+    Regex::new(r"(?i)\b(but|except|apart|only|just|other than|though|although|if|unless)\b").ok()
+});
 
 fn chosen(fact: FactKey, id: &str) -> Heard {
     Heard { fact, value: FactValue::Choice(id.to_owned()), assumed: false, shows: None }

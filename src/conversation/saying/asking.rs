@@ -35,7 +35,7 @@ static YES: LazyLock<Option<Regex>> = LazyLock::new(|| {
 });
 static NO: LazyLock<Option<Regex>> = LazyLock::new(|| {
     pattern(
-        r"(?i)^\s*(no|nope|nah|n|not (quite|right|yet|really)|wrong|that.?s (wrong|not right)|hang on|wait|👎)\b?[\s!.]*(thanks|mate|thank you|wait|hang on|don.?t|keep (it|going))?[\s!.]*$",
+        r"(?i)^\s*(no|nope|nah|n|none|nothing|not (quite|right|yet|really)|wrong|that.?s (wrong|not right)|hang on|wait|👎)\b?[\s!.]*(thanks|mate|thank you|wait|hang on|don.?t|keep (it|going))?[\s!.]*$",
     )
 });
 
@@ -58,6 +58,11 @@ pub(in crate::conversation) fn is_suspect(fact: FactKey, value: &FactValue) -> b
         FactKey::AsbestosTest => id != "tested_clear",
         _ => false,
     }
+}
+
+/// "Not sure", pressed as an answer: what follows says more than an echo would.
+pub(in crate::conversation) fn is_not_sure(value: &FactValue) -> bool {
+    matches!(value, FactValue::Choice(id) if id == "not_sure" || id == "not_tested")
 }
 
 /// A plain yes or a plain no.
@@ -232,7 +237,7 @@ pub(in crate::conversation) fn so_far(guide: &Guide<'_>, fact: FactKey, value: &
 
 fn list_answers(guide: &Guide<'_>, session: &Session, mut draft: Draft) -> Draft {
     for (number, (fact, value)) in shown_facts(guide, session).into_iter().enumerate() {
-        draft = draft.numbered(fact_note(guide, "review-line", fact, &value).count("number", number + 1));
+        draft = draft.numbered(number + 1, fact_note(guide, "review-line", fact, &value));
     }
     draft
 }

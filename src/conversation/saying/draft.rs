@@ -25,8 +25,8 @@ pub enum Line {
     Paragraph(Note),
     /// An entry of a list.
     Item(Note),
-    /// An entry of a list that brings its own number.
-    Numbered(Note),
+    /// An entry of a numbered list.
+    Numbered(usize, Note),
 }
 
 /// One message.
@@ -71,8 +71,8 @@ impl Draft {
 
     /// The same message with a numbered list entry more.
     #[must_use]
-    pub fn numbered(mut self, note: Note) -> Self {
-        self.lines.push(Line::Numbered(note));
+    pub fn numbered(mut self, number: usize, note: Note) -> Self {
+        self.lines.push(Line::Numbered(number, note));
         self
     }
 

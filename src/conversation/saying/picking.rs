@@ -6,15 +6,14 @@ use crate::conversation::Guide;
 use crate::conversation::event::Offer;
 use crate::conversation::hearing::answer::units_shown;
 use crate::conversation::interview::question_for;
-use crate::conversation::session::Session;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::roof::{FactKey, FactKind, FactValue};
 use crate::units::UsualUnit;
 use crate::units::reading::{Amount, Reading, WrittenUnit};
 
 /// The readings, to be picked from.
-pub(in crate::conversation) fn offer(guide: &Guide<'_>, _session: &Session, offers: &[Offer]) -> Draft {
-    let mut draft = Draft::of(Note::new("which-did-you-mean"));
+pub(in crate::conversation) fn offer(guide: &Guide<'_>, why: Note, offers: &[Offer]) -> Draft {
+    let mut draft = Draft::of(why);
     draft.asks = true;
     for (index, offer) in offers.iter().enumerate() {
         if let Some((fact, value)) = offer.answers.last() {

@@ -47,9 +47,10 @@ pub fn part(guide: &Guide<'_>, plan: &Plan, part: Part) -> Vec<Draft> {
             drafts
         }
         Part::Materials => vec![materials(guide, plan), tools(plan)],
-        Part::SettingOut => each_slope(plan, setting_out),
-        Part::Fixings => each_slope(plan, fixings),
-        Part::CutList => each_slope(plan, cut_list),
+        // The sides of the two slopes differ, seen by somebody who faces each.
+        Part::SettingOut => each_slope(plan, false, setting_out),
+        Part::Fixings => each_slope(plan, are_alike(plan), fixings),
+        Part::CutList => each_slope(plan, are_alike(plan), cut_list),
         // What can hurt is said once more just before the work.
         Part::Work => {
             let mut drafts = cautions(plan, Some(Phase::Work));
@@ -99,7 +100,7 @@ fn part_buttons(shown: Part) -> Vec<Button> {
         .collect()
 }
 
-fn each_slope(plan: &Plan, tell: fn(&Plan, &SlopePlan, Draft) -> Draft) -> Vec<Draft> {
+fn each_slope(plan: &Plan, alike: bool, tell: fn(&Plan, &SlopePlan, Draft) -> Draft) -> Vec<Draft> {
     let told = plan.slopes.iter().enumerate().map(|(index, slope)| {
         let name = slope_name(plan, index);
         let mut draft = Draft::new(name);
@@ -111,7 +112,7 @@ fn each_slope(plan: &Plan, tell: fn(&Plan, &SlopePlan, Draft) -> Draft) -> Vec<D
     let told: Vec<Draft> = told.collect();
     // Two equal slopes are told once.
     match told.as_slice() {
-        [front, back] if are_alike(plan) => {
+        [front, back] if alike => {
             let mut both = Draft::new(back.id.clone()).paragraph(Note::new("slopes-both"));
             both.lines.extend(front.lines.iter().skip(1).cloned());
             vec![both]
@@ -120,15 +121,16 @@ fn each_slope(plan: &Plan, tell: fn(&Plan, &SlopePlan, Draft) -> Draft) -> Vec<D
     }
 }
 
-/// Whether the back slope is laid out as the front one is.
+/// Whether both slopes are the same to buy, cut and nail; the back one is laid from its other end.
 fn are_alike(plan: &Plan) -> bool {
     match plan.slopes.as_slice() {
         [front, back] => {
-            front.lines == back.lines
+            front.support == back.support
+                && front.lines == back.lines
                 && front.courses == back.courses
-                && front.columns == back.columns
-                && front.fixings == back.fixings
-                && front.support == back.support
+                && front.columns.len() == back.columns.len()
+                && front.fixings.len() == back.fixings.len()
+                && front.nail == back.nail
         }
         _ => false,
     }

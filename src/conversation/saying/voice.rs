@@ -34,9 +34,9 @@ impl Voice<'_> {
         let mut in_list = false;
         for line in &draft.lines {
             let (said, is_entry) = match line {
-                Line::Paragraph(note) => (self.say(note).trim().to_owned(), false),
+                Line::Paragraph(note) => (capitalised(self.say(note).trim()), false),
                 Line::Item(note) => (format!("• {}", self.in_one_line(note)), true),
-                Line::Numbered(note) => (self.in_one_line(note), true),
+                Line::Numbered(number, note) => (format!("{number}. {}", self.in_one_line(note)), true),
             };
             if !text.is_empty() {
                 text.push_str(if in_list && is_entry { "\n" } else { "\n\n" });
@@ -54,7 +54,7 @@ impl Voice<'_> {
     }
 
     fn in_one_line(&self, note: &Note) -> String {
-        self.say(note).split_whitespace().collect::<Vec<_>>().join(" ")
+        capitalised(&self.say(note).split_whitespace().collect::<Vec<_>>().join(" "))
     }
 
     /// At most six: the first five and the last, which is the way out.
@@ -68,5 +68,14 @@ impl Voice<'_> {
         kept.into_iter()
             .map(|button| Choice { id: button.id.clone(), label: self.say(&button.label) })
             .collect()
+    }
+}
+
+/// A line starts with a capital, whatever word it happens to start with.
+fn capitalised(text: &str) -> String {
+    let mut chars = text.chars();
+    match chars.next() {
+        Some(first) => first.to_uppercase().chain(chars).collect(),
+        None => String::new(),
     }
 }
