@@ -205,9 +205,16 @@ impl Band {
             Size::Written(numeral, unit) => self.written(numeral, unit),
             Size::Bare(numeral) => match term.lent.and_then(|unit| self.in_written(numeral, unit)) {
                 Some(reading) => Verdict::Value(reading),
-                None => self.bare(numeral),
+                None => self.beside(term.lent).bare(numeral),
             },
         }
+    }
+
+    /// Beside a metric figure, a bare number is not in feet.
+    fn beside(&self, lent: Option<Unit>) -> Self {
+        let metric = matches!(lent, Some(Unit::Mm | Unit::Cm | Unit::M));
+        let tried: &[Unit] = if metric { &[Unit::Mm, Unit::Cm, Unit::M] } else { self.tried };
+        Self { tried, ..*self }
     }
 
     fn either(&self, tenths: Length, hundredths: Length) -> Verdict {
@@ -326,7 +333,7 @@ impl Band {
             return reading;
         }
         let range = said.has(Remark::Between)
-            || terms.iter().any(|term| matches!(term.link, Some(Link::To | Link::Or)));
+            || terms.iter().any(|term| matches!(term.link, Some(Link::To | Link::Or | Link::Slash)));
         if range {
             return self.range(terms);
         }
@@ -371,13 +378,7 @@ impl Band {
 
     /// Each figure in turn; bare ones share a unit if one fits them all.
     fn together(&self, terms: &[Term]) -> Verdict {
-        let wide = Self {
-            low: self.low.min(self.partner.0),
-            high: self.high.max(self.partner.1),
-            partner: self.partner,
-            tried: self.tried,
-            usual: self.usual,
-        };
+        let wide = Self { low: self.low.min(self.partner.0), high: self.high.max(self.partner.1), ..*self };
         let in_unit = |unit: Unit| -> Option<Vec<Reading>> {
             terms
                 .iter()

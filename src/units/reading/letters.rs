@@ -105,7 +105,7 @@ fn plain_sign(letter: char) -> Option<char> {
         '٪' => '%',
         '٫' | '·' => '.', // The raised point is the older British decimal point.
         '٬' => ',',
-        '≈' | '≃' | '∼' | '〜' => '~',
+        '≈' | '≃' | '∼' | '〜' | '→' => '~',
         '∠' => ' ',
         _ if letter.is_whitespace() => ' ',
         _ => return digit_of_another_script(letter),

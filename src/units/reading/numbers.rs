@@ -68,10 +68,10 @@ fn count(sense: Sense) -> Option<Exact> {
     None
 }
 
-/// "half *an* inch", "three quarters *of an* inch".
+/// "half *an* inch", "three quarters *of an* inch", `5/8`*ths of an* inch.
 fn without_of_a(lexemes: Left<'_>) -> Left<'_> {
     match senses(lexemes) {
-        (Some(Sense::Of), Some(Sense::A), Some(Sense::Unit(_) | Sense::In)) => skip(lexemes, 2),
+        (Some(Sense::Of), ..) => without_of_a(skip(lexemes, 1)),
         (Some(Sense::A), Some(Sense::Unit(_) | Sense::In), _) => skip(lexemes, 1),
         _ => lexemes,
     }
@@ -95,7 +95,10 @@ fn with_fraction(numeral: Numeral, left: Left<'_>) -> (Numeral, Left<'_>) {
     if !below_one || of_its_own {
         return (numeral, left);
     }
-    (Numeral { other: None, ..Numeral::plain(numeral.value.plus(value), Form::Fraction) }, after)
+    (
+        Numeral { other: None, ..Numeral::plain(numeral.value.plus(value), Form::Fraction) },
+        without_of_a(after),
+    )
 }
 
 /// Digits, with what may follow them: a group of three, "thousand", "point four".

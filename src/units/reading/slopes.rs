@@ -21,7 +21,7 @@ pub(super) fn verdict(said: &Said, context: &Context<'_>) -> Verdict {
         return Verdict::Reject { why: Why::UnitUnknown };
     }
     if let [one, other] = figures.as_slice()
-        && let Some(verdict) = one_to_many(*one, *other)
+        && let Some(verdict) = perhaps_ratio(*one, *other)
     {
         return verdict;
     }
@@ -132,7 +132,7 @@ fn alone(size: Size, degrees: bool, percent: bool) -> Option<Slope> {
 
 /// Rise over run from two figures: "1 in 4", `4:12`, "rise 300 over 900", "900 run, 300 rise".
 fn triangle(first: Figure, second: Figure) -> Option<Slope> {
-    let linked = matches!(second.link, Some(Link::In | Link::Over));
+    let linked = matches!(second.link, Some(Link::In | Link::Over | Link::Slash));
     let labelled = first.label.is_some() && second.label.is_some();
     if !linked && !labelled {
         return None;
@@ -140,7 +140,8 @@ fn triangle(first: Figure, second: Figure) -> Option<Slope> {
     let run_first = first.label == Some(Label::Run) || second.label == Some(Label::Rise);
     let (rise, run) = if run_first { (second.size, first.size) } else { (first.size, second.size) };
     if let (Size::Bare(rise), Size::Bare(run)) = (rise, run) {
-        let share = Exact::fraction(rise.value, run.value)?;
+        // Over nothing it stands upright.
+        let share = Exact::fraction(rise.value, run.value).unwrap_or(Exact::whole(u32::MAX));
         return Some(Slope::Share(share, WrittenUnit::Ratio));
     }
     let unit = [rise, run].iter().find_map(|size| match size {
@@ -157,16 +158,26 @@ fn triangle(first: Figure, second: Figure) -> Option<Slope> {
     (run > Length::ZERO).then_some(Slope::Triangle(rise, run))
 }
 
-/// "1 to 4" may be a slope or a range of degrees.
-fn one_to_many(one: Figure, other: Figure) -> Option<Verdict> {
-    let (Size::Bare(rise), Size::Bare(run), Some(Link::To)) = (one.size, other.size, other.link) else {
+/// "1 to 4", "4 and 12" and `300 x 900` may be a slope, or degrees twice.
+fn perhaps_ratio(one: Figure, other: Figure) -> Option<Verdict> {
+    let (Size::Bare(rise), Size::Bare(run)) = (one.size, other.size) else { return None };
+    let steepest = Exact::whole(60);
+    let small = rise.value.as_whole_up_to(TWELVE);
+    let too_steep = steepest.minus(rise.value).is_none() && steepest.minus(run.value).is_none();
+    let labelled = one.label.is_some() || other.label.is_some();
+    if labelled || (small.is_none() && !too_steep) {
         return None;
+    }
+    let why = match other.link {
+        Some(Link::To) if small == Some(1) => Why::Range,
+        Some(Link::And | Link::By) => Why::SeveralFigures,
+        None if other.touches => Why::SeveralFigures,
+        Some(_) | None => return None,
     };
-    rise.value.as_whole_up_to(1).filter(|one| *one == 1)?;
     let share = Slope::Share(Exact::fraction(rise.value, run.value)?, WrittenUnit::Ratio);
     let readings: Vec<Reading> =
         [share, Slope::Bare(rise), Slope::Bare(run)].into_iter().filter_map(Slope::reading).collect();
-    Some(if readings.is_empty() { reject() } else { Verdict::Ambiguous { why: Why::Range, readings } })
+    Some(if readings.is_empty() { reject() } else { Verdict::Ambiguous { why, readings } })
 }
 
 /// The verdict on one slope.

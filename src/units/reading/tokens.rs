@@ -72,6 +72,8 @@ pub(super) fn tokens(letters: &[char]) -> Vec<Token> {
             digit if digit.is_ascii_digit() => number(rest),
             '.' | ',' if starts_decimal(after) && !follows_number(&found, glued) => number(rest),
             letter if letter.is_alphabetic() => word(rest),
+            '+' if after.starts_with(&['/', '-']) => (vec![Piece::Sign('±')], after.get(2..).unwrap_or(&[])),
+            '+' if after.starts_with(&['-']) => (vec![Piece::Sign('±')], after.get(1..).unwrap_or(&[])),
             '\'' if after.first() == Some(&'\'') => (vec![Piece::Sign('"')], after.get(1..).unwrap_or(&[])),
             other => (sign(*other), after),
         };
@@ -91,7 +93,11 @@ fn starts_decimal(after: &[char]) -> bool {
 }
 
 fn follows_number(found: &[Token], glued: bool) -> bool {
-    glued && matches!(found.last().map(|token| &token.piece), Some(Piece::Number(_) | Piece::Broken))
+    glued
+        && matches!(
+            found.last().map(|token| &token.piece),
+            Some(Piece::Number(_) | Piece::Broken | Piece::Sign('.'))
+        )
 }
 
 fn sign(letter: char) -> Vec<Piece> {

@@ -38,10 +38,12 @@ pub(super) enum Link {
     Less,
     /// "times", "lots of": a product.
     Times,
-    /// "in" between two numbers, and "per": a slope.
+    /// "in" between two numbers, "on" and "per": a slope.
     In,
-    /// "over", ":" or "on": a slope.
+    /// "over" and ":": a slope.
     Over,
+    /// `/` beside a decimal: a slope, or one of two.
+    Slash,
     /// "give or take": what follows is how far it may be off.
     GiveOrTake,
 }
@@ -101,6 +103,8 @@ pub(super) enum Sense {
     Stuck,
     /// A thing that is counted: "2 sheds".
     Counted,
+    /// "wide", "long", `w`: which way it was measured.
+    Side,
     /// "below zero".
     Negative,
     /// A word that means nothing here.
@@ -149,6 +153,9 @@ const PHRASES: &[(&[&str], Sense)] = &[
     (&["and", "a", "bit"], Sense::Bit),
     (&["and", "bit"], Sense::Bit),
     (&["n", "a", "bit"], Sense::Bit),
+    (&["and", "a", "little", "bit"], Sense::Bit),
+    (&["and", "a", "wee", "bit"], Sense::Bit),
+    (&["and", "a", "tiny", "bit"], Sense::Bit),
     (&["and", "a", "little"], Sense::Bit),
     (&["and", "a", "touch"], Sense::Bit),
     (&["and", "some"], Sense::Bit),
@@ -159,6 +166,7 @@ const PHRASES: &[(&[&str], Sense)] = &[
     (&["plus", "or", "minus"], Sense::Link(Link::GiveOrTake)),
     (&["more", "or", "less"], Sense::Doubt(Doubt::About)),
     (&["near", "enough"], Sense::Doubt(Doubt::About)),
+    (&["or", "something"], Sense::Doubt(Doubt::About)),
     (&["or", "so"], Sense::Doubt(Doubt::About)),
     (&["or", "thereabouts"], Sense::Doubt(Doubt::About)),
     (&["or", "near"], Sense::Doubt(Doubt::About)),
@@ -301,6 +309,7 @@ fn sign_sense(sign: char, glued: bool, before: Option<Sense>, after: &[Token]) -
         '+' => Sense::Link(Link::Plus),
         ',' | ';' => Sense::Link(Link::Comma),
         '&' => Sense::Link(Link::And),
+        '~' | '>' if number_follows && is_figure(before) => Sense::Dash,
         '~' => Sense::Doubt(Doubt::About),
         '±' => Sense::Link(Link::GiveOrTake),
         '<' | '>' => Sense::OneSided,
@@ -318,7 +327,17 @@ fn dash_sense(glued: bool, before: Option<Sense>, after: &[Token]) -> Option<Sen
         [Token { piece: Piece::Number(_) | Piece::Vulgar(_), glued: touches }, ..] => Some(*touches),
         _ => None,
     };
-    let after_figure = matches!(
+    match (is_figure(before), number_follows) {
+        (true, Some(_)) => Some(Sense::Dash),
+        (true, None) if !glued => Some(Sense::Link(Link::Comma)),
+        (false, Some(true)) if !glued => Some(Sense::Negative),
+        (_, Some(_) | None) => None,
+    }
+}
+
+/// Whether a figure may end with this.
+fn is_figure(before: Option<Sense>) -> bool {
+    matches!(
         before,
         Some(
             Sense::Number(_)
@@ -329,13 +348,7 @@ fn dash_sense(glued: bool, before: Option<Sense>, after: &[Token]) -> Option<Sen
                 | Sense::InchMark
                 | Sense::In
         )
-    );
-    match (after_figure, number_follows) {
-        (true, Some(_)) => Some(Sense::Dash),
-        (true, None) if !glued => Some(Sense::Link(Link::Comma)),
-        (false, Some(true)) if !glued => Some(Sense::Negative),
-        (_, Some(_) | None) => None,
-    }
+    )
 }
 
 /// One word by itself.
@@ -350,6 +363,8 @@ fn word_sense(word: &str, glued: bool, before: Option<Sense>, after: &[Token]) -
         return Sense::Cardinal(cardinal);
     }
     match listed(word) {
+        // "c. 2.4 m" is circa, "600 c/c" is not.
+        None if word == "c" && !glued && !is_figure(before) => Sense::Doubt(Doubt::About),
         Some(sense) => sense,
         None if matches!(before, Some(Sense::Number(_))) => match near_unit(word) {
             Some(unit) => Sense::Unit(unit),
@@ -397,7 +412,7 @@ fn unit(word: &str) -> Option<Unit> {
         "ft" | "fts" | "foot" | "feet" | "foots" | "feets" | "fet" => Unit::Ft,
         "ins" | "inch" | "inches" | "inchs" | "inchies" | "inche" => Unit::In,
         "deg" | "degs" | "degree" | "degrees" | "degress" | "degreese" => Unit::Deg,
-        "percent" | "pct" | "percents" => Unit::Percent,
+        "percent" | "pct" | "pc" | "percents" => Unit::Percent,
         _ => return None,
     };
     Some(unit)
@@ -490,7 +505,10 @@ fn listed(word: &str) -> Option<Sense> {
     let sense = match word {
         "in" | "inn" => Sense::In,
         "a" | "an" => Sense::A,
-        "of" => Sense::Of,
+        "of" | "th" | "ths" | "rds" => Sense::Of,
+        "w" | "l" | "h" | "wide" | "long" | "deep" | "high" | "tall" | "width" | "length" | "height" => {
+            Sense::Side
+        }
         "x" | "by" => Sense::Link(Link::By),
         "and" | "n" => Sense::Link(Link::And),
         "to" | "till" | "until" => Sense::Link(Link::To),
@@ -498,11 +516,11 @@ fn listed(word: &str) -> Option<Sense> {
         "plus" => Sense::Link(Link::Plus),
         "minus" | "less" => Sense::Link(Link::Less),
         "times" | "twice" | "double" => Sense::Link(Link::Times),
-        "over" | "on" | "upon" => Sense::Link(Link::Over),
-        "per" => Sense::Link(Link::In),
+        "over" => Sense::Link(Link::Over),
+        "per" | "on" | "upon" => Sense::Link(Link::In),
         "between" => Sense::Between,
         "about" | "around" | "roughly" | "rough" | "approx" | "approximately" | "aprox" | "circa" | "ca"
-        | "c" | "ish" | "maybe" | "probably" | "perhaps" | "thereabouts" | "ballpark" | "estimate"
+        | "ish" | "maybe" | "probably" | "perhaps" | "thereabouts" | "ballpark" | "estimate"
         | "estimated" | "guess" | "reckon" => Sense::Doubt(Doubt::About),
         "nearly" | "almost" | "under" => Sense::Doubt(Doubt::JustUnder),
         "phone" | "phones" | "app" | "apps" | "iphone" | "android" | "mobile" | "inclinometer"
