@@ -118,141 +118,66 @@ pub(super) struct Lexeme {
     pub(super) glued: bool,
 }
 
-/// Phrases of several words; of two that fit, the one listed first counts.
-const PHRASES: &[(&[&str], Sense)] = &[
-    (&["no", "more", "than"], Sense::OneSided),
-    (&["not", "more", "than"], Sense::OneSided),
-    (&["no", "less", "than"], Sense::OneSided),
-    (&["no", "overhang"], Sense::Cardinal(Cardinal::Digit(0))),
-    (&["no", "idea"], Sense::Other),
-    (&["no", "problem"], Sense::Other),
-    (&["not", "sure"], Sense::Doubt(Doubt::About)),
-    (&["not", "certain"], Sense::Doubt(Doubt::About)),
-    (&["not", "exactly"], Sense::Doubt(Doubt::About)),
-    (&["not", "quite"], Sense::Doubt(Doubt::JustUnder)),
-    (&["not", "far", "off"], Sense::Doubt(Doubt::About)),
-    (&["no", "wait"], Sense::Correction),
-    (&["no", "sorry"], Sense::Correction),
-    (&["i", "mean"], Sense::Correction),
-    (&["i", "meant"], Sense::Correction),
-    (&["i", "should", "say"], Sense::Correction),
-    (&["should", "be"], Sense::Correction),
-    (&["scratch", "that"], Sense::Correction),
-    (&["scrap", "that"], Sense::Correction),
-    (&["strike", "that"], Sense::Correction),
-    (&["forget", "that"], Sense::Correction),
-    (&["make", "that"], Sense::Correction),
-    (&["make", "it"], Sense::Correction),
-    (&["hang", "on"], Sense::Correction),
-    (&["hold", "on"], Sense::Correction),
-    (&["my", "mistake"], Sense::Correction),
-    (&["my", "bad"], Sense::Correction),
-    (&["or", "rather"], Sense::Correction),
-    (&["instead", "of"], Sense::Not),
-    (&["rather", "than"], Sense::Not),
-    (&["and", "a", "bit"], Sense::Bit),
-    (&["and", "bit"], Sense::Bit),
-    (&["n", "a", "bit"], Sense::Bit),
-    (&["and", "a", "little", "bit"], Sense::Bit),
-    (&["and", "a", "wee", "bit"], Sense::Bit),
-    (&["and", "a", "tiny", "bit"], Sense::Bit),
-    (&["and", "a", "little"], Sense::Bit),
-    (&["and", "a", "touch"], Sense::Bit),
-    (&["and", "some"], Sense::Bit),
-    (&["and", "something"], Sense::Bit),
-    (&["and", "change"], Sense::Bit),
-    (&["plus", "a", "bit"], Sense::Bit),
-    (&["give", "or", "take"], Sense::Link(Link::GiveOrTake)),
-    (&["plus", "or", "minus"], Sense::Link(Link::GiveOrTake)),
-    (&["more", "or", "less"], Sense::Doubt(Doubt::About)),
-    (&["near", "enough"], Sense::Doubt(Doubt::About)),
-    (&["or", "something"], Sense::Doubt(Doubt::About)),
-    (&["or", "so"], Sense::Doubt(Doubt::About)),
-    (&["or", "thereabouts"], Sense::Doubt(Doubt::About)),
-    (&["or", "near"], Sense::Doubt(Doubt::About)),
-    (&["i", "think"], Sense::Doubt(Doubt::About)),
-    (&["i", "reckon"], Sense::Doubt(Doubt::About)),
-    (&["i", "guess"], Sense::Doubt(Doubt::About)),
-    (&["i", "believe"], Sense::Doubt(Doubt::About)),
-    (&["close", "to"], Sense::Doubt(Doubt::About)),
-    (&["in", "the", "region", "of"], Sense::Doubt(Doubt::About)),
-    (&["something", "like"], Sense::Doubt(Doubt::About)),
-    (&["sort", "of"], Sense::Doubt(Doubt::About)),
-    (&["kind", "of"], Sense::Doubt(Doubt::About)),
-    (&["just", "under"], Sense::Doubt(Doubt::JustUnder)),
-    (&["just", "below"], Sense::Doubt(Doubt::JustUnder)),
-    (&["just", "short", "of"], Sense::Doubt(Doubt::JustUnder)),
-    (&["just", "shy", "of"], Sense::Doubt(Doubt::JustUnder)),
-    (&["just", "less", "than"], Sense::Doubt(Doubt::JustUnder)),
-    (&["bit", "under"], Sense::Doubt(Doubt::JustUnder)),
-    (&["bit", "less"], Sense::Doubt(Doubt::JustUnder)),
-    (&["bit", "below"], Sense::Doubt(Doubt::JustUnder)),
-    (&["bit", "short", "of"], Sense::Doubt(Doubt::JustUnder)),
-    (&["bit", "shy", "of"], Sense::Doubt(Doubt::JustUnder)),
-    (&["little", "under"], Sense::Doubt(Doubt::JustUnder)),
-    (&["little", "less"], Sense::Doubt(Doubt::JustUnder)),
-    (&["touch", "under"], Sense::Doubt(Doubt::JustUnder)),
-    (&["shade", "under"], Sense::Doubt(Doubt::JustUnder)),
-    (&["slightly", "under"], Sense::Doubt(Doubt::JustUnder)),
-    (&["slightly", "less"], Sense::Doubt(Doubt::JustUnder)),
-    (&["shy", "of"], Sense::Doubt(Doubt::JustUnder)),
-    (&["coming", "up", "to"], Sense::Doubt(Doubt::JustUnder)),
-    (&["getting", "on", "for"], Sense::Doubt(Doubt::JustUnder)),
-    (&["just", "over"], Sense::Doubt(Doubt::JustOver)),
-    (&["just", "above"], Sense::Doubt(Doubt::JustOver)),
-    (&["just", "past"], Sense::Doubt(Doubt::JustOver)),
-    (&["just", "more", "than"], Sense::Doubt(Doubt::JustOver)),
-    (&["bit", "over"], Sense::Doubt(Doubt::JustOver)),
-    (&["bit", "more"], Sense::Doubt(Doubt::JustOver)),
-    (&["bit", "above"], Sense::Doubt(Doubt::JustOver)),
-    (&["little", "over"], Sense::Doubt(Doubt::JustOver)),
-    (&["little", "more"], Sense::Doubt(Doubt::JustOver)),
-    (&["touch", "over"], Sense::Doubt(Doubt::JustOver)),
-    (&["shade", "over"], Sense::Doubt(Doubt::JustOver)),
-    (&["slightly", "over"], Sense::Doubt(Doubt::JustOver)),
-    (&["slightly", "more"], Sense::Doubt(Doubt::JustOver)),
-    (&["at", "least"], Sense::OneSided),
-    (&["at", "most"], Sense::OneSided),
-    (&["up", "to"], Sense::OneSided),
-    (&["more", "than"], Sense::OneSided),
-    (&["less", "than"], Sense::OneSided),
-    (&["per", "cent"], Sense::Unit(Unit::Percent)),
-    (&["to", "the"], Sense::Link(Link::In)),
-    (&["in", "every"], Sense::Link(Link::In)),
-    (&["for", "every"], Sense::Link(Link::In)),
-    (&["lots", "of"], Sense::Link(Link::Times)),
-    (&["lengths", "of"], Sense::Link(Link::Times)),
-    (&["layers", "of"], Sense::Link(Link::Times)),
-    (&["multiplied", "by"], Sense::Link(Link::Times)),
-    (&["added", "to"], Sense::Link(Link::Plus)),
-    (&["and", "another"], Sense::Link(Link::Plus)),
-    (&["take", "away"], Sense::Link(Link::Less)),
-    (&["square", "metre"], Sense::Foreign),
-    (&["square", "metres"], Sense::Foreign),
-    (&["square", "meters"], Sense::Foreign),
-    (&["square", "feet"], Sense::Foreign),
-    (&["square", "foot"], Sense::Foreign),
-    (&["sq", "m"], Sense::Foreign),
-    (&["sq", "ft"], Sense::Foreign),
-    (&["m", "sq"], Sense::Foreign),
-    (&["in", "mm"], Sense::Unit(Unit::Mm)),
-    (&["in", "millimetres"], Sense::Unit(Unit::Mm)),
-    (&["in", "cm"], Sense::Unit(Unit::Cm)),
-    (&["in", "m"], Sense::Unit(Unit::M)),
-    (&["in", "metres"], Sense::Unit(Unit::M)),
-    (&["in", "feet"], Sense::Unit(Unit::Ft)),
-    (&["in", "inches"], Sense::Unit(Unit::In)),
-    (&["in", "degrees"], Sense::Unit(Unit::Deg)),
-    (&["in", "total"], Sense::Other),
-    (&["in", "all"], Sense::Other),
-    (&["in", "length"], Sense::Other),
-    (&["in", "width"], Sense::Other),
-    (&["in", "the"], Sense::Other),
-    (&["in", "my"], Sense::Other),
-    (&["in", "between"], Sense::Between),
+/// Phrases of several words, under what they mean, parted by `|`. Of those that fit, the longest counts.
+const PHRASES: &[(Sense, &str)] = &[
+    (
+        Sense::OneSided,
+        "no more than | not more than | no less than | at least | at most | up to | more than | \
+         less than",
+    ),
+    (Sense::Cardinal(Cardinal::Digit(0)), "no overhang"),
+    (Sense::Other, "no idea | no problem | in total | in all | in length | in width | in the | in my"),
+    (
+        Sense::Doubt(Doubt::About),
+        "not sure | not certain | not exactly | not far off | more or less | near enough | \
+         or something | or so | or thereabouts | or near | i think | i reckon | i guess | \
+         i believe | close to | in the region of | something like | sort of | kind of",
+    ),
+    (
+        Sense::Doubt(Doubt::JustUnder),
+        "not quite | just under | just below | just short of | just shy of | just less than | \
+         bit under | bit less | bit below | bit short of | bit shy of | little under | \
+         little less | touch under | shade under | slightly under | slightly less | shy of | \
+         coming up to | getting on for",
+    ),
+    (
+        Sense::Correction,
+        "no wait | no sorry | i mean | i meant | i should say | should be | scratch that | \
+         scrap that | strike that | forget that | make that | make it | hang on | hold on | \
+         my mistake | my bad | or rather",
+    ),
+    (Sense::Not, "instead of | rather than"),
+    (
+        Sense::Bit,
+        "and a bit | and bit | n a bit | and a little bit | and a wee bit | and a tiny bit | \
+         and a little | and a touch | and some | and something | and change | plus a bit",
+    ),
+    (Sense::Link(Link::GiveOrTake), "give or take | plus or minus"),
+    (
+        Sense::Doubt(Doubt::JustOver),
+        "just over | just above | just past | just more than | bit over | bit more | bit above | \
+         little over | little more | touch over | shade over | slightly over | slightly more",
+    ),
+    (Sense::Unit(Unit::Percent), "per cent"),
+    (Sense::Link(Link::In), "to the | in every | for every"),
+    (Sense::Link(Link::Times), "lots of | lengths of | layers of | multiplied by"),
+    (Sense::Link(Link::Plus), "added to | and another"),
+    (Sense::Link(Link::Less), "take away"),
+    (
+        Sense::Foreign,
+        "square metre | square metres | square meters | square feet | square foot | sq m | \
+         sq ft | m sq",
+    ),
+    (Sense::Unit(Unit::Mm), "in mm | in millimetres"),
+    (Sense::Unit(Unit::Cm), "in cm"),
+    (Sense::Unit(Unit::M), "in m | in metres"),
+    (Sense::Unit(Unit::Ft), "in feet"),
+    (Sense::Unit(Unit::In), "in inches"),
+    (Sense::Unit(Unit::Deg), "in degrees"),
+    (Sense::Between, "in between"),
 ];
 
-/// Each token's meaning. `meant` holds what the words around say about the few that sound like numbers.
+/// What each token or phrase means.
 pub(super) fn senses(tokens: &[Token]) -> Vec<Lexeme> {
     let mut found: Vec<Lexeme> = Vec::with_capacity(tokens.len());
     let mut rest = tokens;
@@ -284,13 +209,21 @@ pub(super) fn senses(tokens: &[Token]) -> Vec<Lexeme> {
     found
 }
 
-/// The phrase that starts here, and how many tokens it takes.
+/// The longest phrase that starts here, and how many tokens it takes.
 fn phrase(tokens: &[Token]) -> Option<(Sense, usize)> {
-    PHRASES.iter().find(|(words, _)| starts_with(tokens, words)).map(|(words, sense)| (*sense, words.len()))
+    let fitting = PHRASES.iter().flat_map(|(sense, phrases)| {
+        phrases.split(" | ").filter_map(|phrase| Some((*sense, length_where_it_fits(tokens, phrase)?)))
+    });
+    fitting.max_by_key(|(_, length)| *length)
 }
 
-fn starts_with(tokens: &[Token], words: &[&str]) -> bool {
-    tokens.len() >= words.len() && tokens.iter().zip(words).all(|(token, word)| is_word(token, word))
+fn length_where_it_fits(tokens: &[Token], phrase: &str) -> Option<usize> {
+    let mut length = 0;
+    for word in phrase.split(' ') {
+        tokens.get(length).filter(|token| is_word(token, word))?;
+        length += 1;
+    }
+    Some(length)
 }
 
 fn is_word(token: &Token, wanted: &str) -> bool {
@@ -537,8 +470,9 @@ fn listed(word: &str) -> Option<Sense> {
         | "kilometers" | "mile" | "miles" | "paces" | "steps" | "strides" | "hands" | "radians"
         | "bricks" => Sense::Foreign,
         "shed" | "sheds" | "sheet" | "sheets" | "roof" | "roofs" | "slope" | "slopes" | "board"
-        | "boards" | "rafter" | "rafters" | "purlin" | "purlins" | "side" | "sides" | "of them" | "bay"
-        | "bays" => Sense::Counted,
+        | "boards" | "rafter" | "rafters" | "purlin" | "purlins" | "side" | "sides" | "bay" | "bays" => {
+            Sense::Counted
+        }
         _ => return None,
     };
     Some(sense)
