@@ -16,7 +16,23 @@ pub(super) fn settle(lexemes: &[Lexeme]) -> Settled {
     let Some(last) = last_correction(&kept) else { return Settled { lexemes: kept, lent } };
     let (before, after) = kept.split_at_checked(last).unwrap_or((&kept, &[]));
     lent = last_unit(before).or(lent);
-    Settled { lexemes: after.to_vec(), lent }
+    Settled { lexemes: with_the_larger_unit(before, after), lent }
+}
+
+/// "8 foot 6, no, 7" takes back the inches only.
+fn with_the_larger_unit(before: &[Lexeme], after: &[Lexeme]) -> Vec<Lexeme> {
+    let whole = || {
+        let first = before.iter().position(is_number)?;
+        let (_, figure) = before.split_at_checked(first)?;
+        let [number, unit, Lexeme { sense: Sense::Number(part), .. }, ..] = figure else { return None };
+        let at = after.iter().position(is_number)?;
+        let (lead, corrected) = after.split_at_checked(at)?;
+        let [Lexeme { sense: Sense::Number(new), .. }] = corrected else { return None };
+        let inches = unit.sense.unit() == Some(Unit::Ft) && new.value.as_whole_up_to(11).is_some();
+        let centimetres = unit.sense.unit() == Some(Unit::M) && new.digits == 2 && part.digits == 2;
+        (inches || centimetres).then(|| [lead, &[*number, *unit], corrected].concat())
+    };
+    whole().unwrap_or_else(|| after.to_vec())
 }
 
 /// Where the last correction that a number follows stands.

@@ -257,7 +257,8 @@ fn slope_follows(after: &[Lexeme]) -> bool {
 /// `m²`, `m2`, "m squared".
 fn is_area(left: &[Lexeme]) -> bool {
     match left {
-        [Lexeme { sense: Sense::Foreign, glued: true }, ..] => true,
+        [Lexeme { sense: Sense::Foreign, .. }, Lexeme { sense: Sense::Number(_), .. }, ..] => false,
+        [Lexeme { sense: Sense::Foreign, .. }, ..] => true,
         [Lexeme { sense: Sense::Number(two), glued: true }] => {
             two.digits == 1 && two.value.as_whole_up_to(3).is_some_and(|power| power >= 2)
         }
@@ -368,10 +369,6 @@ fn smaller_part(unit: Unit, left: &[Lexeme]) -> Option<(Numeral, Unit, &[Lexeme]
         return (!dashed || unit == Unit::Ft).then_some((*part, part_unit, after));
     }
     let apart = matches!(left.first(), Some(Lexeme { sense: Sense::Dash, glued: false }));
-    let inches = unit == Unit::Ft
-        && !joined
-        && !apart
-        && part.form != Form::Decimal
-        && below(part.value, Exact::whole(12));
+    let inches = unit == Unit::Ft && !joined && !apart && below(part.value, Exact::whole(12));
     inches.then_some((*part, Unit::In, after))
 }

@@ -261,7 +261,10 @@ impl Band {
         if let Some(readings) = self.usual.and_then(in_unit) {
             return Verdict::Values(readings);
         }
-        let shared: Vec<Vec<Reading>> = self.tried.iter().filter_map(|unit| in_unit(*unit)).collect();
+        let mut shared: Vec<Vec<Reading>> = self.tried.iter().filter_map(|unit| in_unit(*unit)).collect();
+        // `1,200 by 2,400` is the same in millimetres and in metres.
+        let sizes = |readings: &[Reading]| readings.iter().map(|one| one.amount).collect::<Vec<_>>();
+        shared.dedup_by_key(|readings| sizes(readings));
         match shared.as_slice() {
             [] => wide.one_by_one(terms),
             [only] => Verdict::Values(only.clone()),

@@ -64,11 +64,13 @@ fn part_hyphenated(letters: &mut [char]) {
     }
 }
 
-/// Control characters other than line ends, joiners, direction marks, variation selectors, keycaps.
+/// Control characters other than line ends, joiners, direction marks, variation selectors, keycaps, carets.
 fn is_unseen(letter: char) -> bool {
     match letter {
         '\n' | '\r' | '\t' => false,
-        '\u{00AD}'
+        // Without its caret, `m^2` is `m2`.
+        '^'
+        | '\u{00AD}'
         | '\u{061C}'
         | '\u{180E}'
         | '\u{200B}'..='\u{200F}'
@@ -96,7 +98,7 @@ fn plain_sign(letter: char) -> Option<char> {
         '\n' | '\r' => ';',
         '’' | '‘' | '‚' | '‛' | '′' | '‵' | '`' | '´' | 'ʹ' | 'ʼ' | 'ˈ' | '\'' => '\'',
         '”' | '“' | '„' | '‟' | '″' | '‶' | '〃' | '˝' | 'ʺ' | '"' => '"',
-        '×' | '✕' | '✖' | '⨯' | '╳' | '*' => 'x',
+        '×' | '✕' | '✖' | '⨯' | '╳' | '*' => '×',
         '−' | '–' | '—' | '‐' | '‑' | '‒' | '―' | '➖' => '-',
         '➕' => '+',
         '⁄' | '∕' | '÷' => '/',

@@ -26,7 +26,9 @@ pub(super) fn verdict(said: &Said, context: &Context<'_>) -> Verdict {
         return verdict;
     }
     let (slopes, links) = slopes(&figures, said);
+    let lengths = figures.iter().any(|figure| is_length(figure.size));
     match slopes.as_slice() {
+        [Slope::Bare(_), ..] if lengths => Verdict::Reject { why: Why::WantsSlope },
         [] => Verdict::Reject { why: Why::WantsSlope },
         [only] => single(only, said, context),
         [first, .., last] => {
@@ -107,9 +109,23 @@ fn slopes(figures: &[Figure], said: &Said) -> (Vec<Slope>, Vec<Link>) {
         }
         let pair = after.first().and_then(|second| triangle(*first, *second));
         rest = if pair.is_some() { after.get(1..).unwrap_or(&[]) } else { after };
+        if let (Some(Slope::Share(..)), Some(second)) = (pair, after.first()) {
+            share_the_run(&mut slopes, links.last().copied(), second.size);
+        }
         slopes.extend(pair.or_else(|| alone(first.size, degrees, percent)));
     }
     (slopes, links)
+}
+
+/// "4 or 5 in 12" is 4 in 12, or 5 in 12.
+fn share_the_run(slopes: &mut [Slope], link: Option<Link>, run: Size) {
+    let either = matches!(link, Some(Link::Or | Link::To | Link::And));
+    if let (Some(last @ Slope::Bare(_)), Size::Bare(run), true) = (slopes.last_mut(), run, either)
+        && let Slope::Bare(rise) = *last
+        && let Some(share) = Exact::fraction(rise.value, run.value)
+    {
+        *last = Slope::Share(share, WrittenUnit::Ratio);
+    }
 }
 
 /// A figure that is a slope by itself.
@@ -122,11 +138,23 @@ fn alone(size: Size, degrees: bool, percent: bool) -> Option<Slope> {
         Size::Written(numeral, Unit::Percent) => share(numeral.value),
         Size::Bare(numeral) if degrees => Some(Slope::Degrees(numeral.value)),
         Size::Bare(numeral) if percent => share(numeral.value),
-        Size::Bare(numeral) if numeral.form == Form::Slashed => {
-            Some(Slope::Share(numeral.value, WrittenUnit::Ratio))
-        }
+        Size::Bare(numeral) if is_share(numeral) => Some(Slope::Share(numeral.value, WrittenUnit::Ratio)),
         Size::Bare(numeral) => Some(Slope::Bare(numeral)),
         Size::Written(..) | Size::Length(..) | Size::Either(..) | Size::Foreign => None,
+    }
+}
+
+/// `4/12` and "a third" are shares: nothing is pitched at a third of a degree.
+fn is_share(numeral: Numeral) -> bool {
+    let below_one = Exact::ONE.minus(numeral.value).is_some();
+    numeral.form == Form::Slashed || (numeral.form == Form::Fraction && below_one)
+}
+
+fn is_length(size: Size) -> bool {
+    match size {
+        Size::Written(_, unit) => length_of(Exact::ONE, unit).is_some(),
+        Size::Length(..) | Size::Either(..) => true,
+        Size::Bare(_) | Size::Foreign => false,
     }
 }
 

@@ -59,7 +59,7 @@ pub(super) struct Token {
 }
 
 /// Signs that mean something here; the rest part words and no more.
-const SIGNS: &str = "'\"°%/:+-,;~=()&<>±²³?$€£.@";
+const SIGNS: &str = "'\"°%/:+-,;~=()&<>±²³?$€£.@×";
 
 /// The pieces of plain letters, in order.
 pub(super) fn tokens(letters: &[char]) -> Vec<Token> {
@@ -152,7 +152,12 @@ fn number(letters: &[char]) -> (Vec<Piece>, &[char]) {
                 }
                 rest = after;
             }
-            [mark @ ('.' | ','), after @ ..] if starts_decimal(after) => {
+            // A phone's keyboard makes "2. 4" of it, and a hasty thumb "2..4".
+            [mark @ ('.' | ','), after @ ..]
+            | ['.', mark @ '.', after @ ..]
+            | [mark @ '.', ' ', after @ ..]
+                if starts_decimal(after) =>
+            {
                 marks.push(*mark);
                 groups.push(String::new());
                 rest = after;

@@ -163,11 +163,6 @@ const PHRASES: &[(Sense, &str)] = &[
     (Sense::Link(Link::Times), "lots of | lengths of | layers of | multiplied by"),
     (Sense::Link(Link::Plus), "added to | and another"),
     (Sense::Link(Link::Less), "take away"),
-    (
-        Sense::Foreign,
-        "square metre | square metres | square meters | square feet | square foot | sq m | \
-         sq ft | m sq",
-    ),
     (Sense::Unit(Unit::Mm), "in mm | in millimetres"),
     (Sense::Unit(Unit::Cm), "in cm"),
     (Sense::Unit(Unit::M), "in m | in metres"),
@@ -241,6 +236,7 @@ fn sign_sense(sign: char, glued: bool, before: Option<Sense>, after: &[Token]) -
         ':' if number_follows && matches!(before, Some(Sense::Number(_))) => Sense::Link(Link::Over),
         '+' => Sense::Link(Link::Plus),
         ',' | ';' => Sense::Link(Link::Comma),
+        '×' => Sense::Link(Link::By),
         '&' => Sense::Link(Link::And),
         '~' | '>' if number_follows && is_figure(before) => Sense::Dash,
         '~' => Sense::Doubt(Doubt::About),
@@ -292,6 +288,10 @@ fn word_sense(word: &str, glued: bool, before: Option<Sense>, after: &[Token]) -
     if let Some(unit) = unit(word) {
         return Sense::Unit(unit);
     }
+    // The letter stands in for the sign: `18o`.
+    if word == "o" && glued && matches!(before, Some(Sense::Number(_))) {
+        return Sense::Unit(Unit::Deg);
+    }
     if let Some(cardinal) = cardinal(word) {
         return Sense::Cardinal(cardinal);
     }
@@ -308,7 +308,8 @@ fn word_sense(word: &str, glued: bool, before: Option<Sense>, after: &[Token]) -
     }
 }
 
-/// What dictation makes of "two", "four", "eight" and "one" where only a number makes sense.
+/// What a word means by what stands around it: what dictation makes of "two", "four", "eight" and "one",
+/// "an" for "and", "maybe" for "or".
 fn homophone(word: &str, before: Option<Sense>, after: &[Token]) -> Option<Sense> {
     let next = match after.first().map(|token| &token.piece) {
         Some(Piece::Word(next)) => Some(next.as_str()),
@@ -317,8 +318,17 @@ fn homophone(word: &str, before: Option<Sense>, after: &[Token]) -> Option<Sense
     let unit_next = next.is_some_and(|next| unit(next).is_some() || matches!(next, "point" | "hundred"));
     let after_figure =
         matches!(before, Some(Sense::Number(_) | Sense::Unit(_) | Sense::Cardinal(_) | Sense::FootMark));
+    let spoke_before = is_figure(before) || before == Some(Sense::Link(Link::Comma));
     let after_link = matches!(before, Some(Sense::In | Sense::Link(Link::In | Link::Over | Link::By)))
         || matches!(before, Some(Sense::Cardinal(Cardinal::Point)));
+    let next_piece = after.first().map(|token| &token.piece);
+    match word {
+        "an" | "nd" if next == Some("a") && is_figure(before) => return Some(Sense::Link(Link::And)),
+        "maybe" | "perhaps" | "possibly" if matches!(next_piece, Some(Piece::Number(_))) && spoke_before => {
+            return Some(Sense::Link(Link::Or));
+        }
+        _ => {}
+    }
     let digit = match word {
         "ate" => 8,
         "won" => 1,
@@ -465,10 +475,10 @@ fn listed(word: &str) -> Option<Sense> {
         "rise" | "rises" | "rising" | "up" | "climbs" => Sense::Rise,
         "run" | "runs" | "along" | "across" | "going" => Sense::Run,
         "kg" | "kilo" | "kilos" | "kilograms" | "tonne" | "tonnes" | "lb" | "lbs" | "pounds" | "quid"
-        | "litres" | "litre" | "squared" | "cubed" | "sqm" | "sqft" | "msq" | "hour" | "hours" | "minute"
-        | "minutes" | "day" | "days" | "week" | "weeks" | "year" | "years" | "mph" | "km" | "kilometres"
-        | "kilometers" | "mile" | "miles" | "paces" | "steps" | "strides" | "hands" | "radians"
-        | "bricks" => Sense::Foreign,
+        | "litres" | "litre" | "sq" | "square" | "squared" | "cubed" | "sqm" | "sqft" | "msq" | "hour"
+        | "hours" | "minute" | "minutes" | "day" | "days" | "week" | "weeks" | "year" | "years" | "mph"
+        | "km" | "kilometres" | "kilometers" | "mile" | "miles" | "paces" | "steps" | "strides" | "hands"
+        | "radians" | "bricks" => Sense::Foreign,
         "shed" | "sheds" | "sheet" | "sheets" | "roof" | "roofs" | "slope" | "slopes" | "board"
         | "boards" | "rafter" | "rafters" | "purlin" | "purlins" | "side" | "sides" | "bay" | "bays" => {
             Sense::Counted
