@@ -45,13 +45,19 @@ fn last_correction(lexemes: &[Lexeme]) -> Option<usize> {
     })
 }
 
-/// "not 2.4, 2.6" and "2.6, not 2.4": without the figure that is denied.
+/// "not 2.4, 2.6" and "2.6, not 2.4": without the figure that is denied. "Not 2.4" leaves none.
 fn without_denied(lexemes: &[Lexeme]) -> (Vec<Lexeme>, Option<Unit>) {
     let Some(at) = lexemes.iter().position(|lexeme| lexeme.sense == Sense::Not) else {
         return (lexemes.to_vec(), None);
     };
     let (before, denied) = lexemes.split_at_checked(at).unwrap_or((lexemes, &[]));
     let Some(start) = denied.iter().position(is_number) else { return (lexemes.to_vec(), None) };
+    // "not bad at all, 2.4 m" denies nothing.
+    let denies = denied.iter().take(start).filter(|lexeme| lexeme.sense == Sense::Other).count() <= 1
+        && denied.iter().take(start).all(|lexeme| lexeme.sense != Sense::Link(Link::Comma));
+    if !denies {
+        return (lexemes.to_vec(), None);
+    }
     let (_, from_figure) = denied.split_at_checked(start).unwrap_or((denied, &[]));
     let length = figure_length(from_figure);
     let (figure, after) = from_figure.split_at_checked(length).unwrap_or((from_figure, &[]));
@@ -62,8 +68,7 @@ fn without_denied(lexemes: &[Lexeme]) -> (Vec<Lexeme>, Option<Unit>) {
         let (rest, later) = without_denied(after);
         return (hedges.copied().chain(rest).collect(), later.or(lent));
     }
-    let kept = if before.iter().any(is_number) { before } else { lexemes };
-    (kept.to_vec(), lent)
+    (before.to_vec(), lent)
 }
 
 /// How far the figure that starts here goes: numbers and units in turn.

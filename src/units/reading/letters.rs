@@ -132,3 +132,16 @@ fn without_quotes(letters: Vec<char>) -> Vec<char> {
         _ => letters,
     }
 }
+
+/// Whether one insertion, deletion, change or swap of neighbours makes one word the other.
+pub(super) fn one_slip_apart(one: &[char], other: &[char]) -> bool {
+    let shared_start = one.iter().zip(other).take_while(|(a, b)| a == b).count();
+    let rest = |word: &[char]| word.get(shared_start..).unwrap_or(&[]).to_vec();
+    match (rest(one).as_slice(), rest(other).as_slice()) {
+        ([], []) => true,
+        ([a, b, tail @ ..], [c, d, other_tail @ ..]) if a == d && b == c && tail == other_tail => true,
+        ([_, tail @ ..], [_, other_tail @ ..]) if tail == other_tail => true,
+        ([_, tail @ ..], whole) | (whole, [_, tail @ ..]) if tail == whole => true,
+        _ => false,
+    }
+}

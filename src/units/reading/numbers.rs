@@ -106,7 +106,15 @@ fn typed(lexemes: Left<'_>) -> Option<(Numeral, Left<'_>)> {
     let (first, after) = lexemes.split_first()?;
     let Sense::Number(numeral) = first.sense else { return None };
     match senses(after) {
-        (Some(Sense::Cardinal(Cardinal::Hundred | Cardinal::Thousand)), ..) => cardinals(lexemes),
+        (Some(Sense::Cardinal(Cardinal::Hundred | Cardinal::Thousand)), ..)
+            if numeral.form == Form::Whole =>
+        {
+            cardinals(lexemes)
+        }
+        (Some(Sense::Cardinal(Cardinal::Thousand)), ..) => {
+            let value = numeral.value.times(Exact::whole(1_000));
+            Some((Numeral::plain(value, Form::Whole), skip(after, 1)))
+        }
         (Some(Sense::Cardinal(Cardinal::Point)), Some(_), _) if numeral.form == Form::Whole => {
             Some(with_decimals(numeral.value, after).unwrap_or((numeral, after)))
         }

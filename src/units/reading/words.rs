@@ -2,7 +2,11 @@
 //!
 //! A new way of saying something is a line in one of the tables below.
 
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
 use super::exact::Exact;
+use super::letters::one_slip_apart;
 use super::tokens::{Numeral, Piece, Token};
 use crate::units::Doubt;
 
@@ -193,7 +197,7 @@ pub(super) fn senses(tokens: &[Token]) -> Vec<Lexeme> {
                 }
                 continue;
             }
-            Piece::Word(word) => match phrase(rest) {
+            Piece::Word(word) => match phrase(word, after) {
                 Some((sense, length)) => (sense, rest.get(length..).unwrap_or(&[])),
                 None => (word_sense(word, first.glued, before, after), after),
             },
@@ -204,21 +208,26 @@ pub(super) fn senses(tokens: &[Token]) -> Vec<Lexeme> {
     found
 }
 
-/// The longest phrase that starts here, and how many tokens it takes.
-fn phrase(tokens: &[Token]) -> Option<(Sense, usize)> {
-    let fitting = PHRASES.iter().flat_map(|(sense, phrases)| {
-        phrases.split(" | ").filter_map(|phrase| Some((*sense, length_where_it_fits(tokens, phrase)?)))
-    });
-    fitting.max_by_key(|(_, length)| *length)
-}
-
-fn length_where_it_fits(tokens: &[Token], phrase: &str) -> Option<usize> {
-    let mut length = 0;
-    for word in phrase.split(' ') {
-        tokens.get(length).filter(|token| is_word(token, word))?;
-        length += 1;
+/// Phrases under their first word, each with the words after it.
+static BY_FIRST_WORD: LazyLock<HashMap<&str, Vec<(Sense, Vec<&str>)>>> = LazyLock::new(|| {
+    let mut phrases: HashMap<&str, Vec<(Sense, Vec<&str>)>> = HashMap::new();
+    for (sense, texts) in PHRASES {
+        for text in texts.split(" | ") {
+            let mut words = text.split(' ');
+            let first = words.next().unwrap_or_default();
+            phrases.entry(first).or_default().push((*sense, words.collect()));
+        }
     }
-    Some(length)
+    phrases
+});
+
+/// The longest phrase that starts with this word, and how many tokens it takes.
+fn phrase(first: &str, after: &[Token]) -> Option<(Sense, usize)> {
+    let fits = |words: &[&str]| {
+        after.len() >= words.len() && after.iter().zip(words).all(|(token, word)| is_word(token, word))
+    };
+    let fitting = BY_FIRST_WORD.get(first)?.iter().filter(|(_, words)| fits(words));
+    fitting.map(|(sense, words)| (*sense, words.len() + 1)).max_by_key(|(_, length)| *length)
 }
 
 fn is_word(token: &Token, wanted: &str) -> bool {
@@ -318,6 +327,7 @@ fn homophone(word: &str, before: Option<Sense>, after: &[Token]) -> Option<Sense
     let unit_next = next.is_some_and(|next| unit(next).is_some() || matches!(next, "point" | "hundred"));
     let after_figure =
         matches!(before, Some(Sense::Number(_) | Sense::Unit(_) | Sense::Cardinal(_) | Sense::FootMark));
+    let after_number_word = matches!(before, Some(Sense::Cardinal(_) | Sense::Unit(_)));
     let spoke_before = is_figure(before) || before == Some(Sense::Link(Link::Comma));
     let after_link = matches!(before, Some(Sense::In | Sense::Link(Link::In | Link::Over | Link::By)))
         || matches!(before, Some(Sense::Cardinal(Cardinal::Point)));
@@ -330,6 +340,7 @@ fn homophone(word: &str, before: Option<Sense>, after: &[Token]) -> Option<Sense
         _ => {}
     }
     let digit = match word {
+        "oh" | "o" if after_number_word || next == Some("point") => 0,
         "ate" => 8,
         "won" => 1,
         "to" | "too" | "tew" if (unit_next && !after_figure) || after_link => 2,
@@ -383,24 +394,11 @@ fn near_unit(word: &str) -> Option<Unit> {
     (letters.len() >= 4).then(|| NAMES.iter().find(|(name, _)| near(name)).map(|(_, unit)| *unit)).flatten()
 }
 
-/// Whether one insertion, deletion, change or swap of neighbours makes one word the other.
-fn one_slip_apart(one: &[char], other: &[char]) -> bool {
-    let shared_start = one.iter().zip(other).take_while(|(a, b)| a == b).count();
-    let rest = |word: &[char]| word.get(shared_start..).unwrap_or(&[]).to_vec();
-    match (rest(one).as_slice(), rest(other).as_slice()) {
-        ([], []) => true,
-        ([a, b, tail @ ..], [c, d, other_tail @ ..]) if a == d && b == c && tail == other_tail => true,
-        ([_, tail @ ..], [_, other_tail @ ..]) if tail == other_tail => true,
-        ([_, tail @ ..], whole) | (whole, [_, tail @ ..]) if tail == whole => true,
-        _ => false,
-    }
-}
-
 /// A number word.
 fn cardinal(word: &str) -> Option<Cardinal> {
     use Cardinal::{Digit, Hundred, Part, Point, Teen, Tens, Thousand};
     let cardinal = match word {
-        "zero" | "oh" | "o" | "nought" | "naught" | "nil" | "none" | "nothing" => Digit(0),
+        "zero" | "nought" | "naught" | "nil" | "none" | "nothing" => Digit(0),
         "one" => Digit(1),
         "two" | "couple" => Digit(2),
         "three" => Digit(3),
@@ -469,7 +467,9 @@ fn listed(word: &str) -> Option<Sense> {
         "phone" | "phones" | "app" | "apps" | "iphone" | "android" | "mobile" | "inclinometer"
         | "clinometer" => Sense::Doubt(Doubt::ByPhone),
         "odd" => Sense::Bit,
-        "wait" | "sorry" | "oops" | "whoops" | "correction" | "actually" | "rather" => Sense::Correction,
+        "wait" | "sorry" | "edit" | "typo" | "oops" | "whoops" | "correction" | "actually" | "rather" => {
+            Sense::Correction
+        }
         "no" | "nope" | "nah" => Sense::No,
         "not" | "isnt" => Sense::Not,
         "rise" | "rises" | "rising" | "up" | "climbs" => Sense::Rise,
