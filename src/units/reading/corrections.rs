@@ -53,12 +53,11 @@ fn without_denied(lexemes: &[Lexeme]) -> (Vec<Lexeme>, Option<Unit>) {
     let (before, denied) = lexemes.split_at_checked(at).unwrap_or((lexemes, &[]));
     let Some(start) = denied.iter().position(is_number) else { return (lexemes.to_vec(), None) };
     // "not bad at all, 2.4 m" denies nothing.
-    let denies = denied.iter().take(start).filter(|lexeme| lexeme.sense == Sense::Other).count() <= 1
-        && denied.iter().take(start).all(|lexeme| lexeme.sense != Sense::Link(Link::Comma));
-    if !denies {
+    let (lead, from_figure) = denied.split_at_checked(start).unwrap_or((denied, &[]));
+    let words = lead.iter().filter(|lexeme| lexeme.sense == Sense::Other).count();
+    if words > 1 || lead.iter().any(|lexeme| lexeme.sense == Sense::Link(Link::Comma)) {
         return (lexemes.to_vec(), None);
     }
-    let (_, from_figure) = denied.split_at_checked(start).unwrap_or((denied, &[]));
     let length = figure_length(from_figure);
     let (figure, after) = from_figure.split_at_checked(length).unwrap_or((from_figure, &[]));
     let lent = last_unit(figure);

@@ -237,9 +237,15 @@ impl Band {
         if found.is_empty() {
             found = terms.iter().flat_map(|term| readings_of(self.single(*term))).collect();
         }
+        let all_believed = found.len() == terms.len() && found.iter().all(|reading| self.holds(reading));
         let believed = distinct(found).into_iter().filter(|reading| self.holds(reading));
         let readings: Vec<Reading> = believed.collect();
-        if readings.is_empty() { self.reject() } else { Verdict::Ambiguous { why: Why::Range, readings } }
+        match readings.as_slice() {
+            [] => self.reject(),
+            // "1.2 + 1.2 = 2.4" says one thing twice.
+            [only] if all_believed => Verdict::Value(*only),
+            _ => Verdict::Ambiguous { why: Why::Range, readings },
+        }
     }
 
     fn holds(&self, reading: &Reading) -> bool {

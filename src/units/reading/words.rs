@@ -209,8 +209,10 @@ pub(super) fn senses(tokens: &[Token]) -> Vec<Lexeme> {
 }
 
 /// Phrases under their first word, each with the words after it.
-static BY_FIRST_WORD: LazyLock<HashMap<&str, Vec<(Sense, Vec<&str>)>>> = LazyLock::new(|| {
-    let mut phrases: HashMap<&str, Vec<(Sense, Vec<&str>)>> = HashMap::new();
+type Phrases = HashMap<&'static str, Vec<(Sense, Vec<&'static str>)>>;
+
+static BY_FIRST_WORD: LazyLock<Phrases> = LazyLock::new(|| {
+    let mut phrases = Phrases::new();
     for (sense, texts) in PHRASES {
         for text in texts.split(" | ") {
             let mut words = text.split(' ');
@@ -235,7 +237,7 @@ fn is_word(token: &Token, wanted: &str) -> bool {
 }
 
 fn sign_sense(sign: char, glued: bool, before: Option<Sense>, after: &[Token]) -> Option<Sense> {
-    let number_follows = matches!(after.first().map(|t| &t.piece), Some(Piece::Number(_) | Piece::Vulgar(_)));
+    let number_follows = matches!(after, [Token { piece: Piece::Number(_) | Piece::Vulgar(_), .. }, ..]);
     let sense = match sign {
         '\'' => Sense::FootMark,
         '"' => Sense::InchMark,
@@ -386,11 +388,8 @@ fn near_unit(word: &str) -> Option<Unit> {
         ("percent", Unit::Percent),
     ];
     let letters: Vec<char> = word.chars().take(14).collect();
-    let near = |name: &str| {
-        let slips = one_slip_apart(&letters, &name.chars().collect::<Vec<char>>());
-        let singular = name.trim_end_matches('s');
-        slips || one_slip_apart(&letters, &singular.chars().collect::<Vec<char>>())
-    };
+    let slip = |name: &str| one_slip_apart(&letters, &name.chars().collect::<Vec<char>>());
+    let near = |name: &str| slip(name) || slip(name.trim_end_matches('s'));
     (letters.len() >= 4).then(|| NAMES.iter().find(|(name, _)| near(name)).map(|(_, unit)| *unit)).flatten()
 }
 
