@@ -103,3 +103,40 @@ const fn unit_id(unit: WrittenUnit) -> &'static str {
         WrittenUnit::Percent => "percent",
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::reading::{Context, read};
+    use crate::units::{Quantity, UsualUnit};
+
+    fn asked(quantity: Quantity, usual: Option<UsualUnit>, text: &str) -> String {
+        let verdict = read(text, &Context { quantity, usual, boundaries: &[] });
+        verdict_json(&verdict, |why| why.message().to_owned()).to_string()
+    }
+
+    #[test]
+    fn each_verdict_has_its_shape() {
+        let length = |text| asked(Quantity::Length, None, text);
+        assert_eq!(length("2.4m"), r#"{"verdict":"value","mm":2400}"#);
+        assert_eq!(length("8ft 6"), r#"{"verdict":"value","mm":2590.8}"#);
+        assert_eq!(
+            length("about 2.4"),
+            r#"{"verdict":"value","mm":2400,"doubt":"about","assumed_unit":"m"}"#
+        );
+        assert_eq!(length("3.1 by 2.2 metres"), r#"{"verdict":"values","values":[{"mm":3100},{"mm":2200}]}"#);
+        assert_eq!(
+            length("2.4 to 2.6 m"),
+            r#"{"verdict":"ambiguous","reason":"reading-range","why":"reading-range","readings":[{"mm":2400},{"mm":2600}]}"#
+        );
+        assert_eq!(
+            length("22 degrees"),
+            r#"{"verdict":"reject","reason":"reading-wants-length","why":"reading-wants-length"}"#
+        );
+        assert_eq!(asked(Quantity::Pitch, None, "1:4"), r#"{"verdict":"value","deg":14.04}"#);
+        assert_eq!(
+            asked(Quantity::Pitch, Some(UsualUnit::M), "12"),
+            r#"{"verdict":"value","deg":12,"assumed_unit":"deg"}"#
+        );
+    }
+}

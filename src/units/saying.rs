@@ -71,16 +71,17 @@ fn say_in(length: Length, unit: WrittenUnit) -> String {
 }
 
 /// An angle to a tenth of a degree: `22°`, `22.5°`. Where that would pass for a whole degree which it is not,
-/// to a hundredth: `14.04°`.
+/// a rule's boundary may lie between, and it is said as finely as it takes: `14.04°`.
 pub fn say_angle(angle: Angle) -> String {
     let microdeg = angle.microdeg();
-    let tenth = (microdeg + 50_000).div_euclid(100_000);
-    let passes_for_whole = tenth % 10 == 0 && microdeg % 1_000_000 != 0;
-    if passes_for_whole {
-        let hundredth = (microdeg + 5_000).div_euclid(10_000);
-        return format!("{}°", decimal(hundredth, 2));
-    }
-    format!("{}°", decimal(tenth, 1))
+    let to = |places: u32| {
+        let step = 10_i64.pow(6 - places);
+        let parts = (microdeg + step / 2).div_euclid(step);
+        (decimal(parts, places), parts * step)
+    };
+    let is_whole = |said: i64| said % 1_000_000 == 0;
+    let fine = (1..=6).map(to).find(|(_, said)| !is_whole(*said) || is_whole(microdeg));
+    format!("{}°", fine.map_or_else(|| to(6).0, |(text, _)| text))
 }
 
 /// A slope as `1 in 4`, or so many `in 12` where that is the rounder.
@@ -216,4 +217,73 @@ fn grouped(digits: &str, mark: char) -> String {
         text.push(digit);
     }
     text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::{Currency, Doubt};
+
+    #[test]
+    fn lengths_are_said_as_a_tape_shows_them() {
+        let cases = [
+            (2_400_000, "2 400 mm", "2.4 m", "7 ft 10½ in"),
+            (610_000, "610 mm", "610 mm", "2 ft"),
+            (2_590_800, "2 591 mm", "2.591 m", "8 ft 6 in"),
+            (2_603_500, "2 604 mm", "2.604 m", "8 ft 6½ in"),
+            (9_525, "9.5 mm", "9.5 mm", "⅜ in"),
+            (12_000, "12 mm", "12 mm", "½ in"),
+            (4_763, "5 mm", "5 mm", "3/16 in"),
+            (304_800, "305 mm", "305 mm", "1 ft"),
+            (1_000_000, "1 000 mm", "1 m", "3 ft 3⅜ in"),
+            (12_345_000, "12 345 mm", "12.345 m", "40 ft 6 in"),
+            (0, "0 mm", "0 mm", "0 in"),
+        ];
+        for (um, mm, m, feet) in cases {
+            let length = Length::from_um(um);
+            let said = [UsualUnit::Mm, UsualUnit::M, UsualUnit::FtIn].map(|usual| say_length(length, usual));
+            assert_eq!(said, [mm, m, feet]);
+        }
+    }
+
+    #[test]
+    fn a_tape_of_feet_carries_into_the_next_foot() {
+        assert_eq!(say_length(Length::from_um(304_799), UsualUnit::FtIn), "1 ft");
+    }
+
+    #[test]
+    fn angles_never_pass_for_a_whole_degree_they_are_not() {
+        let said = [22_000_000, 22_500_000, 14_036_243, 14_960_000, 14_999_999, 18_434_949]
+            .map(|microdeg| say_angle(Angle::from_microdeg(microdeg)));
+        assert_eq!(said, ["22°", "22.5°", "14.04°", "14.96°", "14.999999°", "18.4°"]);
+    }
+
+    #[test]
+    fn readings_are_said_as_they_were_written() {
+        let said =
+            |amount, unit| say_reading(&Reading { amount, doubt: Doubt::Stated, unit, assumed: false });
+        let length = |mm| Amount::Length(Length::from_mm(mm));
+        let slope = |tan| Amount::Angle(Angle::from_tan(tan).expect("a slope"));
+        assert_eq!(said(length(15_000), WrittenUnit::Cm), "1500 cm");
+        assert_eq!(said(length(15_000), WrittenUnit::M), "15 m");
+        assert_eq!(said(length(2_400), WrittenUnit::Mm), "2 400 mm");
+        assert_eq!(said(slope(0.25), WrittenUnit::Ratio), "1 in 4");
+        assert_eq!(said(slope(5.0 / 12.0), WrittenUnit::Ratio), "5 in 12");
+        assert_eq!(said(slope(0.3), WrittenUnit::Percent), "30%");
+    }
+
+    #[test]
+    fn areas_masses_money_and_counts() {
+        let area = Length::from_mm(2_400).by(Length::from_mm(1_800));
+        assert_eq!(say_area(area, UsualUnit::Mm), "4.32 m²");
+        assert_eq!(say_area(area, UsualUnit::FtIn), "46.5 ft²");
+        assert_eq!(say_mass(Mass::from_g(850)), "850 g");
+        assert_eq!(say_mass(Mass::from_g(12_460)), "12.5 kg");
+        let money = |code, amount| Money { amount, currency: Currency::from_code(code).expect("a code") };
+        assert_eq!(say_money(money("GBP", Decimal::new(125, 1))), "£12.50");
+        assert_eq!(say_money(money("GBP", Decimal::new(-1_250_005, 3))), "-£1,250.01");
+        assert_eq!(say_money(money("SEK", Decimal::new(1_250, 0))), "SEK 1,250.00");
+        assert_eq!(say_count(1_250), "1,250");
+        assert_eq!(say_count(48), "48");
+    }
 }

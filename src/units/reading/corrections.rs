@@ -16,7 +16,23 @@ pub(super) fn settle(lexemes: &[Lexeme]) -> Settled {
     let Some(last) = last_correction(&kept) else { return Settled { lexemes: kept, lent } };
     let (before, after) = kept.split_at_checked(last).unwrap_or((&kept, &[]));
     lent = last_unit(before).or(lent);
-    Settled { lexemes: after.to_vec(), lent }
+    Settled { lexemes: with_the_larger_unit(before, after), lent }
+}
+
+/// "8 foot 6, no, 7" takes back the inches only.
+fn with_the_larger_unit(before: &[Lexeme], after: &[Lexeme]) -> Vec<Lexeme> {
+    let whole = || {
+        let first = before.iter().position(is_number)?;
+        let (_, figure) = before.split_at_checked(first)?;
+        let [number, unit, Lexeme { sense: Sense::Number(part), .. }, ..] = figure else { return None };
+        let at = after.iter().position(is_number)?;
+        let (lead, corrected) = after.split_at_checked(at)?;
+        let [Lexeme { sense: Sense::Number(new), .. }] = corrected else { return None };
+        let inches = unit.sense.unit() == Some(Unit::Ft) && new.value.as_whole_up_to(11).is_some();
+        let centimetres = unit.sense.unit() == Some(Unit::M) && new.digits == 2 && part.digits == 2;
+        (inches || centimetres).then(|| [lead, &[*number, *unit], corrected].concat())
+    };
+    whole().unwrap_or_else(|| after.to_vec())
 }
 
 /// Where the last correction that a number follows stands.
@@ -29,14 +45,19 @@ fn last_correction(lexemes: &[Lexeme]) -> Option<usize> {
     })
 }
 
-/// "not 2.4, 2.6" and "2.6, not 2.4": without the figure that is denied.
+/// "not 2.4, 2.6" and "2.6, not 2.4": without the figure that is denied. "Not 2.4" leaves none.
 fn without_denied(lexemes: &[Lexeme]) -> (Vec<Lexeme>, Option<Unit>) {
     let Some(at) = lexemes.iter().position(|lexeme| lexeme.sense == Sense::Not) else {
         return (lexemes.to_vec(), None);
     };
     let (before, denied) = lexemes.split_at_checked(at).unwrap_or((lexemes, &[]));
     let Some(start) = denied.iter().position(is_number) else { return (lexemes.to_vec(), None) };
-    let (_, from_figure) = denied.split_at_checked(start).unwrap_or((denied, &[]));
+    // "not bad at all, 2.4 m" denies nothing.
+    let (lead, from_figure) = denied.split_at_checked(start).unwrap_or((denied, &[]));
+    let words = lead.iter().filter(|lexeme| lexeme.sense == Sense::Other).count();
+    if words > 1 || lead.iter().any(|lexeme| lexeme.sense == Sense::Link(Link::Comma)) {
+        return (lexemes.to_vec(), None);
+    }
     let length = figure_length(from_figure);
     let (figure, after) = from_figure.split_at_checked(length).unwrap_or((from_figure, &[]));
     let lent = last_unit(figure);
@@ -46,8 +67,7 @@ fn without_denied(lexemes: &[Lexeme]) -> (Vec<Lexeme>, Option<Unit>) {
         let (rest, later) = without_denied(after);
         return (hedges.copied().chain(rest).collect(), later.or(lent));
     }
-    let kept = if before.iter().any(is_number) { before } else { lexemes };
-    (kept.to_vec(), lent)
+    (before.to_vec(), lent)
 }
 
 /// How far the figure that starts here goes: numbers and units in turn.

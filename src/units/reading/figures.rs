@@ -114,6 +114,12 @@ pub(super) fn gather(lexemes: &[Lexeme]) -> Said {
             continue;
         }
         match first.sense.unit() {
+            // "an inch and a half" without its "an".
+            Some(unit) if and_a_half(ONE, after).0 != ONE => {
+                let (size, left) = with_smaller_units(ONE, unit, after);
+                said.figures.push(std::mem::take(&mut between).figure(size));
+                rest = left;
+            }
             // "4 inches per foot": one foot.
             Some(unit) if between.link == Some(Link::In) && !between.words => {
                 said.figures.push(std::mem::take(&mut between).figure(Size::Written(ONE, unit)));
@@ -156,13 +162,17 @@ fn note(sense: Sense, said: &mut Said, between: &mut Between) {
             said.doubt = wider(said.doubt, Doubt::About);
             between.link = Some(Link::GiveOrTake);
         }
+        // "over 2 metres", with nothing before it.
+        Sense::Link(Link::Over) if said.figures.is_empty() && between.label.is_none() => {
+            said.doubt = wider(said.doubt, Doubt::JustOver);
+        }
         // "2.4, or 2.6": the comma says nothing that "or" does not say better.
         Sense::Link(Link::Comma | Link::And)
             if matches!(between.link, Some(Link::To | Link::Or | Link::Plus | Link::By)) => {}
         Sense::Link(link) => between.link = Some(link),
         Sense::Dash => between.link = Some(Link::To),
         Sense::In => between.link = Some(Link::In),
-        Sense::Slash => between.link = Some(Link::Or),
+        Sense::Slash => between.link = Some(Link::Slash),
         Sense::Doubt(doubt) => said.doubt = wider(said.doubt, doubt),
         Sense::Bit => said.remarks.push(Remark::Bit),
         Sense::OneSided => said.remarks.push(Remark::OneSided),
@@ -172,7 +182,7 @@ fn note(sense: Sense, said: &mut Said, between: &mut Between) {
         Sense::Run => label(Label::Run, said, between),
         Sense::Unit(unit) => said.lent = Some(unit),
         Sense::Foreign => between.foreign = true,
-        Sense::A | Sense::Of => {}
+        Sense::A | Sense::Of | Sense::Side => {}
         Sense::Other | Sense::Counted | Sense::Correction | Sense::No | Sense::Not => {
             between.words = true;
             // "2.4 to the eaves, 2.6 to the ridge" is no range.
@@ -215,7 +225,8 @@ fn figure(numeral: Numeral, after: &[Lexeme], foreign: bool) -> (Size, &[Lexeme]
         return (Size::Foreign, after);
     }
     let Some((unit, left)) = unit_at(after) else { return (Size::Bare(numeral), after) };
-    if is_area(left) {
+    let named = matches!(after.first(), Some(Lexeme { sense: Sense::Unit(_), .. }));
+    if named && is_area(left) {
         return (Size::Foreign, left.get(1..).unwrap_or(&[]));
     }
     if unit == Unit::Deg {
@@ -246,7 +257,8 @@ fn slope_follows(after: &[Lexeme]) -> bool {
 /// `m²`, `m2`, "m squared".
 fn is_area(left: &[Lexeme]) -> bool {
     match left {
-        [Lexeme { sense: Sense::Foreign, glued: true }, ..] => true,
+        [Lexeme { sense: Sense::Foreign, .. }, Lexeme { sense: Sense::Number(_), .. }, ..] => false,
+        [Lexeme { sense: Sense::Foreign, .. }, ..] => true,
         [Lexeme { sense: Sense::Number(two), glued: true }] => {
             two.digits == 1 && two.value.as_whole_up_to(3).is_some_and(|power| power >= 2)
         }
@@ -254,10 +266,13 @@ fn is_area(left: &[Lexeme]) -> bool {
     }
 }
 
-/// `22° 30'`: sixty minutes in a degree.
+/// `22° 30'` and "22 degrees 30 minutes": sixty minutes in a degree.
 fn with_minutes(numeral: Numeral, left: &[Lexeme]) -> (Size, &[Lexeme]) {
-    if let [Lexeme { sense: Sense::Number(minutes), .. }, Lexeme { sense: Sense::FootMark, .. }, after @ ..] =
-        left
+    if let [
+        Lexeme { sense: Sense::Number(minutes), .. },
+        Lexeme { sense: Sense::FootMark | Sense::Foreign, .. },
+        after @ ..,
+    ] = left
         && let Some(part) = Exact::fraction(minutes.value, Exact::whole(60))
     {
         let value = numeral.value.plus(part);
@@ -289,9 +304,17 @@ fn below(one: Exact, other: Exact) -> bool {
 
 /// `2m40` and "2 metres 40": the digits after the metres are their decimals.
 fn metres_and(numeral: Numeral, unit: Unit, left: &[Lexeme]) -> Option<(Size, &[Lexeme])> {
-    let ([Lexeme { sense: Sense::Number(part), .. }, after @ ..], Unit::M) = (left, unit) else {
+    let (joined, rest) = match left {
+        [Lexeme { sense: Sense::Link(Link::And), .. }, rest @ ..] => (true, rest),
+        _ => (false, left),
+    };
+    let ([Lexeme { sense: Sense::Number(part), .. }, after @ ..], Unit::M) = (rest, unit) else {
         return None;
     };
+    // "2 m and 3" may be two lengths; "2 m and 40" is one.
+    if joined && part.value.as_whole_up_to(20).is_some() {
+        return None;
+    }
     if part.form != Form::Whole || numeral.form != Form::Whole || unit_at(after).is_some() {
         return None;
     }
@@ -320,7 +343,8 @@ fn with_smaller_units(numeral: Numeral, unit: Unit, left: &[Lexeme]) -> (Size, &
         let Some(part_worth) = worth(part_unit).filter(|part_worth| *part_worth < last_worth) else { break };
         let (part, after) = and_a_half(part, after);
         let size = Length::from_um(part.value.of(part_worth));
-        if size.um() >= last_worth {
+        // "8 ft 13 in" is one length; "3 m 220 cm" are two.
+        if size.um() >= last_worth && last_unit != Unit::Ft {
             break;
         }
         (total, last_worth, last_unit, rest) = (total + size, part_worth, part_unit, after);
@@ -345,10 +369,6 @@ fn smaller_part(unit: Unit, left: &[Lexeme]) -> Option<(Numeral, Unit, &[Lexeme]
         return (!dashed || unit == Unit::Ft).then_some((*part, part_unit, after));
     }
     let apart = matches!(left.first(), Some(Lexeme { sense: Sense::Dash, glued: false }));
-    let inches = unit == Unit::Ft
-        && !joined
-        && !apart
-        && part.form != Form::Decimal
-        && below(part.value, Exact::whole(12));
+    let inches = unit == Unit::Ft && !joined && !apart && below(part.value, Exact::whole(12));
     inches.then_some((*part, Unit::In, after))
 }

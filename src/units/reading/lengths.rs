@@ -2,19 +2,13 @@
 
 use super::exact::Exact;
 use super::figures::{Figure, Remark, Said, Size, length_of};
+use super::terms::{
+    Term, is_bare, is_length, lend, length_of_term, summed, times, without_strays, written_unit,
+};
 use super::tokens::{Form, Numeral};
 use super::words::{Link, Unit};
 use super::{Amount, Context, Reading, Verdict, Why, WrittenUnit};
 use crate::units::{Doubt, Length, Quantity, UsualUnit};
-
-/// A figure with the unit that its neighbours lend it, should it have none.
-#[derive(Clone, Copy)]
-struct Term {
-    size: Size,
-    lent: Option<Unit>,
-    link: Option<Link>,
-    touches: bool,
-}
 
 /// The verdict on what was said, for a length.
 pub(super) fn verdict(said: &Said, context: &Context<'_>) -> Verdict {
@@ -32,130 +26,6 @@ pub(super) fn verdict(said: &Said, context: &Context<'_>) -> Verdict {
         [] => Verdict::Reject { why: Why::NoNumber },
         [only] => band.single(*only),
         several => band.several(several, said),
-    }
-}
-
-fn is_length(size: Size) -> bool {
-    match size {
-        Size::Bare(_) | Size::Length(..) | Size::Either(..) => true,
-        Size::Written(_, unit) => length_of(Exact::ONE, unit).is_some(),
-        Size::Foreign => false,
-    }
-}
-
-fn is_bare(size: Size) -> bool {
-    matches!(size, Size::Bare(_))
-}
-
-/// Beside figures with a unit, a bare number that nothing links to them counts something else.
-fn without_strays(figures: &[Figure]) -> Vec<Figure> {
-    let linked = |figure: &Figure| figure.touches || matches!(figure.link, Some(link) if link != Link::Comma);
-    let some_written = figures.iter().any(|figure| !is_bare(figure.size));
-    let mut kept = Vec::with_capacity(figures.len());
-    for (place, figure) in figures.iter().enumerate() {
-        let tied = (place > 0 && linked(figure)) || figures.get(place + 1).is_some_and(linked);
-        if !some_written || !is_bare(figure.size) || tied {
-            kept.push(*figure);
-        }
-    }
-    kept
-}
-
-/// A unit at the end serves the bare numbers before it, and one at the start those after it.
-fn lend(figures: &[Figure], said_apart: Option<Unit>) -> Vec<Term> {
-    let unit_of = |figure: &Figure| match figure.size {
-        Size::Written(_, unit) => Some(unit),
-        Size::Length(_, WrittenUnit::FtIn) => Some(Unit::Ft),
-        Size::Length(..) | Size::Either(..) => Some(Unit::M),
-        Size::Bare(_) | Size::Foreign => None,
-    };
-    figures
-        .iter()
-        .enumerate()
-        .map(|(place, figure)| {
-            let later = figures.iter().skip(place).find_map(unit_of);
-            let earlier = figures.iter().take(place).rev().find_map(unit_of);
-            Term {
-                size: figure.size,
-                lent: later.or(earlier).or(said_apart),
-                link: figure.link,
-                touches: figure.touches,
-            }
-        })
-        .collect()
-}
-
-/// With sums, differences and products worked out, and tolerances left out.
-fn summed(terms: &[Term]) -> Vec<Term> {
-    let mut sums: Vec<Term> = Vec::with_capacity(terms.len());
-    for term in terms {
-        let before = sums.last().copied();
-        let combined = match (before, term.link) {
-            (Some(_), Some(Link::GiveOrTake)) => before,
-            (Some(before), Some(Link::Plus)) => combine(before, *term, |a, b| Some(a.plus(b))),
-            (Some(before), Some(Link::Less)) => combine(before, *term, Exact::minus),
-            (Some(before), Some(Link::Times)) => multiplied(before, *term),
-            (None, Some(Link::Times)) => times(Exact::whole(2), *term),
-            _ => None,
-        };
-        match combined {
-            Some(combined) => {
-                sums.pop();
-                sums.push(combined);
-            }
-            None => sums.push(*term),
-        }
-    }
-    sums
-}
-
-/// The sum or difference of two figures: bare if both are.
-fn combine(one: Term, other: Term, join: impl Fn(Exact, Exact) -> Option<Exact>) -> Option<Term> {
-    if let (Size::Bare(a), Size::Bare(b), None) = (one.size, other.size, one.lent) {
-        let form = if a.form == Form::Whole && b.form == Form::Whole { Form::Whole } else { Form::Decimal };
-        return Some(Term { size: Size::Bare(Numeral::plain(join(a.value, b.value)?, form)), ..one });
-    }
-    let (a, b) = (length_of_term(one)?, length_of_term(other)?);
-    let exact = |length: Length| u32::try_from(length.um()).ok().map(Exact::whole);
-    let length = Length::from_um(join(exact(a)?, exact(b)?)?.of(1));
-    Some(Term { size: Size::Length(length, written_unit(one)), ..one })
-}
-
-/// "two lots of 1.2": a bare whole number of the figure after it.
-fn multiplied(count: Term, term: Term) -> Option<Term> {
-    let Size::Bare(numeral) = count.size else { return None };
-    (numeral.form == Form::Whole).then(|| times(numeral.value, Term { link: count.link, ..term })).flatten()
-}
-
-fn times(count: Exact, term: Term) -> Option<Term> {
-    let size = match term.size {
-        Size::Bare(numeral) => Size::Bare(Numeral::plain(count.times(numeral.value), numeral.form)),
-        Size::Written(numeral, unit) => {
-            Size::Written(Numeral::plain(count.times(numeral.value), numeral.form), unit)
-        }
-        Size::Length(length, unit) => {
-            let count = count.as_whole_up_to(1_000)?;
-            Size::Length(length * i64::from(count), unit)
-        }
-        Size::Either(..) | Size::Foreign => return None,
-    };
-    Some(Term { size, ..term })
-}
-
-fn length_of_term(term: Term) -> Option<Length> {
-    match term.size {
-        Size::Bare(numeral) => length_of(numeral.value, term.lent?),
-        Size::Written(numeral, unit) => length_of(numeral.value, unit),
-        Size::Length(length, _) | Size::Either(length, _) => Some(length),
-        Size::Foreign => None,
-    }
-}
-
-fn written_unit(term: Term) -> WrittenUnit {
-    match term.size {
-        Size::Written(_, unit) => unit.into(),
-        Size::Length(_, unit) => unit,
-        Size::Bare(_) | Size::Either(..) | Size::Foreign => term.lent.map_or(WrittenUnit::M, Into::into),
     }
 }
 
@@ -205,9 +75,16 @@ impl Band {
             Size::Written(numeral, unit) => self.written(numeral, unit),
             Size::Bare(numeral) => match term.lent.and_then(|unit| self.in_written(numeral, unit)) {
                 Some(reading) => Verdict::Value(reading),
-                None => self.bare(numeral),
+                None => self.beside(term.lent).bare(numeral),
             },
         }
+    }
+
+    /// Beside a metric figure, a bare number is not in feet.
+    fn beside(&self, lent: Option<Unit>) -> Self {
+        let metric = matches!(lent, Some(Unit::Mm | Unit::Cm | Unit::M));
+        let tried: &[Unit] = if metric { &[Unit::Mm, Unit::Cm, Unit::M] } else { self.tried };
+        Self { tried, ..*self }
     }
 
     fn either(&self, tenths: Length, hundredths: Length) -> Verdict {
@@ -326,7 +203,7 @@ impl Band {
             return reading;
         }
         let range = said.has(Remark::Between)
-            || terms.iter().any(|term| matches!(term.link, Some(Link::To | Link::Or)));
+            || terms.iter().any(|term| matches!(term.link, Some(Link::To | Link::Or | Link::Slash)));
         if range {
             return self.range(terms);
         }
@@ -360,9 +237,15 @@ impl Band {
         if found.is_empty() {
             found = terms.iter().flat_map(|term| readings_of(self.single(*term))).collect();
         }
+        let all_believed = found.len() == terms.len() && found.iter().all(|reading| self.holds(reading));
         let believed = distinct(found).into_iter().filter(|reading| self.holds(reading));
         let readings: Vec<Reading> = believed.collect();
-        if readings.is_empty() { self.reject() } else { Verdict::Ambiguous { why: Why::Range, readings } }
+        match readings.as_slice() {
+            [] => self.reject(),
+            // "1.2 + 1.2 = 2.4" says one thing twice.
+            [only] if all_believed => Verdict::Value(*only),
+            _ => Verdict::Ambiguous { why: Why::Range, readings },
+        }
     }
 
     fn holds(&self, reading: &Reading) -> bool {
@@ -371,13 +254,7 @@ impl Band {
 
     /// Each figure in turn; bare ones share a unit if one fits them all.
     fn together(&self, terms: &[Term]) -> Verdict {
-        let wide = Self {
-            low: self.low.min(self.partner.0),
-            high: self.high.max(self.partner.1),
-            partner: self.partner,
-            tried: self.tried,
-            usual: self.usual,
-        };
+        let wide = Self { low: self.low.min(self.partner.0), high: self.high.max(self.partner.1), ..*self };
         let in_unit = |unit: Unit| -> Option<Vec<Reading>> {
             terms
                 .iter()
@@ -390,7 +267,10 @@ impl Band {
         if let Some(readings) = self.usual.and_then(in_unit) {
             return Verdict::Values(readings);
         }
-        let shared: Vec<Vec<Reading>> = self.tried.iter().filter_map(|unit| in_unit(*unit)).collect();
+        let mut shared: Vec<Vec<Reading>> = self.tried.iter().filter_map(|unit| in_unit(*unit)).collect();
+        // `1,200 by 2,400` is the same in millimetres and in metres.
+        let sizes = |readings: &[Reading]| readings.iter().map(|one| one.amount).collect::<Vec<_>>();
+        shared.dedup_by_key(|readings| sizes(readings));
         match shared.as_slice() {
             [] => wide.one_by_one(terms),
             [only] => Verdict::Values(only.clone()),

@@ -64,11 +64,13 @@ fn part_hyphenated(letters: &mut [char]) {
     }
 }
 
-/// Control characters other than line ends, joiners, direction marks, variation selectors, keycaps.
+/// Control characters other than line ends, joiners, direction marks, variation selectors, keycaps, carets.
 fn is_unseen(letter: char) -> bool {
     match letter {
         '\n' | '\r' | '\t' => false,
-        '\u{00AD}'
+        // Without its caret, `m^2` is `m2`.
+        '^'
+        | '\u{00AD}'
         | '\u{061C}'
         | '\u{180E}'
         | '\u{200B}'..='\u{200F}'
@@ -96,7 +98,7 @@ fn plain_sign(letter: char) -> Option<char> {
         '\n' | '\r' => ';',
         '’' | '‘' | '‚' | '‛' | '′' | '‵' | '`' | '´' | 'ʹ' | 'ʼ' | 'ˈ' | '\'' => '\'',
         '”' | '“' | '„' | '‟' | '″' | '‶' | '〃' | '˝' | 'ʺ' | '"' => '"',
-        '×' | '✕' | '✖' | '⨯' | '╳' | '*' => 'x',
+        '×' | '✕' | '✖' | '⨯' | '╳' | '*' => '×',
         '−' | '–' | '—' | '‐' | '‑' | '‒' | '―' | '➖' => '-',
         '➕' => '+',
         '⁄' | '∕' | '÷' => '/',
@@ -105,7 +107,7 @@ fn plain_sign(letter: char) -> Option<char> {
         '٪' => '%',
         '٫' | '·' => '.', // The raised point is the older British decimal point.
         '٬' => ',',
-        '≈' | '≃' | '∼' | '〜' => '~',
+        '≈' | '≃' | '∼' | '〜' | '→' => '~',
         '∠' => ' ',
         _ if letter.is_whitespace() => ' ',
         _ => return digit_of_another_script(letter),
@@ -128,5 +130,18 @@ fn without_quotes(letters: Vec<char>) -> Vec<char> {
     match letters.as_slice() {
         ['"', inner @ .., '"'] | ['\'', inner @ .., '\''] if !inner.is_empty() => inner.to_vec(),
         _ => letters,
+    }
+}
+
+/// Whether one insertion, deletion, change or swap of neighbours makes one word the other.
+pub(super) fn one_slip_apart(one: &[char], other: &[char]) -> bool {
+    let shared_start = one.iter().zip(other).take_while(|(a, b)| a == b).count();
+    let rest = |word: &[char]| word.get(shared_start..).unwrap_or(&[]).to_vec();
+    match (rest(one).as_slice(), rest(other).as_slice()) {
+        ([], []) => true,
+        ([a, b, tail @ ..], [c, d, other_tail @ ..]) if a == d && b == c && tail == other_tail => true,
+        ([_, tail @ ..], [_, other_tail @ ..]) if tail == other_tail => true,
+        ([_, tail @ ..], whole) | (whole, [_, tail @ ..]) if tail == whole => true,
+        _ => false,
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! A text goes through these steps, each a file: `letters` (one plain sign for each kind), `tokens` (numbers,
 //! words, signs), `words` (what each means), `numbers` (in one piece), `corrections` (the last figure wins),
-//! `figures` (numbers with units), and `lengths` or `slopes` (believable or not, in which unit). Nothing here
+//! `figures` (numbers with units), and `lengths` (with `terms`, for several at once) or `slopes` (believable or not, in which unit). Nothing here
 //! knows which question was asked, or how the verdict is put into words.
 
 mod corrections;
@@ -12,6 +12,7 @@ mod lengths;
 mod letters;
 mod numbers;
 mod slopes;
+mod terms;
 mod tokens;
 mod why;
 mod words;
@@ -139,6 +140,9 @@ pub struct Context<'a> {
 /// The longest text that is read, in characters: far longer than any answer.
 pub const LONGEST_TEXT: usize = 2_000;
 
+/// More figures than this are no answer either.
+const MOST_FIGURES: usize = 12;
+
 /// Understands one answer.
 ///
 /// Never fails, whatever the text; takes time in proportion to its length.
@@ -153,6 +157,9 @@ pub fn read(text: &str, context: &Context<'_>) -> Verdict {
     said.lent = said.lent.or(settled.lent);
     if said.figures.is_empty() {
         return Verdict::Reject { why: Why::NoNumber };
+    }
+    if said.figures.len() > MOST_FIGURES {
+        return Verdict::Reject { why: Why::TooLong };
     }
     if said.has(Remark::Negative) {
         return Verdict::Reject { why: Why::Negative };

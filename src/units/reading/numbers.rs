@@ -68,10 +68,10 @@ fn count(sense: Sense) -> Option<Exact> {
     None
 }
 
-/// "half *an* inch", "three quarters *of an* inch".
+/// "half *an* inch", "three quarters *of an* inch", `5/8`*ths of an* inch.
 fn without_of_a(lexemes: Left<'_>) -> Left<'_> {
     match senses(lexemes) {
-        (Some(Sense::Of), Some(Sense::A), Some(Sense::Unit(_) | Sense::In)) => skip(lexemes, 2),
+        (Some(Sense::Of), ..) => without_of_a(skip(lexemes, 1)),
         (Some(Sense::A), Some(Sense::Unit(_) | Sense::In), _) => skip(lexemes, 1),
         _ => lexemes,
     }
@@ -95,7 +95,10 @@ fn with_fraction(numeral: Numeral, left: Left<'_>) -> (Numeral, Left<'_>) {
     if !below_one || of_its_own {
         return (numeral, left);
     }
-    (Numeral { other: None, ..Numeral::plain(numeral.value.plus(value), Form::Fraction) }, after)
+    (
+        Numeral { other: None, ..Numeral::plain(numeral.value.plus(value), Form::Fraction) },
+        without_of_a(after),
+    )
 }
 
 /// Digits, with what may follow them: a group of three, "thousand", "point four".
@@ -103,7 +106,15 @@ fn typed(lexemes: Left<'_>) -> Option<(Numeral, Left<'_>)> {
     let (first, after) = lexemes.split_first()?;
     let Sense::Number(numeral) = first.sense else { return None };
     match senses(after) {
-        (Some(Sense::Cardinal(Cardinal::Hundred | Cardinal::Thousand)), ..) => cardinals(lexemes),
+        (Some(Sense::Cardinal(Cardinal::Hundred | Cardinal::Thousand)), ..)
+            if numeral.form == Form::Whole =>
+        {
+            cardinals(lexemes)
+        }
+        (Some(Sense::Cardinal(Cardinal::Thousand)), ..) => {
+            let value = numeral.value.times(Exact::whole(1_000));
+            Some((Numeral::plain(value, Form::Whole), skip(after, 1)))
+        }
         (Some(Sense::Cardinal(Cardinal::Point)), Some(_), _) if numeral.form == Form::Whole => {
             Some(with_decimals(numeral.value, after).unwrap_or((numeral, after)))
         }

@@ -21,12 +21,14 @@ pub(super) fn verdict(said: &Said, context: &Context<'_>) -> Verdict {
         return Verdict::Reject { why: Why::UnitUnknown };
     }
     if let [one, other] = figures.as_slice()
-        && let Some(verdict) = one_to_many(*one, *other)
+        && let Some(verdict) = perhaps_ratio(*one, *other)
     {
         return verdict;
     }
     let (slopes, links) = slopes(&figures, said);
+    let lengths = figures.iter().any(|figure| is_length(figure.size));
     match slopes.as_slice() {
+        [Slope::Bare(_), ..] if lengths => Verdict::Reject { why: Why::WantsSlope },
         [] => Verdict::Reject { why: Why::WantsSlope },
         [only] => single(only, said, context),
         [first, .., last] => {
@@ -107,9 +109,23 @@ fn slopes(figures: &[Figure], said: &Said) -> (Vec<Slope>, Vec<Link>) {
         }
         let pair = after.first().and_then(|second| triangle(*first, *second));
         rest = if pair.is_some() { after.get(1..).unwrap_or(&[]) } else { after };
+        if let (Some(Slope::Share(..)), Some(second)) = (pair, after.first()) {
+            share_the_run(&mut slopes, links.last().copied(), second.size);
+        }
         slopes.extend(pair.or_else(|| alone(first.size, degrees, percent)));
     }
     (slopes, links)
+}
+
+/// "4 or 5 in 12" is 4 in 12, or 5 in 12.
+fn share_the_run(slopes: &mut [Slope], link: Option<Link>, run: Size) {
+    let either = matches!(link, Some(Link::Or | Link::To | Link::And));
+    if let (Some(last @ Slope::Bare(_)), Size::Bare(run), true) = (slopes.last_mut(), run, either)
+        && let Slope::Bare(rise) = *last
+        && let Some(share) = Exact::fraction(rise.value, run.value)
+    {
+        *last = Slope::Share(share, WrittenUnit::Ratio);
+    }
 }
 
 /// A figure that is a slope by itself.
@@ -122,17 +138,29 @@ fn alone(size: Size, degrees: bool, percent: bool) -> Option<Slope> {
         Size::Written(numeral, Unit::Percent) => share(numeral.value),
         Size::Bare(numeral) if degrees => Some(Slope::Degrees(numeral.value)),
         Size::Bare(numeral) if percent => share(numeral.value),
-        Size::Bare(numeral) if numeral.form == Form::Slashed => {
-            Some(Slope::Share(numeral.value, WrittenUnit::Ratio))
-        }
+        Size::Bare(numeral) if is_share(numeral) => Some(Slope::Share(numeral.value, WrittenUnit::Ratio)),
         Size::Bare(numeral) => Some(Slope::Bare(numeral)),
         Size::Written(..) | Size::Length(..) | Size::Either(..) | Size::Foreign => None,
     }
 }
 
+/// `4/12` and "a third" are shares: nothing is pitched at a third of a degree.
+fn is_share(numeral: Numeral) -> bool {
+    let below_one = Exact::ONE.minus(numeral.value).is_some();
+    numeral.form == Form::Slashed || (numeral.form == Form::Fraction && below_one)
+}
+
+fn is_length(size: Size) -> bool {
+    match size {
+        Size::Written(_, unit) => length_of(Exact::ONE, unit).is_some(),
+        Size::Length(..) | Size::Either(..) => true,
+        Size::Bare(_) | Size::Foreign => false,
+    }
+}
+
 /// Rise over run from two figures: "1 in 4", `4:12`, "rise 300 over 900", "900 run, 300 rise".
 fn triangle(first: Figure, second: Figure) -> Option<Slope> {
-    let linked = matches!(second.link, Some(Link::In | Link::Over));
+    let linked = matches!(second.link, Some(Link::In | Link::Over | Link::Slash));
     let labelled = first.label.is_some() && second.label.is_some();
     if !linked && !labelled {
         return None;
@@ -140,7 +168,8 @@ fn triangle(first: Figure, second: Figure) -> Option<Slope> {
     let run_first = first.label == Some(Label::Run) || second.label == Some(Label::Rise);
     let (rise, run) = if run_first { (second.size, first.size) } else { (first.size, second.size) };
     if let (Size::Bare(rise), Size::Bare(run)) = (rise, run) {
-        let share = Exact::fraction(rise.value, run.value)?;
+        // Over nothing it stands upright.
+        let share = Exact::fraction(rise.value, run.value).unwrap_or(Exact::whole(u32::MAX));
         return Some(Slope::Share(share, WrittenUnit::Ratio));
     }
     let unit = [rise, run].iter().find_map(|size| match size {
@@ -157,16 +186,26 @@ fn triangle(first: Figure, second: Figure) -> Option<Slope> {
     (run > Length::ZERO).then_some(Slope::Triangle(rise, run))
 }
 
-/// "1 to 4" may be a slope or a range of degrees.
-fn one_to_many(one: Figure, other: Figure) -> Option<Verdict> {
-    let (Size::Bare(rise), Size::Bare(run), Some(Link::To)) = (one.size, other.size, other.link) else {
+/// "1 to 4", "4 and 12" and `300 x 900` may be a slope, or degrees twice.
+fn perhaps_ratio(one: Figure, other: Figure) -> Option<Verdict> {
+    let (Size::Bare(rise), Size::Bare(run)) = (one.size, other.size) else { return None };
+    let steepest = Exact::whole(60);
+    let small = rise.value.as_whole_up_to(TWELVE);
+    let too_steep = steepest.minus(rise.value).is_none() && steepest.minus(run.value).is_none();
+    let labelled = one.label.is_some() || other.label.is_some();
+    if labelled || (small.is_none() && !too_steep) {
         return None;
+    }
+    let why = match other.link {
+        Some(Link::To) if small == Some(1) => Why::Range,
+        Some(Link::And | Link::By) => Why::SeveralFigures,
+        None if other.touches => Why::SeveralFigures,
+        Some(_) | None => return None,
     };
-    rise.value.as_whole_up_to(1).filter(|one| *one == 1)?;
     let share = Slope::Share(Exact::fraction(rise.value, run.value)?, WrittenUnit::Ratio);
     let readings: Vec<Reading> =
         [share, Slope::Bare(rise), Slope::Bare(run)].into_iter().filter_map(Slope::reading).collect();
-    Some(if readings.is_empty() { reject() } else { Verdict::Ambiguous { why: Why::Range, readings } })
+    Some(if readings.is_empty() { reject() } else { Verdict::Ambiguous { why, readings } })
 }
 
 /// The verdict on one slope.

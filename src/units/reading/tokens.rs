@@ -59,7 +59,7 @@ pub(super) struct Token {
 }
 
 /// Signs that mean something here; the rest part words and no more.
-const SIGNS: &str = "'\"°%/:+-,;~=()&<>±²³?$€£.@";
+const SIGNS: &str = "'\"°%/:+-,;~=()&<>±²³?$€£.@×";
 
 /// The pieces of plain letters, in order.
 pub(super) fn tokens(letters: &[char]) -> Vec<Token> {
@@ -72,6 +72,8 @@ pub(super) fn tokens(letters: &[char]) -> Vec<Token> {
             digit if digit.is_ascii_digit() => number(rest),
             '.' | ',' if starts_decimal(after) && !follows_number(&found, glued) => number(rest),
             letter if letter.is_alphabetic() => word(rest),
+            '+' if after.starts_with(&['/', '-']) => (vec![Piece::Sign('±')], after.get(2..).unwrap_or(&[])),
+            '+' if after.starts_with(&['-']) => (vec![Piece::Sign('±')], after.get(1..).unwrap_or(&[])),
             '\'' if after.first() == Some(&'\'') => (vec![Piece::Sign('"')], after.get(1..).unwrap_or(&[])),
             other => (sign(*other), after),
         };
@@ -91,7 +93,11 @@ fn starts_decimal(after: &[char]) -> bool {
 }
 
 fn follows_number(found: &[Token], glued: bool) -> bool {
-    glued && matches!(found.last().map(|token| &token.piece), Some(Piece::Number(_) | Piece::Broken))
+    glued
+        && matches!(
+            found.last().map(|token| &token.piece),
+            Some(Piece::Number(_) | Piece::Broken | Piece::Sign('.'))
+        )
 }
 
 fn sign(letter: char) -> Vec<Piece> {
@@ -146,7 +152,12 @@ fn number(letters: &[char]) -> (Vec<Piece>, &[char]) {
                 }
                 rest = after;
             }
-            [mark @ ('.' | ','), after @ ..] if starts_decimal(after) => {
+            // A phone's keyboard makes "2. 4" of it, and a hasty thumb "2..4".
+            [mark @ ('.' | ','), after @ ..]
+            | ['.', mark @ '.', after @ ..]
+            | [mark @ '.', ' ', after @ ..]
+                if starts_decimal(after) =>
+            {
                 marks.push(*mark);
                 groups.push(String::new());
                 rest = after;

@@ -2,7 +2,11 @@
 //!
 //! A new way of saying something is a line in one of the tables below.
 
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
 use super::exact::Exact;
+use super::letters::one_slip_apart;
 use super::tokens::{Numeral, Piece, Token};
 use crate::units::Doubt;
 
@@ -38,10 +42,12 @@ pub(super) enum Link {
     Less,
     /// "times", "lots of": a product.
     Times,
-    /// "in" between two numbers, and "per": a slope.
+    /// "in" between two numbers, "on" and "per": a slope.
     In,
-    /// "over", ":" or "on": a slope.
+    /// "over" and ":": a slope.
     Over,
+    /// `/` beside a decimal: a slope, or one of two.
+    Slash,
     /// "give or take": what follows is how far it may be off.
     GiveOrTake,
 }
@@ -101,6 +107,8 @@ pub(super) enum Sense {
     Stuck,
     /// A thing that is counted: "2 sheds".
     Counted,
+    /// "wide", "long", `w`: which way it was measured.
+    Side,
     /// "below zero".
     Negative,
     /// A word that means nothing here.
@@ -114,137 +122,61 @@ pub(super) struct Lexeme {
     pub(super) glued: bool,
 }
 
-/// Phrases of several words; of two that fit, the one listed first counts.
-const PHRASES: &[(&[&str], Sense)] = &[
-    (&["no", "more", "than"], Sense::OneSided),
-    (&["not", "more", "than"], Sense::OneSided),
-    (&["no", "less", "than"], Sense::OneSided),
-    (&["no", "overhang"], Sense::Cardinal(Cardinal::Digit(0))),
-    (&["no", "idea"], Sense::Other),
-    (&["no", "problem"], Sense::Other),
-    (&["not", "sure"], Sense::Doubt(Doubt::About)),
-    (&["not", "certain"], Sense::Doubt(Doubt::About)),
-    (&["not", "exactly"], Sense::Doubt(Doubt::About)),
-    (&["not", "quite"], Sense::Doubt(Doubt::JustUnder)),
-    (&["not", "far", "off"], Sense::Doubt(Doubt::About)),
-    (&["no", "wait"], Sense::Correction),
-    (&["no", "sorry"], Sense::Correction),
-    (&["i", "mean"], Sense::Correction),
-    (&["i", "meant"], Sense::Correction),
-    (&["i", "should", "say"], Sense::Correction),
-    (&["should", "be"], Sense::Correction),
-    (&["scratch", "that"], Sense::Correction),
-    (&["scrap", "that"], Sense::Correction),
-    (&["strike", "that"], Sense::Correction),
-    (&["forget", "that"], Sense::Correction),
-    (&["make", "that"], Sense::Correction),
-    (&["make", "it"], Sense::Correction),
-    (&["hang", "on"], Sense::Correction),
-    (&["hold", "on"], Sense::Correction),
-    (&["my", "mistake"], Sense::Correction),
-    (&["my", "bad"], Sense::Correction),
-    (&["or", "rather"], Sense::Correction),
-    (&["instead", "of"], Sense::Not),
-    (&["rather", "than"], Sense::Not),
-    (&["and", "a", "bit"], Sense::Bit),
-    (&["and", "bit"], Sense::Bit),
-    (&["n", "a", "bit"], Sense::Bit),
-    (&["and", "a", "little"], Sense::Bit),
-    (&["and", "a", "touch"], Sense::Bit),
-    (&["and", "some"], Sense::Bit),
-    (&["and", "something"], Sense::Bit),
-    (&["and", "change"], Sense::Bit),
-    (&["plus", "a", "bit"], Sense::Bit),
-    (&["give", "or", "take"], Sense::Link(Link::GiveOrTake)),
-    (&["plus", "or", "minus"], Sense::Link(Link::GiveOrTake)),
-    (&["more", "or", "less"], Sense::Doubt(Doubt::About)),
-    (&["near", "enough"], Sense::Doubt(Doubt::About)),
-    (&["or", "so"], Sense::Doubt(Doubt::About)),
-    (&["or", "thereabouts"], Sense::Doubt(Doubt::About)),
-    (&["or", "near"], Sense::Doubt(Doubt::About)),
-    (&["i", "think"], Sense::Doubt(Doubt::About)),
-    (&["i", "reckon"], Sense::Doubt(Doubt::About)),
-    (&["i", "guess"], Sense::Doubt(Doubt::About)),
-    (&["i", "believe"], Sense::Doubt(Doubt::About)),
-    (&["close", "to"], Sense::Doubt(Doubt::About)),
-    (&["in", "the", "region", "of"], Sense::Doubt(Doubt::About)),
-    (&["something", "like"], Sense::Doubt(Doubt::About)),
-    (&["sort", "of"], Sense::Doubt(Doubt::About)),
-    (&["kind", "of"], Sense::Doubt(Doubt::About)),
-    (&["just", "under"], Sense::Doubt(Doubt::JustUnder)),
-    (&["just", "below"], Sense::Doubt(Doubt::JustUnder)),
-    (&["just", "short", "of"], Sense::Doubt(Doubt::JustUnder)),
-    (&["just", "shy", "of"], Sense::Doubt(Doubt::JustUnder)),
-    (&["just", "less", "than"], Sense::Doubt(Doubt::JustUnder)),
-    (&["bit", "under"], Sense::Doubt(Doubt::JustUnder)),
-    (&["bit", "less"], Sense::Doubt(Doubt::JustUnder)),
-    (&["bit", "below"], Sense::Doubt(Doubt::JustUnder)),
-    (&["bit", "short", "of"], Sense::Doubt(Doubt::JustUnder)),
-    (&["bit", "shy", "of"], Sense::Doubt(Doubt::JustUnder)),
-    (&["little", "under"], Sense::Doubt(Doubt::JustUnder)),
-    (&["little", "less"], Sense::Doubt(Doubt::JustUnder)),
-    (&["touch", "under"], Sense::Doubt(Doubt::JustUnder)),
-    (&["shade", "under"], Sense::Doubt(Doubt::JustUnder)),
-    (&["slightly", "under"], Sense::Doubt(Doubt::JustUnder)),
-    (&["slightly", "less"], Sense::Doubt(Doubt::JustUnder)),
-    (&["shy", "of"], Sense::Doubt(Doubt::JustUnder)),
-    (&["coming", "up", "to"], Sense::Doubt(Doubt::JustUnder)),
-    (&["getting", "on", "for"], Sense::Doubt(Doubt::JustUnder)),
-    (&["just", "over"], Sense::Doubt(Doubt::JustOver)),
-    (&["just", "above"], Sense::Doubt(Doubt::JustOver)),
-    (&["just", "past"], Sense::Doubt(Doubt::JustOver)),
-    (&["just", "more", "than"], Sense::Doubt(Doubt::JustOver)),
-    (&["bit", "over"], Sense::Doubt(Doubt::JustOver)),
-    (&["bit", "more"], Sense::Doubt(Doubt::JustOver)),
-    (&["bit", "above"], Sense::Doubt(Doubt::JustOver)),
-    (&["little", "over"], Sense::Doubt(Doubt::JustOver)),
-    (&["little", "more"], Sense::Doubt(Doubt::JustOver)),
-    (&["touch", "over"], Sense::Doubt(Doubt::JustOver)),
-    (&["shade", "over"], Sense::Doubt(Doubt::JustOver)),
-    (&["slightly", "over"], Sense::Doubt(Doubt::JustOver)),
-    (&["slightly", "more"], Sense::Doubt(Doubt::JustOver)),
-    (&["at", "least"], Sense::OneSided),
-    (&["at", "most"], Sense::OneSided),
-    (&["up", "to"], Sense::OneSided),
-    (&["more", "than"], Sense::OneSided),
-    (&["less", "than"], Sense::OneSided),
-    (&["per", "cent"], Sense::Unit(Unit::Percent)),
-    (&["to", "the"], Sense::Link(Link::In)),
-    (&["in", "every"], Sense::Link(Link::In)),
-    (&["for", "every"], Sense::Link(Link::In)),
-    (&["lots", "of"], Sense::Link(Link::Times)),
-    (&["lengths", "of"], Sense::Link(Link::Times)),
-    (&["layers", "of"], Sense::Link(Link::Times)),
-    (&["multiplied", "by"], Sense::Link(Link::Times)),
-    (&["added", "to"], Sense::Link(Link::Plus)),
-    (&["and", "another"], Sense::Link(Link::Plus)),
-    (&["take", "away"], Sense::Link(Link::Less)),
-    (&["square", "metre"], Sense::Foreign),
-    (&["square", "metres"], Sense::Foreign),
-    (&["square", "meters"], Sense::Foreign),
-    (&["square", "feet"], Sense::Foreign),
-    (&["square", "foot"], Sense::Foreign),
-    (&["sq", "m"], Sense::Foreign),
-    (&["sq", "ft"], Sense::Foreign),
-    (&["m", "sq"], Sense::Foreign),
-    (&["in", "mm"], Sense::Unit(Unit::Mm)),
-    (&["in", "millimetres"], Sense::Unit(Unit::Mm)),
-    (&["in", "cm"], Sense::Unit(Unit::Cm)),
-    (&["in", "m"], Sense::Unit(Unit::M)),
-    (&["in", "metres"], Sense::Unit(Unit::M)),
-    (&["in", "feet"], Sense::Unit(Unit::Ft)),
-    (&["in", "inches"], Sense::Unit(Unit::In)),
-    (&["in", "degrees"], Sense::Unit(Unit::Deg)),
-    (&["in", "total"], Sense::Other),
-    (&["in", "all"], Sense::Other),
-    (&["in", "length"], Sense::Other),
-    (&["in", "width"], Sense::Other),
-    (&["in", "the"], Sense::Other),
-    (&["in", "my"], Sense::Other),
-    (&["in", "between"], Sense::Between),
+/// Phrases of several words, under what they mean, parted by `|`. Of those that fit, the longest counts.
+const PHRASES: &[(Sense, &str)] = &[
+    (
+        Sense::OneSided,
+        "no more than | not more than | no less than | at least | at most | up to | more than | \
+         less than",
+    ),
+    (Sense::Cardinal(Cardinal::Digit(0)), "no overhang"),
+    (Sense::Other, "no idea | no problem | in total | in all | in length | in width | in the | in my"),
+    (
+        Sense::Doubt(Doubt::About),
+        "not sure | not certain | not exactly | not far off | more or less | near enough | \
+         or something | or so | or thereabouts | or near | i think | i reckon | i guess | \
+         i believe | close to | in the region of | something like | sort of | kind of",
+    ),
+    (
+        Sense::Doubt(Doubt::JustUnder),
+        "not quite | just under | just below | just short of | just shy of | just less than | \
+         bit under | bit less | bit below | bit short of | bit shy of | little under | \
+         little less | touch under | shade under | slightly under | slightly less | shy of | \
+         coming up to | getting on for",
+    ),
+    (
+        Sense::Correction,
+        "no wait | no sorry | i mean | i meant | i should say | should be | scratch that | \
+         scrap that | strike that | forget that | make that | make it | hang on | hold on | \
+         my mistake | my bad | or rather",
+    ),
+    (Sense::Not, "instead of | rather than"),
+    (
+        Sense::Bit,
+        "and a bit | and bit | n a bit | and a little bit | and a wee bit | and a tiny bit | \
+         and a little | and a touch | and some | and something | and change | plus a bit",
+    ),
+    (Sense::Link(Link::GiveOrTake), "give or take | plus or minus"),
+    (
+        Sense::Doubt(Doubt::JustOver),
+        "just over | just above | just past | just more than | bit over | bit more | bit above | \
+         little over | little more | touch over | shade over | slightly over | slightly more",
+    ),
+    (Sense::Unit(Unit::Percent), "per cent"),
+    (Sense::Link(Link::In), "to the | in every | for every"),
+    (Sense::Link(Link::Times), "lots of | lengths of | layers of | multiplied by"),
+    (Sense::Link(Link::Plus), "added to | and another"),
+    (Sense::Link(Link::Less), "take away"),
+    (Sense::Unit(Unit::Mm), "in mm | in millimetres"),
+    (Sense::Unit(Unit::Cm), "in cm"),
+    (Sense::Unit(Unit::M), "in m | in metres"),
+    (Sense::Unit(Unit::Ft), "in feet"),
+    (Sense::Unit(Unit::In), "in inches"),
+    (Sense::Unit(Unit::Deg), "in degrees"),
+    (Sense::Between, "in between"),
 ];
 
-/// Each token's meaning. `meant` holds what the words around say about the few that sound like numbers.
+/// What each token or phrase means.
 pub(super) fn senses(tokens: &[Token]) -> Vec<Lexeme> {
     let mut found: Vec<Lexeme> = Vec::with_capacity(tokens.len());
     let mut rest = tokens;
@@ -265,7 +197,7 @@ pub(super) fn senses(tokens: &[Token]) -> Vec<Lexeme> {
                 }
                 continue;
             }
-            Piece::Word(word) => match phrase(rest) {
+            Piece::Word(word) => match phrase(word, after) {
                 Some((sense, length)) => (sense, rest.get(length..).unwrap_or(&[])),
                 None => (word_sense(word, first.glued, before, after), after),
             },
@@ -276,13 +208,28 @@ pub(super) fn senses(tokens: &[Token]) -> Vec<Lexeme> {
     found
 }
 
-/// The phrase that starts here, and how many tokens it takes.
-fn phrase(tokens: &[Token]) -> Option<(Sense, usize)> {
-    PHRASES.iter().find(|(words, _)| starts_with(tokens, words)).map(|(words, sense)| (*sense, words.len()))
-}
+/// Phrases under their first word, each with the words after it.
+type Phrases = HashMap<&'static str, Vec<(Sense, Vec<&'static str>)>>;
 
-fn starts_with(tokens: &[Token], words: &[&str]) -> bool {
-    tokens.len() >= words.len() && tokens.iter().zip(words).all(|(token, word)| is_word(token, word))
+static BY_FIRST_WORD: LazyLock<Phrases> = LazyLock::new(|| {
+    let mut phrases = Phrases::new();
+    for (sense, texts) in PHRASES {
+        for text in texts.split(" | ") {
+            let mut words = text.split(' ');
+            let first = words.next().unwrap_or_default();
+            phrases.entry(first).or_default().push((*sense, words.collect()));
+        }
+    }
+    phrases
+});
+
+/// The longest phrase that starts with this word, and how many tokens it takes.
+fn phrase(first: &str, after: &[Token]) -> Option<(Sense, usize)> {
+    let fits = |words: &[&str]| {
+        after.len() >= words.len() && after.iter().zip(words).all(|(token, word)| is_word(token, word))
+    };
+    let fitting = BY_FIRST_WORD.get(first)?.iter().filter(|(_, words)| fits(words));
+    fitting.map(|(sense, words)| (*sense, words.len() + 1)).max_by_key(|(_, length)| *length)
 }
 
 fn is_word(token: &Token, wanted: &str) -> bool {
@@ -290,7 +237,7 @@ fn is_word(token: &Token, wanted: &str) -> bool {
 }
 
 fn sign_sense(sign: char, glued: bool, before: Option<Sense>, after: &[Token]) -> Option<Sense> {
-    let number_follows = matches!(after.first().map(|t| &t.piece), Some(Piece::Number(_) | Piece::Vulgar(_)));
+    let number_follows = matches!(after, [Token { piece: Piece::Number(_) | Piece::Vulgar(_), .. }, ..]);
     let sense = match sign {
         '\'' => Sense::FootMark,
         '"' => Sense::InchMark,
@@ -300,7 +247,9 @@ fn sign_sense(sign: char, glued: bool, before: Option<Sense>, after: &[Token]) -
         ':' if number_follows && matches!(before, Some(Sense::Number(_))) => Sense::Link(Link::Over),
         '+' => Sense::Link(Link::Plus),
         ',' | ';' => Sense::Link(Link::Comma),
+        '×' => Sense::Link(Link::By),
         '&' => Sense::Link(Link::And),
+        '~' | '>' if number_follows && is_figure(before) => Sense::Dash,
         '~' => Sense::Doubt(Doubt::About),
         '±' => Sense::Link(Link::GiveOrTake),
         '<' | '>' => Sense::OneSided,
@@ -318,7 +267,17 @@ fn dash_sense(glued: bool, before: Option<Sense>, after: &[Token]) -> Option<Sen
         [Token { piece: Piece::Number(_) | Piece::Vulgar(_), glued: touches }, ..] => Some(*touches),
         _ => None,
     };
-    let after_figure = matches!(
+    match (is_figure(before), number_follows) {
+        (true, Some(_)) => Some(Sense::Dash),
+        (true, None) if !glued => Some(Sense::Link(Link::Comma)),
+        (false, Some(true)) if !glued => Some(Sense::Negative),
+        (_, Some(_) | None) => None,
+    }
+}
+
+/// Whether a figure may end with this.
+fn is_figure(before: Option<Sense>) -> bool {
+    matches!(
         before,
         Some(
             Sense::Number(_)
@@ -329,13 +288,7 @@ fn dash_sense(glued: bool, before: Option<Sense>, after: &[Token]) -> Option<Sen
                 | Sense::InchMark
                 | Sense::In
         )
-    );
-    match (after_figure, number_follows) {
-        (true, Some(_)) => Some(Sense::Dash),
-        (true, None) if !glued => Some(Sense::Link(Link::Comma)),
-        (false, Some(true)) if !glued => Some(Sense::Negative),
-        (_, Some(_) | None) => None,
-    }
+    )
 }
 
 /// One word by itself.
@@ -346,10 +299,16 @@ fn word_sense(word: &str, glued: bool, before: Option<Sense>, after: &[Token]) -
     if let Some(unit) = unit(word) {
         return Sense::Unit(unit);
     }
+    // The letter stands in for the sign: `18o`.
+    if word == "o" && glued && matches!(before, Some(Sense::Number(_))) {
+        return Sense::Unit(Unit::Deg);
+    }
     if let Some(cardinal) = cardinal(word) {
         return Sense::Cardinal(cardinal);
     }
     match listed(word) {
+        // "c. 2.4 m" is circa, "600 c/c" is not.
+        None if word == "c" && !glued && !is_figure(before) => Sense::Doubt(Doubt::About),
         Some(sense) => sense,
         None if matches!(before, Some(Sense::Number(_))) => match near_unit(word) {
             Some(unit) => Sense::Unit(unit),
@@ -360,7 +319,8 @@ fn word_sense(word: &str, glued: bool, before: Option<Sense>, after: &[Token]) -
     }
 }
 
-/// What dictation makes of "two", "four", "eight" and "one" where only a number makes sense.
+/// What a word means by what stands around it: what dictation makes of "two", "four", "eight" and "one",
+/// "an" for "and", "maybe" for "or".
 fn homophone(word: &str, before: Option<Sense>, after: &[Token]) -> Option<Sense> {
     let next = match after.first().map(|token| &token.piece) {
         Some(Piece::Word(next)) => Some(next.as_str()),
@@ -369,9 +329,20 @@ fn homophone(word: &str, before: Option<Sense>, after: &[Token]) -> Option<Sense
     let unit_next = next.is_some_and(|next| unit(next).is_some() || matches!(next, "point" | "hundred"));
     let after_figure =
         matches!(before, Some(Sense::Number(_) | Sense::Unit(_) | Sense::Cardinal(_) | Sense::FootMark));
+    let after_number_word = matches!(before, Some(Sense::Cardinal(_) | Sense::Unit(_)));
+    let spoke_before = is_figure(before) || before == Some(Sense::Link(Link::Comma));
     let after_link = matches!(before, Some(Sense::In | Sense::Link(Link::In | Link::Over | Link::By)))
         || matches!(before, Some(Sense::Cardinal(Cardinal::Point)));
+    let next_piece = after.first().map(|token| &token.piece);
+    match word {
+        "an" | "nd" if next == Some("a") && is_figure(before) => return Some(Sense::Link(Link::And)),
+        "maybe" | "perhaps" | "possibly" if matches!(next_piece, Some(Piece::Number(_))) && spoke_before => {
+            return Some(Sense::Link(Link::Or));
+        }
+        _ => {}
+    }
     let digit = match word {
+        "oh" | "o" if after_number_word || next == Some("point") => 0,
         "ate" => 8,
         "won" => 1,
         "to" | "too" | "tew" if (unit_next && !after_figure) || after_link => 2,
@@ -397,7 +368,7 @@ fn unit(word: &str) -> Option<Unit> {
         "ft" | "fts" | "foot" | "feet" | "foots" | "feets" | "fet" => Unit::Ft,
         "ins" | "inch" | "inches" | "inchs" | "inchies" | "inche" => Unit::In,
         "deg" | "degs" | "degree" | "degrees" | "degress" | "degreese" => Unit::Deg,
-        "percent" | "pct" | "percents" => Unit::Percent,
+        "percent" | "pct" | "pc" | "percents" => Unit::Percent,
         _ => return None,
     };
     Some(unit)
@@ -417,32 +388,16 @@ fn near_unit(word: &str) -> Option<Unit> {
         ("percent", Unit::Percent),
     ];
     let letters: Vec<char> = word.chars().take(14).collect();
-    let near = |name: &str| {
-        let slips = one_slip_apart(&letters, &name.chars().collect::<Vec<char>>());
-        let singular = name.trim_end_matches('s');
-        slips || one_slip_apart(&letters, &singular.chars().collect::<Vec<char>>())
-    };
+    let slip = |name: &str| one_slip_apart(&letters, &name.chars().collect::<Vec<char>>());
+    let near = |name: &str| slip(name) || slip(name.trim_end_matches('s'));
     (letters.len() >= 4).then(|| NAMES.iter().find(|(name, _)| near(name)).map(|(_, unit)| *unit)).flatten()
-}
-
-/// Whether one insertion, deletion, change or swap of neighbours makes one word the other.
-fn one_slip_apart(one: &[char], other: &[char]) -> bool {
-    let shared_start = one.iter().zip(other).take_while(|(a, b)| a == b).count();
-    let rest = |word: &[char]| word.get(shared_start..).unwrap_or(&[]).to_vec();
-    match (rest(one).as_slice(), rest(other).as_slice()) {
-        ([], []) => true,
-        ([a, b, tail @ ..], [c, d, other_tail @ ..]) if a == d && b == c && tail == other_tail => true,
-        ([_, tail @ ..], [_, other_tail @ ..]) if tail == other_tail => true,
-        ([_, tail @ ..], whole) | (whole, [_, tail @ ..]) if tail == whole => true,
-        _ => false,
-    }
 }
 
 /// A number word.
 fn cardinal(word: &str) -> Option<Cardinal> {
     use Cardinal::{Digit, Hundred, Part, Point, Teen, Tens, Thousand};
     let cardinal = match word {
-        "zero" | "oh" | "o" | "nought" | "naught" | "nil" | "none" | "nothing" => Digit(0),
+        "zero" | "nought" | "naught" | "nil" | "none" | "nothing" => Digit(0),
         "one" => Digit(1),
         "two" | "couple" => Digit(2),
         "three" => Digit(3),
@@ -490,7 +445,10 @@ fn listed(word: &str) -> Option<Sense> {
     let sense = match word {
         "in" | "inn" => Sense::In,
         "a" | "an" => Sense::A,
-        "of" => Sense::Of,
+        "of" | "th" | "ths" | "rds" => Sense::Of,
+        "w" | "l" | "h" | "wide" | "long" | "deep" | "high" | "tall" | "width" | "length" | "height" => {
+            Sense::Side
+        }
         "x" | "by" => Sense::Link(Link::By),
         "and" | "n" => Sense::Link(Link::And),
         "to" | "till" | "until" => Sense::Link(Link::To),
@@ -498,29 +456,32 @@ fn listed(word: &str) -> Option<Sense> {
         "plus" => Sense::Link(Link::Plus),
         "minus" | "less" => Sense::Link(Link::Less),
         "times" | "twice" | "double" => Sense::Link(Link::Times),
-        "over" | "on" | "upon" => Sense::Link(Link::Over),
-        "per" => Sense::Link(Link::In),
+        "over" => Sense::Link(Link::Over),
+        "per" | "on" | "upon" => Sense::Link(Link::In),
         "between" => Sense::Between,
         "about" | "around" | "roughly" | "rough" | "approx" | "approximately" | "aprox" | "circa" | "ca"
-        | "c" | "ish" | "maybe" | "probably" | "perhaps" | "thereabouts" | "ballpark" | "estimate"
+        | "ish" | "maybe" | "probably" | "perhaps" | "thereabouts" | "ballpark" | "estimate"
         | "estimated" | "guess" | "reckon" => Sense::Doubt(Doubt::About),
         "nearly" | "almost" | "under" => Sense::Doubt(Doubt::JustUnder),
         "phone" | "phones" | "app" | "apps" | "iphone" | "android" | "mobile" | "inclinometer"
         | "clinometer" => Sense::Doubt(Doubt::ByPhone),
         "odd" => Sense::Bit,
-        "wait" | "sorry" | "oops" | "whoops" | "correction" | "actually" | "rather" => Sense::Correction,
+        "wait" | "sorry" | "edit" | "typo" | "oops" | "whoops" | "correction" | "actually" | "rather" => {
+            Sense::Correction
+        }
         "no" | "nope" | "nah" => Sense::No,
         "not" | "isnt" => Sense::Not,
         "rise" | "rises" | "rising" | "up" | "climbs" => Sense::Rise,
         "run" | "runs" | "along" | "across" | "going" => Sense::Run,
         "kg" | "kilo" | "kilos" | "kilograms" | "tonne" | "tonnes" | "lb" | "lbs" | "pounds" | "quid"
-        | "litres" | "litre" | "squared" | "cubed" | "sqm" | "sqft" | "msq" | "hour" | "hours" | "minute"
-        | "minutes" | "day" | "days" | "week" | "weeks" | "year" | "years" | "mph" | "km" | "kilometres"
-        | "kilometers" | "mile" | "miles" | "paces" | "steps" | "strides" | "hands" | "radians"
-        | "bricks" => Sense::Foreign,
+        | "litres" | "litre" | "sq" | "square" | "squared" | "cubed" | "sqm" | "sqft" | "msq" | "hour"
+        | "hours" | "minute" | "minutes" | "day" | "days" | "week" | "weeks" | "year" | "years" | "mph"
+        | "km" | "kilometres" | "kilometers" | "mile" | "miles" | "paces" | "steps" | "strides" | "hands"
+        | "radians" | "bricks" => Sense::Foreign,
         "shed" | "sheds" | "sheet" | "sheets" | "roof" | "roofs" | "slope" | "slopes" | "board"
-        | "boards" | "rafter" | "rafters" | "purlin" | "purlins" | "side" | "sides" | "of them" | "bay"
-        | "bays" => Sense::Counted,
+        | "boards" | "rafter" | "rafters" | "purlin" | "purlins" | "side" | "sides" | "bay" | "bays" => {
+            Sense::Counted
+        }
         _ => return None,
     };
     Some(sense)
