@@ -9,7 +9,7 @@ why-covering-now = Some old grey sheets and boards hold asbestos. Its dust can m
 how-covering-now = Look from the ground or from a window. Don't climb up, and don't break or scrape anything. Hard, grey, wavy sheets that look like cement are the ones to be careful with.
 example-covering-now = For example: “felt”, “metal sheets” or “nothing”.
 unsure-covering-now = That's fine. When nobody knows, I treat it as if it might hold asbestos.
-fact-covering-now = on the roof now
+fact-covering-now = what is on the roof now
 choice-covering-now-nothing = Nothing, it's bare
 choice-covering-now-felt = Felt
 choice-covering-now-bitumen_sheets = Bitumen sheets
@@ -103,7 +103,7 @@ why-base = The nails need wood to bite into. What is there decides whether you n
 how-base = Look up from inside. Boards or big flat panels side by side: that's a deck. Timbers running from eaves to top with gaps: rafters. Timbers running along the roof with gaps: purlins.
 example-base = For example: “boards”, “plywood”, “OSB”, “open rafters” or “open purlins”.
 unsure-base = Look up from inside. Can you see daylight or felt between the timbers? Then it is open rafters or purlins. If you see one wooden surface, it is a deck of boards or panels.
-fact-base = under the sheets
+fact-base = what is under the sheets
 choice-base-boards = Boards
 choice-base-plywood = Plywood
 choice-base-osb = OSB
@@ -122,7 +122,7 @@ why-timber-spacing = New wood is joined and screwed over these timbers, so I nee
 how-timber-spacing = From inside, measure from the left edge of one timber to the left edge of the next. That's the same as middle to middle.
 example-timber-spacing = For example: “600 mm”, “40 cm” or “16 inches”.
 unsure-timber-spacing = I'll go on with a usual spacing for now. Please check it before you cut any purlins.
-fact-timber-spacing = timbers below, apart
+fact-timber-spacing = spacing of the timbers below
 
 ## Size
 
@@ -131,21 +131,21 @@ why-length = It decides how many sheets go side by side.
 how-length = The eaves are the lower edge. Measure along it from the outside of one barge board (the board up the end) to the outside of the other. Measure twice.
 example-length = For example: “2.4 m”, “240 cm” or “8ft 6”.
 unsure-length = Measure along the lower edge from end to end, once each way. I'll wait.
-fact-length = along the eaves
+fact-length = length along the eaves
 
 ask-slope-length = How far is it up the slope, from the eaves edge to the very top?
 why-slope-length = It decides how long the sheets must be, and where the purlins go.
 how-slope-length = Measure along the slope itself, not level: from the end of the rafters or boards at the bottom to the top edge or the ridge. Along the end of the roof is the safest place.
 example-slope-length = For example: “1.8 m”, or “6ft”.
 unsure-slope-length = No problem: I can work it out from the width of the building.
-fact-slope-length = up the slope
+fact-slope-length = length up the slope
 
 ask-slope-length-back = How far is it up the back slope?
 why-slope-length-back = The two slopes differ, so I lay out each by itself.
 how-slope-length-back = The same way as the front: along the slope from its eaves edge to the ridge.
 example-slope-length-back = For example: “2.2 m”, or “7ft 3”.
 unsure-slope-length-back = Measure along the back slope at the end of the roof, from the eaves edge to the ridge.
-fact-slope-length-back = up the back slope
+fact-slope-length-back = length up the back slope
 
 ask-span = How wide is the building under the roof, level, from outside wall to outside wall?
 why-span = With the width and the slope I can work out how far it is up the slope.
@@ -159,7 +159,7 @@ why-rafter-overhang = The sheets must cover that part too.
 how-rafter-overhang = Hold a tape level from the wall out to the end of the rafters. If they stop at the wall, it's 0.
 example-rafter-overhang = For example: “150 mm”, or “0”.
 unsure-rafter-overhang = Look at the eaves from the end. If the rafters stop at the wall, answer 0. If not, measure how far they pass it.
-fact-rafter-overhang = rafters past the wall
+fact-rafter-overhang = overhang of the rafters
 
 ask-diagonal-a = How long is one diagonal of the slope, corner to corner?
 why-diagonal-a = If both diagonals are alike, the roof is square. If not, the sheets must be set out with care.
@@ -202,7 +202,7 @@ why-wind-from = I start laying at the end away from the wind, so that it blows o
 how-wind-from = Look which way trees and hedges lean, or think where rain hits the windows.
 example-wind-from = For example: “left”, “right” or “not sure”.
 unsure-wind-from = That's fine. I'll start from the left, and say so.
-fact-wind-from = wind mostly from
+fact-wind-from = side the wind blows from
 choice-wind-from-left = The left
 choice-wind-from-right = The right
 choice-wind-from-front = In front

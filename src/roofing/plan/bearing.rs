@@ -143,6 +143,14 @@ fn new_deck<'a>(
     Ok(bearing)
 }
 
+/// The refusal of a deck too thin for a slope that needs a full one, as soon as both are known.
+pub(super) fn deck_refusal(deck: Measured<Length>, heard: &Heard, book: &Handbook) -> Option<Refusal> {
+    let least = heard.length(Requirement::MinDeckThickness).ok()?;
+    let (thinnest, _) = book.rules.length_band(deck);
+    let refused = thinnest < least && heard.support() == Ok(Support::FullDeck);
+    refused.then(|| too_thin(deck, thinnest, least, heard, book))
+}
+
 fn too_thin(
     deck: Measured<Length>,
     thinnest: Length,

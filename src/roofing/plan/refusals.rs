@@ -1,9 +1,10 @@
 //! Why there is no plan: safety rules that stop it, and roofs that cannot be covered as described.
 
+use super::bearing::deck_refusal;
 use super::heard::hear;
 use super::{Fault, Handbook, Refusal, Unplanned};
 use crate::roofing::note::Note;
-use crate::roofing::roof::{Contradiction, FactKey, FactValue, Facts, covering, known_pitches};
+use crate::roofing::roof::{Contradiction, FactKey, FactValue, Facts, covering, known_deck, known_pitches};
 use crate::roofing::rules::{Condition, evaluate};
 
 /// The source of what the catalogue alone decides.
@@ -24,14 +25,16 @@ pub fn stops(facts: &Facts, book: &Handbook) -> Vec<Refusal> {
         .collect()
 }
 
-/// Rules that refuse the roof on what is known so far, so that nobody answers ten questions for nothing.
+/// What refuses the roof on what is known so far, so that nobody answers ten questions for nothing.
 pub fn refusals(facts: &Facts, book: &Handbook) -> Vec<Refusal> {
     let covering = covering(facts, book);
     let mut refusals: Vec<Refusal> = Vec::new();
     for pitch in known_pitches(facts) {
         let mut slope_facts = facts.clone();
         slope_facts.set(FactKey::Pitch, FactValue::Angle(pitch));
-        for refusal in hear(&slope_facts, covering.as_deref(), book).refused(&slope_facts, book) {
+        let heard = hear(&slope_facts, covering.as_deref(), book);
+        let thin = known_deck(facts).and_then(|deck| deck_refusal(deck, &heard, book));
+        for refusal in heard.refused(&slope_facts, book).into_iter().chain(thin) {
             if !refusals.contains(&refusal) {
                 refusals.push(refusal);
             }

@@ -13,4 +13,4 @@ pub use facts::{FactValue, Facts};
 pub use site::{Base, Form, Hand, Missing, Site, SlopeSite, Unready};
 pub use slips::Slip;
 pub(in crate::roofing) use survey::covering;
-pub use survey::{OWN_SHEET, known_pitches};
+pub use survey::{OWN_SHEET, known_deck, known_pitches};

@@ -190,6 +190,11 @@ pub fn known_pitches(facts: &Facts) -> Vec<Measured<Angle>> {
     pitch(facts).into_iter().chain(back).collect()
 }
 
+/// The deck, where one is known to be there and how thick it is.
+pub fn known_deck(facts: &Facts) -> Option<Measured<Length>> {
+    if on_deck(facts) { facts.length(FactKey::DeckThickness) } else { None }
+}
+
 fn on_deck(facts: &Facts) -> bool {
     matches!(facts.choice(FactKey::Base), Some("boards" | "plywood" | "osb"))
 }
