@@ -196,3 +196,45 @@ fact-sheet = sheet
 choice-sheet-fennick-sheet-2000 = Fennick sheet 2000
 choice-sheet-fennick-sheet-3000 = Fennick sheet 3000
 choice-sheet-label = Label
+
+ask-sheet-length = What is the sheet length?
+why-sheet-length = The plan needs the sheet length.
+how-sheet-length = Measure or look at the sheet length.
+example-sheet-length = Answer in a few words.
+unsure-sheet-length = Have a look, or ask somebody who knows.
+fact-sheet-length = sheet length
+
+ask-sheet-width = What is the sheet width?
+why-sheet-width = The plan needs the sheet width.
+how-sheet-width = Measure or look at the sheet width.
+example-sheet-width = Answer in a few words.
+unsure-sheet-width = Have a look, or ask somebody who knows.
+fact-sheet-width = sheet width
+
+ask-sheet-corrugations = What is the sheet corrugations?
+why-sheet-corrugations = The plan needs the sheet corrugations.
+how-sheet-corrugations = Measure or look at the sheet corrugations.
+example-sheet-corrugations = Answer in a few words.
+unsure-sheet-corrugations = Have a look, or ask somebody who knows.
+fact-sheet-corrugations = sheet corrugations
+
+ask-corrugation-height = What is the corrugation height?
+why-corrugation-height = The plan needs the corrugation height.
+how-corrugation-height = Measure or look at the corrugation height.
+example-corrugation-height = Answer in a few words.
+unsure-corrugation-height = Have a look, or ask somebody who knows.
+fact-corrugation-height = corrugation height
+
+ask-diagonal-a = What is the diagonal a?
+why-diagonal-a = The plan needs the diagonal a.
+how-diagonal-a = Measure or look at the diagonal a.
+example-diagonal-a = Answer in a few words.
+unsure-diagonal-a = Have a look, or ask somebody who knows.
+fact-diagonal-a = diagonal a
+
+ask-diagonal-b = What is the diagonal b?
+why-diagonal-b = The plan needs the diagonal b.
+how-diagonal-b = Measure or look at the diagonal b.
+example-diagonal-b = Answer in a few words.
+unsure-diagonal-b = Have a look, or ask somebody who knows.
+fact-diagonal-b = diagonal b
