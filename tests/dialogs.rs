@@ -1,6 +1,7 @@
 //! The adviser's book: the shipped one is whole, and every fault of a broken one is named where it stands.
 //!
-//! A folder in `tests/books/` is laid over a copy of `dialogs/`; `expected.txt` says what is found there.
+//! A folder in `tests/books/` is laid over a copy of `dialogs/`; `expected.txt` says what is found there. Its
+//! `change.txt` names a shipped file, the lines to take out of it (`- `) and those to put in their place (`+ `).
 //! `UPDATE=1 cargo test --test dialogs` writes the expectations anew, for a person to read.
 
 #![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
@@ -39,6 +40,19 @@ fn copy_below(from: &Path, to: &Path) {
     }
 }
 
+/// Carries out `change.txt` on a copy of the book.
+fn change(broken: &Path, dir: &Path) {
+    let Ok(wanted) = fs::read_to_string(broken.join("change.txt")) else { return };
+    let (name, lines) = wanted.split_once('\n').unwrap();
+    let side = |sign: &str| -> String {
+        let own = lines.lines().filter_map(|line| line.strip_prefix(sign));
+        own.flat_map(|line| [line.strip_prefix(' ').unwrap_or(line), "\n"]).collect()
+    };
+    let text = fs::read_to_string(dir.join(name)).unwrap();
+    assert!(text.contains(&side("-")), "{} does not fit {name} any more", broken.display());
+    fs::write(dir.join(name), text.replacen(&side("-"), &side("+"), 1)).unwrap();
+}
+
 #[test]
 fn the_shipped_book_is_whole_and_part_of_the_program() {
     let read = Book::load(&in_repository("dialogs")).unwrap_or_else(|faults| {
@@ -58,6 +72,7 @@ fn every_fault_of_a_broken_book_is_named_with_its_line() {
         let dir = place.path().join("dialogs");
         copy_below(&in_repository("dialogs"), &dir);
         copy_below(broken, &dir);
+        change(broken, &dir);
         let faults = Book::load(&dir).err().unwrap_or_default();
         let found: String = faults.iter().fold(String::new(), |mut said, fault| {
             writeln!(said, "{fault}").unwrap();

@@ -9,7 +9,7 @@ use toml::Spanned;
 use super::document::{Document, Entry};
 use super::fault::{Faults, Place};
 use super::files::BookFile;
-use super::writing::choices_of;
+use super::writing::{choices_of, fact_named};
 use crate::conversation::script::{Guard, Pattern, Question, Script, ScriptChoice, Unsure};
 use crate::roofing::catalogue::Catalogue;
 use crate::roofing::roof::{FactKey, FactKind, FactValue, Facts};
@@ -140,11 +140,7 @@ impl Reader<'_, '_> {
     }
 
     fn fact(&self, written: &Spanned<String>, faults: &mut Faults) -> Option<FactKey> {
-        let fact = FactKey::from_key(written.get_ref());
-        if fact.is_none() {
-            faults.at(self.entry.at(written), no_fact(written.get_ref()));
-        }
-        fact
+        fact_named(written.get_ref(), self.entry.at(written), faults)
     }
 
     fn pattern(&self, written: &Spanned<String>, faults: &mut Faults) -> Pattern {
@@ -278,11 +274,6 @@ fn one_way(way: &Way, fact: FactKey) -> Option<Unsure> {
     let [Some(only)] = ways.as_slice() else { return None };
     let asks_itself = matches!(only, Unsure::AskInstead(facts) if facts.is_empty() || facts.contains(&fact));
     (!asks_itself).then(|| only.clone())
-}
-
-fn no_fact(name: &str) -> String {
-    let known = FactKey::ALL.iter().map(|fact| fact.key()).collect::<Vec<_>>().join(", ");
-    format!("`{name}` is no fact. The facts are {known}.")
 }
 
 fn answers_of(fact: FactKey) -> String {
