@@ -1,6 +1,7 @@
 //! The adviser's book: the shipped one is whole, and every fault of a broken one is named where it stands.
 //!
-//! A folder in `tests/books/` is laid over a copy of `dialogs/`; `expected.txt` says what is found there.
+//! A folder in `tests/books/` is laid over a copy of `dialogs/`; `expected.txt` says what is found there. Its
+//! `change.txt` names a shipped file, the lines to take out of it (`- `) and those to put in their place (`+ `).
 //! `UPDATE=1 cargo test --test dialogs` writes the expectations anew, for a person to read.
 
 #![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
@@ -14,7 +15,7 @@ use lapwise::book::{Book, describe};
 use lapwise::conversation::script::Question;
 use lapwise::roofing::roof::{FactKey, FactValue, Facts};
 use lapwise::roofing::rules::{Condition, Effect, Handover, Outcome, Rule, evaluate};
-use lapwise::units::{Length, Measured};
+use lapwise::units::{Length, Measured, UsualUnit};
 use proptest::prelude::*;
 use regex::Regex;
 
@@ -39,6 +40,19 @@ fn copy_below(from: &Path, to: &Path) {
     }
 }
 
+/// Carries out `change.txt` on a copy of the book.
+fn change(broken: &Path, dir: &Path) {
+    let Ok(wanted) = fs::read_to_string(broken.join("change.txt")) else { return };
+    let (name, lines) = wanted.split_once('\n').unwrap();
+    let side = |sign: &str| -> String {
+        let own = lines.lines().filter_map(|line| line.strip_prefix(sign));
+        own.flat_map(|line| [line.strip_prefix(' ').unwrap_or(line), "\n"]).collect()
+    };
+    let text = fs::read_to_string(dir.join(name)).unwrap();
+    assert!(text.contains(&side("-")), "{} does not fit {name} any more", broken.display());
+    fs::write(dir.join(name), text.replacen(&side("-"), &side("+"), 1)).unwrap();
+}
+
 #[test]
 fn the_shipped_book_is_whole_and_part_of_the_program() {
     let read = Book::load(&in_repository("dialogs")).unwrap_or_else(|faults| {
@@ -58,6 +72,7 @@ fn every_fault_of_a_broken_book_is_named_with_its_line() {
         let dir = place.path().join("dialogs");
         copy_below(&in_repository("dialogs"), &dir);
         copy_below(broken, &dir);
+        change(broken, &dir);
         let faults = Book::load(&dir).err().unwrap_or_default();
         let found: String = faults.iter().fold(String::new(), |mut said, fault| {
             writeln!(said, "{fault}").unwrap();
@@ -159,6 +174,21 @@ fn every_source_is_cited_and_every_rule_can_speak() {
     for rule in rules.rules.iter().filter(|rule| !rule.then.is_empty()) {
         let outcome = evaluate(rules, rule.covering.as_deref(), &facts_for(rule));
         assert!(speaks(&outcome, rule), "{} never speaks", rule.id);
+    }
+}
+
+#[test]
+fn every_rule_explains_itself_with_its_own_figures() {
+    let book = Book::shipped();
+    let rules = &book.handbook.rules;
+    for rule in &rules.rules {
+        let said = book.words.say("en", &rule.note(&facts_for(rule)), UsualUnit::Mm);
+        assert!(!said.contains(['{', '}', '$']) && said != rule.message, "{}: {said}", rule.id);
+    }
+    let rule = rules.rule("slope-10-to-15").unwrap();
+    let said = book.words.say("en", &rule.note(&Facts::default()), UsualUnit::Mm);
+    for figure in ["10°", "15°", "450 mm", "200 mm", "1 corrugation."] {
+        assert!(said.contains(figure), "{figure}: {said}");
     }
 }
 

@@ -125,5 +125,7 @@ pub(super) fn shipped() -> Vec<BookFile> {
         name: (*name).to_owned(),
         text: (*text).to_owned(),
     };
-    SHIPPED.iter().map(file).collect()
+    let mut files: Vec<BookFile> = SHIPPED.iter().map(file).collect();
+    files.sort_by(|a, b| a.name.cmp(&b.name));
+    files
 }

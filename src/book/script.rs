@@ -1,6 +1,7 @@
 //! Reads `script.toml`: the questions, and whether each can ever be asked.
 
 mod reachable;
+mod safety;
 
 use serde::Deserialize;
 use toml::Spanned;
@@ -8,11 +9,13 @@ use toml::Spanned;
 use super::document::{Document, Entry};
 use super::fault::{Faults, Place};
 use super::files::BookFile;
-use super::writing::choices_of;
+use super::writing::{choices_of, fact_named};
 use crate::conversation::script::{Guard, Pattern, Question, Script, ScriptChoice, Unsure};
 use crate::roofing::catalogue::Catalogue;
 use crate::roofing::roof::{FactKey, FactKind, FactValue, Facts};
 use crate::units::{Angle, Length, Measured};
+
+pub(super) use safety::check as check_safety;
 
 /// The script, and where each of its questions stands, in the same order.
 pub(super) struct ScriptRead<'f> {
@@ -71,7 +74,7 @@ struct Way {
     assume_count: Option<i64>,
 }
 
-/// Reads the script; patterns are compiled and checked where `check_patterns` says so.
+/// Reads the script; patterns are checked where `check_patterns` says so.
 pub(super) fn read<'f>(
     files: &'f [BookFile],
     catalogue: Option<&Catalogue>,
@@ -137,11 +140,7 @@ impl Reader<'_, '_> {
     }
 
     fn fact(&self, written: &Spanned<String>, faults: &mut Faults) -> Option<FactKey> {
-        let fact = FactKey::from_key(written.get_ref());
-        if fact.is_none() {
-            faults.at(self.entry.at(written), no_fact(written.get_ref()));
-        }
-        fact
+        fact_named(written.get_ref(), self.entry.at(written), faults)
     }
 
     fn pattern(&self, written: &Spanned<String>, faults: &mut Faults) -> Pattern {
@@ -161,14 +160,15 @@ impl Reader<'_, '_> {
         match (&guard.fact, &guard.is, &guard.known, &guard.unknown) {
             (Some(fact), Some(is), None, None) => {
                 let key = self.fact(fact, faults)?;
-                let FactKind::Choice(ids) = key.kind() else {
+                let ids = self.ids_of(key);
+                if ids.is_empty() {
                     let what =
                         format!("`{}` is no choice: ask whether it is `known` or `unknown`.", key.key());
                     faults.at(self.entry.at(fact), what);
                     return None;
-                };
+                }
                 let places = is.iter().map(|id| (id.get_ref().as_str(), self.entry.at(id)));
-                Some(Guard::OneOf(key, choices_of(key, ids, places, faults)))
+                Some(Guard::OneOf(key, choices_of(key, &ids, places, faults)))
             }
             (None, None, Some(fact), None) => self.fact(fact, faults).map(Guard::Known),
             (None, None, None, Some(fact)) => self.fact(fact, faults).map(Guard::Unknown),
@@ -274,11 +274,6 @@ fn one_way(way: &Way, fact: FactKey) -> Option<Unsure> {
     let [Some(only)] = ways.as_slice() else { return None };
     let asks_itself = matches!(only, Unsure::AskInstead(facts) if facts.is_empty() || facts.contains(&fact));
     (!asks_itself).then(|| only.clone())
-}
-
-fn no_fact(name: &str) -> String {
-    let known = FactKey::ALL.iter().map(|fact| fact.key()).collect::<Vec<_>>().join(", ");
-    format!("`{name}` is no fact. The facts are {known}.")
 }
 
 fn answers_of(fact: FactKey) -> String {

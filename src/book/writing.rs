@@ -86,6 +86,25 @@ pub(super) fn choices_of<'a, 'f>(
     known
 }
 
+/// The fact of that name; where there is none, that is noted with the one it may have been meant for.
+pub(super) fn fact_named(name: &str, place: Place<'_>, faults: &mut Faults) -> Option<FactKey> {
+    let fact = FactKey::from_key(name);
+    if fact.is_none() {
+        let known = FactKey::ALL.iter().map(|fact| fact.key());
+        faults.at(place, format!("`{name}` is no fact. {}", meant(name, known)));
+    }
+    fact
+}
+
+/// A guess at what a misspelt word was meant for, or all that it may be.
+pub(super) fn meant<'k>(word: &str, known: impl Iterator<Item = &'k str> + Clone) -> String {
+    let near = known.clone().map(|known| (strsim::jaro_winkler(word, known), known));
+    match near.max_by(|a, b| a.0.total_cmp(&b.0)) {
+        Some((likeness, nearest)) if likeness >= 0.8 => format!("Did you mean `{nearest}`?"),
+        Some(_) | None => format!("It may be {}.", known.collect::<Vec<_>>().join(", ")),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::is_date;

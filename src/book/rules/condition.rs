@@ -6,7 +6,7 @@ use toml::Spanned;
 use super::RuleEntry;
 use crate::book::document::Entry;
 use crate::book::fault::{Faults, Place};
-use crate::book::writing::{angle, choices_of, length};
+use crate::book::writing::{angle, choices_of, fact_named, length};
 use crate::roofing::roof::{FactKey, FactKind};
 use crate::roofing::rules::Condition;
 
@@ -31,11 +31,7 @@ pub(super) fn read(
     let written = part.get_ref();
     let place = entry.at(part);
     let name = written.fact.get_ref();
-    let Some(fact) = FactKey::from_key(name) else {
-        let known = FactKey::ALL.iter().map(|fact| fact.key()).collect::<Vec<_>>().join(", ");
-        faults.at(entry.at(&written.fact), format!("`{name}` is no fact. The facts are {known}."));
-        return None;
-    };
+    let fact = fact_named(name, entry.at(&written.fact), faults)?;
     let in_deg = written.from_deg.is_some() || written.to_deg.is_some();
     let in_mm = written.from_mm.is_some() || written.to_mm.is_some();
     let in_words = written.is.is_some() || written.is_not.is_some();

@@ -6,6 +6,7 @@ use toml::Spanned;
 use super::RuleEntry;
 use crate::book::document::Entry;
 use crate::book::fault::Faults;
+use crate::book::writing::meant;
 use crate::roofing::rules::{Effect, Handover, Limit, Phase, Requirement, Support};
 use crate::units::Length;
 
@@ -23,8 +24,8 @@ pub(super) fn read(entry: &Entry<'_, RuleEntry>, faults: &mut Faults) -> Vec<Eff
     let mut then = Vec::new();
     for (name, value) in rule.require.iter().flat_map(Spanned::get_ref) {
         let Some(requirement) = Requirement::from_key(name.get_ref()) else {
-            let known = Requirement::ALL.iter().map(|one| one.key()).collect::<Vec<_>>().join(", ");
-            faults.at(entry.at(name), format!("`{}` cannot be required. It may be {known}.", name.get_ref()));
+            let meant = meant(name.get_ref(), Requirement::ALL.iter().map(|one| one.key()));
+            faults.at(entry.at(name), format!("`{}` cannot be required. {meant}", name.get_ref()));
             continue;
         };
         match limit(requirement, value.get_ref()) {
