@@ -117,6 +117,21 @@ pub struct BackedUp {
     pub chats: u64,
 }
 
+/// What a whole store holds, every record of it opened.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Checked {
+    /// Chats.
+    pub chats: usize,
+    /// Events of all sessions.
+    pub events: usize,
+    /// Inbound messages, worked or not.
+    pub inbox: usize,
+    /// Outbound messages.
+    pub outbox: usize,
+    /// Everything else.
+    pub other: usize,
+}
+
 /// How many things a chat's erasure removed.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Erased {
@@ -236,6 +251,9 @@ pub trait Store: Send + Sync + 'static {
         &self,
         to: impl Write + Send + 'static,
     ) -> impl Future<Output = Result<BackedUp, StoreError>> + Send;
+
+    /// Opens every record and follows every mark; an error says what does not fit. Writing waits meanwhile.
+    fn check(&self) -> impl Future<Output = Result<Checked, StoreError>> + Send;
 
     /// Closes the store again with the newest key of its ring; answers how many chats that touched.
     fn rotate(&self) -> impl Future<Output = Result<usize, StoreError>> + Send;

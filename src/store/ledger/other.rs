@@ -27,7 +27,7 @@ fn unreadable() -> StoreError {
 }
 
 impl Ledger<'_> {
-    fn other_at(&self, name: &str) -> Vec<u8> {
+    pub(super) fn other_at(&self, name: &str) -> Vec<u8> {
         place(kind::OTHER, &[&self.seal.tag(kind::OTHER, name)])
     }
 
@@ -39,7 +39,7 @@ impl Ledger<'_> {
         Ok(self.chat_at(tag)?.map(|chat| (Some(chat.id), chat.seal)))
     }
 
-    fn open_other(&self, at: &[u8], bytes: &[u8]) -> Result<Option<Other>, StoreError> {
+    pub(super) fn open_other(&self, at: &[u8], bytes: &[u8]) -> Result<Option<Other>, StoreError> {
         let record = Record::read(bytes)?;
         let Some((owner, seal)) = self.owner(record.owner)? else { return Ok(None) };
         let opened = seal.open(at, &record.closed)?;

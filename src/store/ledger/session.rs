@@ -1,6 +1,6 @@
 //! Sessions: events in order, and the one transaction that a turn is.
 
-use super::place::{kind, place};
+use super::place::{kind, place, tag_of};
 use super::value::{Head, number};
 use super::{Changes, Chat, Ledger};
 use crate::message::ChatId;
@@ -74,12 +74,13 @@ impl Ledger<'_> {
 
     pub(in crate::store) fn chats(&self) -> Result<Vec<(ChatId, u64)>, StoreError> {
         let mut chats = Vec::new();
-        for (at, record) in self.shelf.all(&[kind::HEAD])? {
-            let tag = at.get(1..).and_then(|tag| tag.try_into().ok()).unwrap_or_default();
-            if let Some(chat) = self.chat_at(tag)? {
-                chats.push((chat.id, Head::read(&record)?.last));
+        self.shelf.each(&[kind::HEAD], &mut |at, record| {
+            // Erased since the head was read.
+            if let Some(chat) = self.chat_at(tag_of(at)?)? {
+                chats.push((chat.id, Head::read(record)?.last));
             }
-        }
+            Ok(())
+        })?;
         chats.sort_unstable();
         Ok(chats)
     }

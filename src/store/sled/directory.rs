@@ -16,6 +16,7 @@ use crate::store::StoreError;
 const MARKER: &str = "lapwise-store.json";
 const NEW_MARKER: &str = "lapwise-store.json.new";
 const LOCK: &str = "lapwise-store.lock";
+const WITNESS: &str = "lapwise-store.written";
 const RECOVERED: &str = "recovered";
 
 /// The version of the directory's layout.
@@ -108,6 +109,19 @@ impl Directory {
         self.root.join(generation_name(self.marker.generation))
     }
 
+    /// The file that says how many batches have been acknowledged.
+    pub(super) fn witness(&self) -> Result<File, StoreError> {
+        let path = self.root.join(WITNESS);
+        let file = File::options().create(true).truncate(false).read(true).write(true).open(&path);
+        file.map_err(|error| at(&path, &error))
+    }
+
+    /// How many batches have been acknowledged, as far as is known.
+    pub(super) fn witnessed(&self) -> u64 {
+        let bytes = fs::read(self.root.join(WITNESS)).unwrap_or_default();
+        bytes.try_into().map_or(0, u64::from_be_bytes)
+    }
+
     /// Where a backup is gathered.
     pub(super) fn spool(&self) -> PathBuf {
         self.root.join("backup.spool")
@@ -136,8 +150,9 @@ impl Directory {
         let parent = self.root.join(RECOVERED);
         fs::create_dir_all(&parent).map_err(|error| at(&parent, &error))?;
         let taken = names(&parent)?.len();
-        let folder =
-            (taken + 1..).map(|number| parent.join(format!("{number:04}"))).find(|path| !path.exists());
+        let folder = (taken + 1..=taken + 1_000)
+            .map(|number| parent.join(format!("{number:04}")))
+            .find(|path| !path.exists());
         let folder = folder.unwrap_or(parent);
         fs::create_dir(&folder).map_err(|error| at(&folder, &error))?;
         Ok(folder)
@@ -145,7 +160,8 @@ impl Directory {
 
     /// Gives a directory back as it was taken: empty.
     pub(super) fn abandon(self) {
-        for path in [self.generation(), self.root.join(MARKER), self.root.join(LOCK)] {
+        for path in [self.generation(), self.root.join(WITNESS), self.root.join(MARKER), self.root.join(LOCK)]
+        {
             // The marker, if it stays, says that this store was never finished.
             let _ = if path.is_dir() { fs::remove_dir_all(&path) } else { fs::remove_file(&path) };
         }

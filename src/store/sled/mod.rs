@@ -7,6 +7,7 @@
 //! ```text
 //! DIR/lapwise-store.json   what this is, and which generation counts
 //! DIR/lapwise-store.lock   held while open
+//! DIR/lapwise-store.written  how many batches were acknowledged: the log must reach it
 //! DIR/sled-0001/           sled's files; compacting writes the next generation
 //! DIR/recovered/0001/      copies of what was found damaged, to be looked at and deleted by a person
 //! ```
@@ -25,7 +26,7 @@ use std::thread::JoinHandle;
 use tokio::sync::{mpsc, oneshot};
 
 use super::engine::Engine;
-use super::ledger::{Changes, Ledger, Pair, Shelf, export, import};
+use super::ledger::{Changes, Ledger, Pair, export, import};
 use super::seal::Seal;
 use super::{BackedUp, Keyring, StoreError};
 use directory::{Directory, State};
@@ -236,18 +237,22 @@ impl Engine for SledStore {
         answer.await.map_err(|_| stopped())?
     }
 
+    async fn look_at_all<T: Send + 'static>(
+        &self,
+        look: impl FnOnce(&Ledger<'_>) -> Result<T, StoreError> + Send + 'static,
+    ) -> Result<T, StoreError> {
+        let (reply, answer) = oneshot::channel();
+        // Whoever asked may have gone.
+        self.hand_over(Job::Look(Box::new(move |ledger| drop(reply.send(look(ledger)))))).await?;
+        answer.await.map_err(|_| stopped())?
+    }
+
     async fn write_backup(&self, to: impl Write + Send + 'static) -> Result<BackedUp, StoreError> {
         let unwritten = |error: std::io::Error| StoreError::Io(format!("the backup: {error}"));
         // The writer stands still only while it writes to a file beside it, however slow the reader is.
         let spool = directory::nameless_file(&self.spool)?;
-        let (reply, answer) = oneshot::channel();
         let copy = spool.try_clone().map_err(unwritten)?;
-        self.hand_over(Job::Look(Box::new(move |shelf: &dyn Shelf| {
-            // Whoever asked may have gone.
-            let _ = reply.send(export(shelf, BufWriter::new(copy)));
-        })))
-        .await?;
-        let backed_up = answer.await.map_err(|_| stopped())??;
+        let backed_up = self.look_at_all(move |ledger| ledger.export(BufWriter::new(copy))).await?;
         let copied = tokio::task::spawn_blocking(move || copy_from_start(spool, to));
         copied.await.map_err(|error| StoreError::Io(error.to_string()))?.map_err(unwritten)?;
         Ok(backed_up)

@@ -31,6 +31,11 @@ pub enum Recovered {
         /// Where the files as found were copied.
         copied_to: PathBuf,
     },
+    /// The end of the log is missing: what was acknowledged last is lost.
+    LogCut {
+        /// How many of the last writes (each of one or more turns) are lost.
+        writes: u64,
+    },
 }
 
 impl fmt::Display for Recovered {
@@ -47,6 +52,11 @@ impl fmt::Display for Recovered {
                 f,
                 "a half-written snapshot was moved to {}; everything acknowledged is in the log",
                 moved_to.display()
+            ),
+            Self::LogCut { writes } => write!(
+                f,
+                "THE END OF THE LOG IS MISSING: the last {writes} writes, each of one or more turns, are lost; \
+                 what came before them is whole"
             ),
             Self::Snapshot { copied_to } => write!(
                 f,
@@ -114,6 +124,14 @@ pub(super) fn open(
         Err(StoreError::Damaged(fault)) => return Err(beyond_mending(directory, &fault)),
         resumed => resumed?,
     };
+    let lost = directory.witnessed().saturating_sub(Ledger::batches(&*db)?);
+    if lost > 0 {
+        recovered.push(Recovered::LogCut { writes: lost });
+    }
+    if !recovered.is_empty() {
+        let checked = Ledger::new(&*db, &seal).check();
+        checked.map_err(|fault| beyond_mending(directory, &fault.to_string()))?;
+    }
     Ok((db, seal))
 }
 
@@ -121,7 +139,7 @@ pub(super) fn open(
 const TRY_LOCK: (usize, Duration) = (40, Duration::from_millis(25));
 
 fn open_sled(generation: &Path, cache_bytes: u64) -> Result<::sled::Db, StoreError> {
-    let (tries, pause) = TRY_LOCK;
+    let (at_most, pause) = TRY_LOCK;
     let mut tried = 0;
     loop {
         let config = ::sled::Config::default()
@@ -134,7 +152,7 @@ fn open_sled(generation: &Path, cache_bytes: u64) -> Result<::sled::Db, StoreErr
         match catch_unwind(AssertUnwindSafe(|| config.open())) {
             Ok(Ok(db)) => return Ok(db),
             Ok(Err(::sled::Error::Io(error))) if error.to_string().contains("could not acquire lock") => {
-                if tried == tries {
+                if tried == at_most {
                     return Err(StoreError::InUse(generation.display().to_string()));
                 }
                 std::thread::sleep(pause);
