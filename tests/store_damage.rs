@@ -62,13 +62,13 @@ async fn revisions(store: &SledStore) -> Result<BTreeMap<String, u64>, StoreErro
 }
 
 /// A store that was opened `openings` times, with turns in 20 chats each time.
-async fn written(openings: u64) -> (TempDir, BTreeMap<String, u64>) {
+async fn written(openings: u64, turns: u64) -> (TempDir, BTreeMap<String, u64>) {
     let dir = tempfile::tempdir().unwrap();
     let mut expected = BTreeMap::new();
     for _ in 0..openings {
         let (store, report) = open(dir.path()).unwrap();
         assert_eq!(report.recovered, []);
-        for turn in 0..200 {
+        for turn in 0..turns {
             write(&store, turn % 20).await.unwrap();
         }
         expected = revisions(&store).await.unwrap();
@@ -88,14 +88,15 @@ fn log(dir: &Path) -> PathBuf {
 #[tokio::test]
 async fn moves_a_half_written_snapshot_aside() {
     for leftover in [b"".as_slice(), b"half of a snapsh", &[0xff; 5_000]] {
-        let (dir, expected) = written(3).await;
+        let (dir, expected) = written(3, 200).await;
         let half = dir.path().join("sled-0001/snap.00000000000FFFFF.generating");
         fs::write(&half, leftover).unwrap();
         let (store, report) = open(dir.path()).unwrap();
-        let [Recovered::HalfSnapshot { moved_to }] = report.recovered.as_slice() else {
+        let [Recovered::HalfSnapshot { removed }, Recovered::Copied { to }] = report.recovered.as_slice()
+        else {
             panic!("{report:?}")
         };
-        assert_eq!(fs::read(moved_to).unwrap(), leftover);
+        assert_eq!(fs::read(to.join(removed.file_name().unwrap())).unwrap(), leftover);
         assert_eq!(revisions(&store).await, Ok(expected));
         drop(store);
         assert_eq!(open(dir.path()).unwrap().1, OpenReport::default());
@@ -115,14 +116,15 @@ async fn rebuilds_from_the_log_when_the_snapshot_is_corrupt() {
         |bytes| vec![0; bytes.len()],
     ];
     for damage in damages {
-        let (dir, expected) = written(3).await;
+        let (dir, expected) = written(3, 200).await;
         let path = snapshot(dir.path());
         let damaged = damage(fs::read(&path).unwrap());
         fs::write(&path, &damaged).unwrap();
         let (store, report) = open(dir.path()).unwrap();
-        let [Recovered::Snapshot { copied_to }] = report.recovered.as_slice() else { panic!("{report:?}") };
-        assert_eq!(fs::read(copied_to.join(path.file_name().unwrap())).unwrap(), damaged);
-        assert!(copied_to.join("db").exists());
+        let [Recovered::Snapshot { removed }, Recovered::Copied { to }] = report.recovered.as_slice() else {
+            panic!("{report:?}")
+        };
+        assert_eq!(fs::read(to.join(removed.file_name().unwrap())).unwrap(), damaged);
         assert_eq!(revisions(&store).await, Ok(expected));
         write(&store, 1).await.unwrap();
         store.check().await.unwrap();
@@ -133,7 +135,7 @@ async fn rebuilds_from_the_log_when_the_snapshot_is_corrupt() {
 async fn says_so_when_the_end_of_the_log_is_missing() {
     let mut outcomes = BTreeMap::<&str, u32>::new();
     for cut in 1..12_u64 {
-        let (dir, expected) = written(2).await;
+        let (dir, expected) = written(2, 200).await;
         let file = fs::File::options().write(true).open(log(dir.path())).unwrap();
         let length = file.metadata().unwrap().len();
         file.set_len(length - length * cut / 12).unwrap();
@@ -152,31 +154,40 @@ async fn says_so_when_the_end_of_the_log_is_missing() {
     println!("{outcomes:?}");
 }
 
-/// A flipped byte anywhere: whole, or said so, or refused. Never lost in silence.
+/// A flipped byte anywhere: whole, or said so, or refused, or found by the check. Never lost in silence.
 #[tokio::test]
 async fn never_passes_over_a_flipped_byte() {
-    let (dir, expected) = written(2).await;
-    let mut dice = Dice(2);
     let mut outcomes = BTreeMap::<&str, u32>::new();
-    let used = used_length(&fs::read(log(dir.path())).unwrap());
-    for _ in 0..40 {
-        let copy = tempfile::tempdir().unwrap();
-        copy_all(dir.path(), copy.path());
-        let mut bytes = fs::read(log(copy.path())).unwrap();
-        let at = usize::try_from(dice.below(used)).unwrap();
-        bytes[at] ^= 0x55;
-        fs::write(log(copy.path()), bytes).unwrap();
-        let outcome = match open(copy.path()) {
-            Err(StoreError::Damaged(_)) => "refused",
-            Err(other) => panic!("{other}"),
-            Ok((store, report)) => match (store.check().await, revisions(&store).await) {
-                (Ok(_), Ok(found)) if found == expected => "whole",
-                (Ok(_), Ok(_)) if !report.recovered.is_empty() => "said so",
-                (Err(StoreError::Damaged(_)), _) => "found by the check",
-                (checked, found) => panic!("at {at}: {report:?} {checked:?} {found:?}"),
-            },
-        };
-        *outcomes.entry(outcome).or_default() += 1;
+    for turns in [200, 3_000] {
+        let (dir, expected) = written(2, turns).await;
+        let mut dice = Dice(turns);
+        let whole = fs::read(log(dir.path())).unwrap();
+        for _ in 0..25 {
+            let copy = tempfile::tempdir().unwrap();
+            copy_all(dir.path(), copy.path());
+            let mut bytes = whole.clone();
+            let at = usize::try_from(dice.below(used_length(&whole))).unwrap();
+            bytes[at] ^= 0x55;
+            fs::write(log(copy.path()), &bytes).unwrap();
+            let outcome = match open(copy.path()) {
+                Err(StoreError::Damaged(_)) => "refused",
+                Err(other) => panic!("{other}"),
+                Ok((store, report)) => match (store.check().await, report.recovered.last()) {
+                    (Err(StoreError::Damaged(_)), None) => "found by the check",
+                    (Ok(_), None) => {
+                        assert_eq!(revisions(&store).await.as_ref(), Ok(&expected));
+                        "whole"
+                    }
+                    (Ok(_), Some(Recovered::Copied { to })) => {
+                        assert_eq!(fs::read(to.join("db")).unwrap(), bytes);
+                        revisions(&store).await.unwrap();
+                        "said so"
+                    }
+                    (checked, _) => panic!("at {at}: {report:?} {checked:?}"),
+                },
+            };
+            *outcomes.entry(outcome).or_default() += 1;
+        }
     }
     println!("{outcomes:?}");
 }
@@ -209,7 +220,7 @@ async fn never_starts_empty_in_place_of_a_damaged_store() {
         |dir| fs::write(log(dir), vec![0; 600_000]).unwrap(),
     ];
     for damage in damages {
-        let (dir, _) = written(1).await;
+        let (dir, _) = written(1, 200).await;
         damage(dir.path());
         for _ in 0..2 {
             let fault = open(dir.path()).err();
@@ -226,7 +237,7 @@ async fn leaves_foreign_directories_alone() {
     assert!(matches!(open(dir.path()).err(), Some(StoreError::Foreign(_))));
     assert!(matches!(SledStore::restore(&b""[..], dir.path()), Err(StoreError::Foreign(_))));
     assert_eq!(fs::read_dir(dir.path()).unwrap().count(), 1);
-    let (dir, _) = written(1).await;
+    let (dir, _) = written(1, 200).await;
     let marker = dir.path().join("lapwise-store.json");
     let text = fs::read_to_string(&marker).unwrap();
     fs::write(&marker, text.replace("\"lapwise_store\": 1", "\"lapwise_store\": 2, \"new\": true")).unwrap();
@@ -239,7 +250,7 @@ async fn leaves_foreign_directories_alone() {
 
 #[tokio::test]
 async fn is_opened_by_one_only() {
-    let (dir, _) = written(1).await;
+    let (dir, _) = written(1, 200).await;
     let store = open(dir.path()).unwrap();
     assert!(matches!(open(dir.path()).err(), Some(StoreError::InUse(_))));
     assert!(matches!(SledStore::backup_cold(dir.path(), Vec::new()), Err(StoreError::InUse(_))));
@@ -249,7 +260,7 @@ async fn is_opened_by_one_only() {
 
 #[tokio::test]
 async fn finishes_what_was_cut_short() {
-    let (dir, expected) = written(1).await;
+    let (dir, expected) = written(1, 200).await;
     copy_all(&dir.path().join("sled-0001"), &dir.path().join("sled-0002"));
     let (store, report) = open(dir.path()).unwrap();
     assert_eq!(report.recovered, [Recovered::OtherGeneration { deleted: dir.path().join("sled-0002") }]);
@@ -270,7 +281,7 @@ async fn finishes_what_was_cut_short() {
 
 #[tokio::test]
 async fn restores_only_whole_backups() {
-    let (dir, expected) = written(1).await;
+    let (dir, expected) = written(1, 200).await;
     let mut backup = Vec::new();
     let backed_up = SledStore::backup_cold(dir.path(), &mut backup).unwrap();
     assert_eq!(backed_up.chats, 20);

@@ -19,6 +19,11 @@ const LOCK: &str = "lapwise-store.lock";
 const WITNESS: &str = "lapwise-store.written";
 const RECOVERED: &str = "recovered";
 
+/// What stands after the count in the witness while the store is open.
+pub(super) const OPEN: u8 = b'o';
+/// What stands there when it has been closed in order.
+pub(super) const CLOSED: u8 = b'c';
+
 /// The version of the directory's layout.
 const VERSION: u32 = 1;
 
@@ -119,7 +124,12 @@ impl Directory {
     /// How many batches have been acknowledged, as far as is known.
     pub(super) fn witnessed(&self) -> u64 {
         let bytes = fs::read(self.root.join(WITNESS)).unwrap_or_default();
-        bytes.try_into().map_or(0, u64::from_be_bytes)
+        bytes.first_chunk().map_or(0, |count| u64::from_be_bytes(*count))
+    }
+
+    /// Whether whoever had it open last closed it in order.
+    pub(super) fn was_closed(&self) -> bool {
+        fs::read(self.root.join(WITNESS)).is_ok_and(|bytes| bytes.get(8) == Some(&CLOSED))
     }
 
     /// Where a backup is gathered.
@@ -145,7 +155,7 @@ impl Directory {
         self.write_marker().inspect_err(|_| self.marker.generation -= 1)
     }
 
-    /// A new folder for copies of what was found damaged.
+    /// Where a copy of what was found damaged goes; nothing is there yet.
     pub(super) fn recovered_folder(&self) -> Result<PathBuf, StoreError> {
         let parent = self.root.join(RECOVERED);
         fs::create_dir_all(&parent).map_err(|error| at(&parent, &error))?;
@@ -153,9 +163,7 @@ impl Directory {
         let folder = (taken + 1..=taken + 1_000)
             .map(|number| parent.join(format!("{number:04}")))
             .find(|path| !path.exists());
-        let folder = folder.unwrap_or(parent);
-        fs::create_dir(&folder).map_err(|error| at(&folder, &error))?;
-        Ok(folder)
+        folder.ok_or_else(|| StoreError::Io(format!("{} is full of copies: delete some", parent.display())))
     }
 
     /// Gives a directory back as it was taken: empty.
@@ -243,7 +251,8 @@ fn names(root: &Path) -> Result<Vec<std::ffi::OsString>, StoreError> {
     Ok(names)
 }
 
-fn remove_if_there(path: &Path) -> Result<(), StoreError> {
+/// Removes a directory with all that is in it.
+pub(super) fn remove_if_there(path: &Path) -> Result<(), StoreError> {
     match fs::remove_dir_all(path) {
         Err(error) if error.kind() != io::ErrorKind::NotFound => Err(at(path, &error)),
         Ok(()) | Err(_) => Ok(()),

@@ -9,6 +9,7 @@
 //! DIR/lapwise-store.lock   held while open
 //! DIR/lapwise-store.written  how many batches were acknowledged: the log must reach it
 //! DIR/sled-0001/           sled's files; compacting writes the next generation
+//! DIR/opening/             the files as found, until they have proved whole
 //! DIR/recovered/0001/      copies of what was found damaged, to be looked at and deleted by a person
 //! ```
 

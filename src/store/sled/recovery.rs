@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use super::Options;
-use super::directory::{Directory, at};
+use super::directory::{Directory, at, remove_if_there};
 use super::writer::sled_fault;
 use crate::store::StoreError;
 use crate::store::ledger::Ledger;
@@ -21,20 +21,26 @@ pub enum Recovered {
         /// What was deleted.
         deleted: PathBuf,
     },
-    /// A snapshot had been left half written; it was moved aside. Nothing is lost: the log holds everything.
+    /// A snapshot had been left half written, which keeps sled from opening. The log holds everything.
     HalfSnapshot {
-        /// Where it is now.
-        moved_to: PathBuf,
+        /// What was removed.
+        removed: PathBuf,
     },
-    /// The snapshot was not readable; everything was read from the log instead.
+    /// A snapshot was not readable; everything was read from the log instead.
     Snapshot {
-        /// Where the files as found were copied.
-        copied_to: PathBuf,
+        /// What was removed.
+        removed: PathBuf,
     },
-    /// The end of the log is missing: what was acknowledged last is lost.
+    /// The end of the log is missing or not readable: what was acknowledged last is lost.
     LogCut {
         /// How many of the last writes (each of one or more turns) are lost.
         writes: u64,
+    },
+    /// The files as found were copied before anything was mended. The copy holds people's words: a person is to
+    /// look at it and delete it.
+    Copied {
+        /// Where they are.
+        to: PathBuf,
     },
 }
 
@@ -48,22 +54,24 @@ impl fmt::Display for Recovered {
                     deleted.display()
                 )
             }
-            Self::HalfSnapshot { moved_to } => write!(
-                f,
-                "a half-written snapshot was moved to {}; everything acknowledged is in the log",
-                moved_to.display()
-            ),
+            Self::HalfSnapshot { removed } => {
+                write!(
+                    f,
+                    "a half-written snapshot was removed ({}); the log holds everything",
+                    removed.display()
+                )
+            }
+            Self::Snapshot { removed } => {
+                write!(f, "a snapshot was not readable ({}); the log was read instead", removed.display())
+            }
             Self::LogCut { writes } => write!(
                 f,
-                "THE END OF THE LOG IS MISSING: the last {writes} writes, each of one or more turns, are lost; \
-                 what came before them is whole"
+                "THE END OF THE LOG IS MISSING: the last {writes} writes, each of one or more turns, are lost; what \
+                 came before them is whole"
             ),
-            Self::Snapshot { copied_to } => write!(
-                f,
-                "the snapshot was not readable and everything was read from the log instead; the files as found \
-                 are in {}",
-                copied_to.display()
-            ),
+            Self::Copied { to } => {
+                write!(f, "the files as found are in {}: delete them once they are not needed", to.display())
+            }
         }
     }
 }
@@ -84,55 +92,116 @@ pub(super) fn open_unsealed(directory: &Directory, cache_bytes: u64) -> Result<:
         ));
     }
     let db = open_sled(&generation, cache_bytes)?;
-    if Ledger::is_store(&*db)? { Ok(db) } else { Err(beyond_mending(directory, "it has become empty")) }
+    if Ledger::is_store(&*db)? {
+        Ok(db)
+    } else {
+        Err(StoreError::Damaged("it holds no beginning, as if it were empty: restore a backup".to_owned()))
+    }
 }
 
 /// Opens the generation that counts, mending what can be mended.
+///
+/// sled mends in place: it zeroes whatever comes after the first record it cannot read. So the files are copied
+/// before it sees them, and the copy is kept unless everything acknowledged turns out to be there.
 pub(super) fn open(
     directory: &Directory,
     options: Options,
     recovered: &mut Vec<Recovered>,
 ) -> Result<(::sled::Db, Seal), StoreError> {
-    let generation = directory.generation();
-    find_log(&generation)?;
-    let half = half_snapshots(&generation)?;
-    if !half.is_empty() {
-        let folder = directory.recovered_folder()?;
-        for path in half {
-            let moved_to = folder.join(path.file_name().unwrap_or_default());
-            fs::rename(&path, &moved_to).map_err(|error| at(&path, &error))?;
-            recovered.push(Recovered::HalfSnapshot { moved_to });
+    find_log(&directory.generation())?;
+    let copy = Copy::take(directory)?;
+    match open_mending(directory, options, recovered) {
+        Ok(opened) if recovered.is_empty() => {
+            copy.discard()?;
+            Ok(opened)
+        }
+        Ok(opened) => {
+            recovered.push(Recovered::Copied { to: copy.keep(directory)? });
+            Ok(opened)
+        }
+        Err(StoreError::Damaged(fault)) => Err(StoreError::Damaged(format!(
+            "{fault}. The files as found are in {}; restore the last backup into another directory",
+            copy.keep(directory)?.display()
+        ))),
+        Err(other) => {
+            copy.discard()?;
+            Err(other)
         }
     }
+}
+
+fn open_mending(
+    directory: &Directory,
+    options: Options,
+    recovered: &mut Vec<Recovered>,
+) -> Result<(::sled::Db, Seal), StoreError> {
+    let generation = directory.generation();
+    for path in half_snapshots(&generation)? {
+        fs::remove_file(&path).map_err(|error| at(&path, &error))?;
+        recovered.push(Recovered::HalfSnapshot { removed: path });
+    }
     let db = match open_sled(&generation, options.cache_bytes) {
-        Ok(db) => db,
         Err(StoreError::Damaged(fault)) => {
-            let copied_to = directory.recovered_folder()?;
-            copy_files(&generation, &copied_to)?;
             for path in snapshots(&generation)? {
                 fs::remove_file(&path).map_err(|error| at(&path, &error))?;
+                recovered.push(Recovered::Snapshot { removed: path });
             }
-            let db = open_sled(&generation, options.cache_bytes).map_err(|again| {
-                beyond_mending(directory, &format!("{fault}; from the log alone: {again}"))
-            })?;
-            recovered.push(Recovered::Snapshot { copied_to });
-            db
+            let from_log = open_sled(&generation, options.cache_bytes);
+            from_log.map_err(|again| StoreError::Damaged(format!("{fault}; from the log alone: {again}")))?
         }
-        Err(other) => return Err(other),
+        opened => opened?,
     };
-    let seal = match Ledger::resume(&*db, options.keyring) {
-        Err(StoreError::Damaged(fault)) => return Err(beyond_mending(directory, &fault)),
-        resumed => resumed?,
-    };
+    let seal = Ledger::resume(&*db, options.keyring)?;
     let lost = directory.witnessed().saturating_sub(Ledger::batches(&*db)?);
     if lost > 0 {
         recovered.push(Recovered::LogCut { writes: lost });
     }
     if !recovered.is_empty() {
-        let checked = Ledger::new(&*db, &seal).check();
-        checked.map_err(|fault| beyond_mending(directory, &fault.to_string()))?;
+        Ledger::new(&*db, &seal).check()?;
     }
     Ok((db, seal))
+}
+
+/// The files as they were found.
+struct Copy(Option<PathBuf>);
+
+/// Up to how many bytes are copied even where the store was closed in order.
+const COPIED_ALWAYS: u64 = 32 << 20;
+
+impl Copy {
+    fn take(directory: &Directory) -> Result<Self, StoreError> {
+        let generation = directory.generation();
+        let path = directory.root().join("opening");
+        // The last opening did not finish, and nothing was acknowledged since: that copy is the older one.
+        if path.exists() {
+            return Ok(Self(Some(path)));
+        }
+        let log = generation.join("db");
+        let length = fs::metadata(&log).map_err(|error| at(&log, &error))?.len();
+        if directory.was_closed() && length > COPIED_ALWAYS {
+            return Ok(Self(None));
+        }
+        let part = directory.root().join("opening.part");
+        remove_if_there(&part)?;
+        copy_files(&generation, &part).inspect_err(|_| drop(remove_if_there(&part)))?;
+        fs::rename(&part, &path).map_err(|error| at(&path, &error))?;
+        Ok(Self(Some(path)))
+    }
+
+    fn discard(self) -> Result<(), StoreError> {
+        self.0.map_or(Ok(()), |path| remove_if_there(&path))
+    }
+
+    /// Keeps the copy for a person to look at.
+    fn keep(self, directory: &Directory) -> Result<PathBuf, StoreError> {
+        let folder = directory.recovered_folder()?;
+        if let Some(path) = self.0 {
+            fs::rename(&path, &folder).map_err(|error| at(&path, &error))?;
+        } else {
+            copy_files(&directory.generation(), &folder)?;
+        }
+        Ok(folder)
+    }
 }
 
 /// How often and how long a lock is waited for that another store of this process is about to let go.
@@ -176,13 +245,6 @@ fn find_log(generation: &Path) -> Result<(), StoreError> {
     }
 }
 
-fn beyond_mending(directory: &Directory, fault: &str) -> StoreError {
-    StoreError::Damaged(format!(
-        "{fault}. Keep {} as it is, and restore the last backup into another directory",
-        directory.root().display()
-    ))
-}
-
 fn files_named(generation: &Path, fits: impl Fn(&str) -> bool) -> Result<Vec<PathBuf>, StoreError> {
     let mut paths = Vec::new();
     for entry in fs::read_dir(generation).map_err(|error| at(generation, &error))? {
@@ -204,10 +266,10 @@ fn snapshots(generation: &Path) -> Result<Vec<PathBuf>, StoreError> {
 }
 
 fn copy_files(from: &Path, to: &Path) -> Result<(), StoreError> {
+    fs::create_dir(to).map_err(|error| at(to, &error))?;
     for path in files_named(from, |_| true)? {
         let copy = to.join(path.file_name().unwrap_or_default());
         if path.is_dir() {
-            fs::create_dir(&copy).map_err(|error| at(&copy, &error))?;
             copy_files(&path, &copy)?;
         } else {
             fs::copy(&path, &copy).map_err(|error| at(&copy, &error))?;

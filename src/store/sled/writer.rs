@@ -9,7 +9,7 @@ use std::sync::{Arc, PoisonError};
 use tokio::sync::{mpsc, oneshot};
 
 use super::Shared;
-use super::directory::{Directory, sync_directory};
+use super::directory::{CLOSED, Directory, OPEN, sync_directory};
 use super::recovery;
 use crate::store::StoreError;
 use crate::store::ledger::{Changes, Ledger, Overlay, Pair, Shelf};
@@ -78,6 +78,9 @@ impl Writer {
         let file = own_handle(&directory.generation())?;
         let batches = Ledger::batches(&*db)?;
         let witness = directory.witness()?;
+        let io = |error: std::io::Error| StoreError::Io(format!("the witness: {error}"));
+        witness.write_all_at(&[batches.to_be_bytes().as_slice(), &[OPEN]].concat(), 0).map_err(io)?;
+        witness.sync_data().map_err(io)?;
         Ok(Self { directory, db, file, shared, cache_bytes, batches, witness, stopped: None })
     }
 
@@ -100,6 +103,10 @@ impl Writer {
                 next = if together.len() < AT_MOST { queue.try_recv().ok() } else { None };
             }
             self.settle(&mut together);
+        }
+        if self.stopped.is_none() {
+            // Only spares the next opening a copy.
+            let _ = self.witness.write_all_at(&[CLOSED], 8);
         }
     }
 
