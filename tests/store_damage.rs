@@ -1,5 +1,14 @@
 //! Damaged, foreign and half-finished directories: mended where the log allows, never passed over in silence.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    reason = "a test may stop where it stands"
+)]
+
 use std::collections::BTreeMap;
 use std::fs;
 use std::io::{BufRead, BufReader, Write};
@@ -105,7 +114,7 @@ async fn moves_a_half_written_snapshot_aside() {
 
 #[tokio::test]
 async fn rebuilds_from_the_log_when_the_snapshot_is_corrupt() {
-    let damages: [fn(Vec<u8>) -> Vec<u8>; 4] = [
+    let ways: [fn(Vec<u8>) -> Vec<u8>; 4] = [
         |_| Vec::new(),
         |bytes| bytes[..bytes.len() / 2].to_vec(),
         |mut bytes| {
@@ -115,7 +124,7 @@ async fn rebuilds_from_the_log_when_the_snapshot_is_corrupt() {
         },
         |bytes| vec![0; bytes.len()],
     ];
-    for damage in damages {
+    for damage in ways {
         let (dir, expected) = written(3, 200).await;
         let path = snapshot(dir.path());
         let damaged = damage(fs::read(&path).unwrap());
@@ -131,27 +140,35 @@ async fn rebuilds_from_the_log_when_the_snapshot_is_corrupt() {
     }
 }
 
+/// Opens a store that has lost something, and accepts that.
+fn open_accepting(dir: &Path) -> Result<(SledStore, OpenReport), StoreError> {
+    SledStore::open(dir, Options { accept_loss: true, ..Options::default() })
+}
+
 #[tokio::test]
-async fn says_so_when_the_end_of_the_log_is_missing() {
-    let mut outcomes = BTreeMap::<&str, u32>::new();
+async fn goes_on_without_the_end_of_the_log_only_when_told_to() {
     for cut in 1..12_u64 {
         let (dir, expected) = written(2, 200).await;
         let file = fs::File::options().write(true).open(log(dir.path())).unwrap();
         let length = file.metadata().unwrap().len();
         file.set_len(length - length * cut / 12).unwrap();
-        match open(dir.path()) {
-            Err(StoreError::Damaged(_)) => *outcomes.entry("refused").or_default() += 1,
-            Err(other) => panic!("{other}"),
-            Ok((store, report)) => {
-                store.check().await.unwrap();
-                let found = revisions(&store).await.unwrap();
-                let lost = report.recovered.iter().any(|what| matches!(what, Recovered::LogCut { .. }));
-                assert_eq!(lost, found != expected, "{report:?}");
-                *outcomes.entry(if lost { "said so" } else { "whole" }).or_default() += 1;
-            }
+        let found = fs::read(log(dir.path())).unwrap();
+        for _ in 0..2 {
+            let refused = open(dir.path()).err();
+            let told =
+                matches!(&refused, Some(StoreError::Damaged(fault)) if fault.contains("accept the loss"));
+            assert!(told, "{refused:?}");
+            assert_eq!(fs::read(log(dir.path())).unwrap(), found);
+            assert!(!dir.path().join("recovered").exists());
         }
+        let (store, report) = open_accepting(dir.path()).unwrap();
+        assert!(report.recovered.iter().any(|what| matches!(what, Recovered::LogCut { .. })), "{report:?}");
+        store.check().await.unwrap();
+        assert_ne!(revisions(&store).await, Ok(expected));
+        write(&store, 1).await.unwrap();
+        drop(store);
+        assert_eq!(open(dir.path()).unwrap().1, OpenReport::default());
     }
-    println!("{outcomes:?}");
 }
 
 /// A flipped byte anywhere: whole, or said so, or refused, or found by the check. Never lost in silence.
@@ -169,7 +186,11 @@ async fn never_passes_over_a_flipped_byte() {
             let at = usize::try_from(dice.below(used_length(&whole))).unwrap();
             bytes[at] ^= 0x55;
             fs::write(log(copy.path()), &bytes).unwrap();
-            let outcome = match open(copy.path()) {
+            if let Err(fault) = open(copy.path()).map(drop) {
+                assert!(matches!(fault, StoreError::Damaged(_)), "{fault}");
+                assert_eq!(fs::read(log(copy.path())).unwrap(), bytes);
+            }
+            let outcome = match open_accepting(copy.path()) {
                 Err(StoreError::Damaged(_)) => "refused",
                 Err(other) => panic!("{other}"),
                 Ok((store, report)) => match (store.check().await, report.recovered.last()) {

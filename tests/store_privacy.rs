@@ -1,5 +1,14 @@
 //! What a search of the store's files finds of a person.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    reason = "a test may stop where it stands"
+)]
+
 use std::fs;
 use std::path::Path;
 

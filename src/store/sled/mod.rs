@@ -41,11 +41,13 @@ pub struct Options {
     pub keyring: Option<Keyring>,
     /// Memory for pages, in bytes.
     pub cache_bytes: u64,
+    /// Whether to go on where acknowledged writes are known to be lost; otherwise that is an error.
+    pub accept_loss: bool,
 }
 
 impl Default for Options {
     fn default() -> Self {
-        Self { keyring: None, cache_bytes: 64 << 20 }
+        Self { keyring: None, cache_bytes: 64 << 20, accept_loss: false }
     }
 }
 
@@ -97,7 +99,7 @@ impl SledStore {
     ///
     /// # Errors
     /// [`StoreError::Foreign`], [`StoreError::InUse`], [`StoreError::Key`], [`StoreError::Damaged`] or
-    /// [`StoreError::Io`]; nothing that was there has been overwritten then.
+    /// [`StoreError::Io`]; the files are left as they were found then.
     pub fn open(dir: &Path, options: Options) -> Result<(Self, OpenReport), StoreError> {
         let cache_bytes = options.cache_bytes;
         let mut report = OpenReport::default();

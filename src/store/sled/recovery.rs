@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use super::Options;
-use super::directory::{Directory, at, remove_if_there};
+use super::directory::{Directory, at, remove_if_there, sync_directory};
 use super::writer::sled_fault;
 use crate::store::StoreError;
 use crate::store::ledger::Ledger;
@@ -102,30 +102,29 @@ pub(super) fn open_unsealed(directory: &Directory, cache_bytes: u64) -> Result<:
 /// Opens the generation that counts, mending what can be mended.
 ///
 /// sled mends in place: it zeroes whatever comes after the first record it cannot read. So the files are copied
-/// before it sees them, and the copy is kept unless everything acknowledged turns out to be there.
+/// before it sees them. The copy is put back where the store cannot be opened, and kept where it was mended.
 pub(super) fn open(
     directory: &Directory,
     options: Options,
     recovered: &mut Vec<Recovered>,
 ) -> Result<(::sled::Db, Seal), StoreError> {
-    find_log(&directory.generation())?;
     let copy = Copy::take(directory)?;
     match open_mending(directory, options, recovered) {
-        Ok(opened) if recovered.is_empty() => {
-            copy.discard()?;
-            Ok(opened)
-        }
         Ok(opened) => {
-            recovered.push(Recovered::Copied { to: copy.keep(directory)? });
+            if recovered.is_empty() {
+                copy.discard()?;
+            } else {
+                recovered.push(Recovered::Copied { to: copy.keep(directory)? });
+            }
             Ok(opened)
         }
-        Err(StoreError::Damaged(fault)) => Err(StoreError::Damaged(format!(
-            "{fault}. The files as found are in {}; restore the last backup into another directory",
-            copy.keep(directory)?.display()
-        ))),
-        Err(other) => {
-            copy.discard()?;
-            Err(other)
+        Err(fault) => {
+            copy.put_back(directory)?;
+            let StoreError::Damaged(fault) = fault else { return Err(fault) };
+            Err(StoreError::Damaged(format!(
+                "{fault}. The files are as they were found: keep them, and restore the last backup into another \
+                 directory"
+            )))
         }
     }
 }
@@ -153,6 +152,12 @@ fn open_mending(
     };
     let seal = Ledger::resume(&*db, options.keyring)?;
     let lost = directory.witnessed().saturating_sub(Ledger::batches(&*db)?);
+    if lost > 0 && !options.accept_loss {
+        return Err(StoreError::Damaged(format!(
+            "the last {lost} writes, each of one or more turns, are missing at the end of the log; what came \
+             before them can be gone on with if you accept the loss"
+        )));
+    }
     if lost > 0 {
         recovered.push(Recovered::LogCut { writes: lost });
     }
@@ -166,18 +171,17 @@ fn open_mending(
 struct Copy(Option<PathBuf>);
 
 /// Up to how many bytes are copied even where the store was closed in order.
-const COPIED_ALWAYS: u64 = 32 << 20;
+const COPIED_ALWAYS: u64 = 256 << 20;
 
 impl Copy {
     fn take(directory: &Directory) -> Result<Self, StoreError> {
-        let generation = directory.generation();
         let path = directory.root().join("opening");
-        // The last opening did not finish, and nothing was acknowledged since: that copy is the older one.
         if path.exists() {
-            return Ok(Self(Some(path)));
+            // The last opening did not finish, and nothing was acknowledged since.
+            Self(Some(path.clone())).put_back(directory)?;
         }
-        let log = generation.join("db");
-        let length = fs::metadata(&log).map_err(|error| at(&log, &error))?.len();
+        let generation = directory.generation();
+        let length = find_log(&generation)?;
         if directory.was_closed() && length > COPIED_ALWAYS {
             return Ok(Self(None));
         }
@@ -192,13 +196,21 @@ impl Copy {
         self.0.map_or(Ok(()), |path| remove_if_there(&path))
     }
 
+    /// Leaves the generation as it was found.
+    fn put_back(self, directory: &Directory) -> Result<(), StoreError> {
+        let Some(path) = self.0 else { return Ok(()) };
+        let generation = directory.generation();
+        remove_if_there(&generation)?;
+        fs::rename(&path, &generation).map_err(|error| at(&path, &error))?;
+        sync_directory(directory.root())
+    }
+
     /// Keeps the copy for a person to look at.
     fn keep(self, directory: &Directory) -> Result<PathBuf, StoreError> {
         let folder = directory.recovered_folder()?;
-        if let Some(path) = self.0 {
-            fs::rename(&path, &folder).map_err(|error| at(&path, &error))?;
-        } else {
-            copy_files(&directory.generation(), &folder)?;
+        match self.0 {
+            Some(path) => fs::rename(&path, &folder).map_err(|error| at(&path, &error))?,
+            None => copy_files(&directory.generation(), &folder)?,
         }
         Ok(folder)
     }
@@ -232,11 +244,11 @@ fn open_sled(generation: &Path, cache_bytes: u64) -> Result<::sled::Db, StoreErr
     }
 }
 
-/// A store whose log has gone is damaged, not new.
-fn find_log(generation: &Path) -> Result<(), StoreError> {
+/// How long the log is. A store whose log has gone is damaged, not new.
+fn find_log(generation: &Path) -> Result<u64, StoreError> {
     let log = generation.join("db");
     match fs::metadata(&log) {
-        Ok(found) if found.len() > 0 => Ok(()),
+        Ok(found) if found.len() > 0 => Ok(found.len()),
         Ok(_) => Err(StoreError::Damaged(format!("{} is empty: restore a backup", log.display()))),
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => {
             Err(StoreError::Damaged(format!("{} is missing: restore a backup", log.display())))
