@@ -301,6 +301,18 @@ async fn finishes_what_was_cut_short() {
 }
 
 #[tokio::test]
+async fn leaves_damage_as_it_is_when_backing_up() {
+    let (dir, _) = written(2, 200).await;
+    let mut bytes = fs::read(log(dir.path())).unwrap();
+    let middle = usize::try_from(used_length(&bytes) / 2).unwrap();
+    bytes[middle] ^= 1;
+    fs::write(log(dir.path()), &bytes).unwrap();
+    let refused = SledStore::backup_cold(dir.path(), Vec::new());
+    assert!(matches!(refused, Err(StoreError::Damaged(_))), "{refused:?}");
+    assert_eq!(fs::read(log(dir.path())).unwrap(), bytes);
+}
+
+#[tokio::test]
 async fn restores_only_whole_backups() {
     let (dir, expected) = written(1, 200).await;
     let mut backup = Vec::new();

@@ -255,7 +255,8 @@ pub trait Store: Send + Sync + 'static {
     /// Opens every record and follows every mark; an error says what does not fit. Writing waits meanwhile.
     fn check(&self) -> impl Future<Output = Result<Checked, StoreError>> + Send;
 
-    /// Closes the store again with the newest key of its ring; answers how many chats that touched.
+    /// Wraps the key of every chat again with the newest key of the ring; answers how many. What was wrapped with
+    /// older keys is gone from the files after [`Store::compact`], and only then may those leave the ring.
     fn rotate(&self) -> impl Future<Output = Result<usize, StoreError>> + Send;
 
     /// Leaves no byte in the files that is not held any more. Writing waits meanwhile.

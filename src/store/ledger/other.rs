@@ -88,9 +88,15 @@ impl Ledger<'_> {
     }
 
     pub(in crate::store) fn list_other(&self, owner: Option<&ChatId>) -> Result<Vec<Other>, StoreError> {
-        let tag = owner.map_or(NOBODY, |id| self.tag(id));
+        match owner {
+            None => self.others_of(NOBODY),
+            Some(id) => Ok(self.with_chat(id, |chat, _| self.others_of(chat.tag))?.unwrap_or_default()),
+        }
+    }
+
+    fn others_of(&self, owner: Tag) -> Result<Vec<Other>, StoreError> {
         let mut others = Vec::new();
-        for (mark, _) in self.shelf.all(&place(kind::OTHER_OF, &[&tag]))? {
+        for (mark, _) in self.shelf.all(&place(kind::OTHER_OF, &[&owner]))? {
             let at = place(kind::OTHER, &[mark.get(17..).unwrap_or_default()]);
             if let Some(bytes) = self.shelf.get(&at)? {
                 others.extend(self.open_other(&at, &bytes)?);

@@ -16,20 +16,32 @@ impl Ledger<'_> {
     }
 
     pub(in crate::store) fn load(&self, id: &ChatId) -> Result<StoredSession, StoreError> {
+        let session = self.with_chat(id, |chat, head| {
+            let events = self.events(chat, head)?;
+            Ok(StoredSession { revision: Revision(head.revision), events })
+        })?;
+        Ok(session.unwrap_or_default())
+    }
+
+    /// Reads something of a chat, and once more where the chat was erased and begun anew meanwhile: half of one
+    /// and half of the other looks like damage.
+    pub(super) fn with_chat<T>(
+        &self,
+        id: &ChatId,
+        read: impl Fn(&Chat, Head) -> Result<T, StoreError>,
+    ) -> Result<Option<T>, StoreError> {
         let tag = self.tag(id);
-        let mut fault = StoreError::Io("the chat is erased and begun again too fast to be read".to_owned());
+        let found = || Ok((self.shelf.get(&place(kind::CHAT, &[&tag]))?, self.head(&tag)?));
         for _ in 0..READ_AGAIN {
-            let (Some(head), Some(chat)) = (self.head(&tag)?, self.chat_at(tag)?) else {
-                return Ok(StoredSession::default());
-            };
-            match self.events(&chat, head) {
-                Ok(events) => return Ok(StoredSession { revision: Revision(head.revision), events }),
-                // Events are only ever added, so that a fault is one unless the chat was erased meanwhile.
-                Err(found) if self.head(&tag)? == Some(head) => return Err(found),
-                Err(found) => fault = found,
+            let before = found()?;
+            let Some(chat) = self.chat_at(tag)? else { return Ok(None) };
+            match read(&chat, before.1.unwrap_or_default()) {
+                Err(fault) if found()? == before => return Err(fault),
+                Err(_) => {}
+                Ok(read) => return Ok(Some(read)),
             }
         }
-        Err(fault)
+        Err(StoreError::Io("the chat changes too fast to be read".to_owned()))
     }
 
     /// The events a head speaks of; those added since do not count.

@@ -75,7 +75,7 @@ impl Directory {
 
     /// Takes an empty or missing directory and marks it.
     pub(super) fn create(root: &Path, state: State) -> Result<Self, StoreError> {
-        fs::create_dir_all(root).map_err(|error| at(root, &error))?;
+        create_private(root).map_err(|error| at(root, &error))?;
         if let Some(name) = names(root)?.iter().find(|name| !is_litter(name)) {
             return Err(StoreError::Foreign(format!(
                 "{} holds {} and no {MARKER}: choose an empty directory",
@@ -251,6 +251,14 @@ fn names(root: &Path) -> Result<Vec<std::ffi::OsString>, StoreError> {
     Ok(names)
 }
 
+/// Makes a directory that nobody but its owner can look into.
+fn create_private(root: &Path) -> io::Result<()> {
+    let mut builder = fs::DirBuilder::new();
+    #[cfg(unix)]
+    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
+    builder.recursive(true).create(root)
+}
+
 /// Removes a directory with all that is in it.
 pub(super) fn remove_if_there(path: &Path) -> Result<(), StoreError> {
     match fs::remove_dir_all(path) {
@@ -269,7 +277,11 @@ pub(super) fn nameless_file(path: &Path) -> Result<File, StoreError> {
 
 /// Makes the names in a directory durable.
 pub(super) fn sync_directory(path: &Path) -> Result<(), StoreError> {
-    File::open(path).and_then(|directory| directory.sync_all()).map_err(|error| at(path, &error))
+    // Elsewhere a directory cannot be opened as a file, and its names are durable with the files.
+    if cfg!(unix) {
+        File::open(path).and_then(|directory| directory.sync_all()).map_err(|error| at(path, &error))?;
+    }
+    Ok(())
 }
 
 /// An error with the path it befell.

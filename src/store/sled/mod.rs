@@ -168,8 +168,7 @@ impl SledStore {
         if directory.state() != State::Ready {
             return Err(StoreError::Damaged(format!("{} was never finished", dir.display())));
         }
-        let db = recovery::open_unsealed(&directory, Options::default().cache_bytes)?;
-        export(&*db, to)
+        recovery::with_unsealed(&directory, Options::default().cache_bytes, |tree| export(tree, to))
     }
 
     /// How much was written since it was opened.

@@ -81,22 +81,32 @@ pub(super) fn open_new(generation: &Path, cache_bytes: u64) -> Result<::sled::Db
     open_sled(generation, cache_bytes)
 }
 
-/// Opens the generation that counts without its key and without mending anything.
-pub(super) fn open_unsealed(directory: &Directory, cache_bytes: u64) -> Result<::sled::Db, StoreError> {
+/// Opens the generation that counts without its key and without mending anything, and hands it on.
+pub(super) fn with_unsealed<T>(
+    directory: &Directory,
+    cache_bytes: u64,
+    read: impl FnOnce(&::sled::Tree) -> Result<T, StoreError>,
+) -> Result<T, StoreError> {
+    let copy = Copy::take(directory)?;
+    let opened = open_whole(directory, cache_bytes).and_then(|db| read(&db));
+    if let Err(StoreError::Damaged(fault)) = opened {
+        copy.put_back(directory)?;
+        return Err(StoreError::Damaged(format!("{fault}: open the store once, to mend it")));
+    }
+    copy.discard()?;
+    opened
+}
+
+fn open_whole(directory: &Directory, cache_bytes: u64) -> Result<::sled::Db, StoreError> {
     let generation = directory.generation();
-    find_log(&generation)?;
-    let half = half_snapshots(&generation)?;
-    if !half.is_empty() {
-        return Err(StoreError::Damaged(
-            "a snapshot is half written: open the store once, to mend it".to_owned(),
-        ));
+    if !half_snapshots(&generation)?.is_empty() {
+        return Err(StoreError::Damaged("a snapshot is half written".to_owned()));
     }
     let db = open_sled(&generation, cache_bytes)?;
-    if Ledger::is_store(&*db)? {
-        Ok(db)
-    } else {
-        Err(StoreError::Damaged("it holds no beginning, as if it were empty: restore a backup".to_owned()))
+    if !Ledger::is_store(&*db)? || Ledger::batches(&*db)? < directory.witnessed() {
+        return Err(StoreError::Damaged("the end of the log is missing".to_owned()));
     }
+    Ok(db)
 }
 
 /// Opens the generation that counts, mending what can be mended.

@@ -1,7 +1,7 @@
 //! The one writer: takes whatever waits, applies it together, syncs once, tells everybody.
 
 use std::fs::File;
-use std::os::unix::fs::FileExt;
+use std::io::{self, Seek, Write};
 use std::path::Path;
 use std::sync::atomic::Ordering;
 use std::sync::{Arc, PoisonError};
@@ -9,7 +9,7 @@ use std::sync::{Arc, PoisonError};
 use tokio::sync::{mpsc, oneshot};
 
 use super::Shared;
-use super::directory::{CLOSED, Directory, OPEN, sync_directory};
+use super::directory::{CLOSED, Directory, OPEN, remove_if_there, sync_directory};
 use super::recovery;
 use crate::store::StoreError;
 use crate::store::ledger::{Changes, Ledger, Overlay, Pair, Shelf};
@@ -77,9 +77,9 @@ impl Writer {
     ) -> Result<Self, StoreError> {
         let file = own_handle(&directory.generation())?;
         let batches = Ledger::batches(&*db)?;
-        let witness = directory.witness()?;
-        let io = |error: std::io::Error| StoreError::Io(format!("the witness: {error}"));
-        witness.write_all_at(&[batches.to_be_bytes().as_slice(), &[OPEN]].concat(), 0).map_err(io)?;
+        let mut witness = directory.witness()?;
+        let io = |error: io::Error| StoreError::Io(format!("the witness: {error}"));
+        write_witness(&mut witness, batches, OPEN).map_err(io)?;
         witness.sync_data().map_err(io)?;
         Ok(Self { directory, db, file, shared, cache_bytes, batches, witness, stopped: None })
     }
@@ -106,7 +106,7 @@ impl Writer {
         }
         if self.stopped.is_none() {
             // Only spares the next opening a copy.
-            let _ = self.witness.write_all_at(&[CLOSED], 8);
+            let _ = write_witness(&mut self.witness, self.batches, CLOSED);
         }
     }
 
@@ -143,7 +143,7 @@ impl Writer {
             Ok(()) => {
                 self.batches = batches;
                 // Unsynced, and so at worst behind: it only ever accuses a log that has been cut.
-                if let Err(error) = self.witness.write_all_at(&batches.to_be_bytes(), 0) {
+                if let Err(error) = write_witness(&mut self.witness, batches, OPEN) {
                     tracing::warn!(%error, "the witness of the store could not be written");
                 }
                 self.shared.syncs.fetch_add(1, Ordering::Relaxed);
@@ -159,16 +159,21 @@ impl Writer {
         }
     }
 
+    fn copy_into(&self, generation: &Path) -> Result<(::sled::Db, File), StoreError> {
+        let db = recovery::open_new(generation, self.cache_bytes)?;
+        copy(&self.db, &db)?;
+        sync_all(&db, generation)?;
+        Ok((db, own_handle(generation)?))
+    }
+
     /// Copies what is held into the next generation, makes that the one that counts, and deletes the old one.
     fn compact(&mut self) -> Result<(), StoreError> {
         if let Some(fault) = &self.stopped {
             return Err(fault.clone());
         }
         let next = self.directory.begin_generation()?;
-        let db = recovery::open_new(&next, self.cache_bytes)?;
-        copy(&self.db, &db)?;
-        sync_all(&db, &next)?;
-        let file = own_handle(&next)?;
+        // What was begun is in the way of a disk that is full.
+        let (db, file) = self.copy_into(&next).inspect_err(|_| drop(remove_if_there(&next)))?;
         let old = self.directory.generation();
         self.directory.next_generation()?;
         *self.shared.tree.write().unwrap_or_else(PoisonError::into_inner) = (*db).clone();
@@ -213,10 +218,15 @@ pub(super) fn apply(
 /// Makes a whole generation durable, its directory entries included.
 pub(super) fn sync_all(db: &::sled::Db, generation: &Path) -> Result<(), StoreError> {
     db.flush().map_err(|error| sled_fault(&error))?;
-    let io = |error: std::io::Error| StoreError::Io(error.to_string());
+    let io = |error: io::Error| StoreError::Io(error.to_string());
     own_handle(generation)?.sync_all().map_err(io)?;
     sync_directory(&generation.join("blobs"))?;
     sync_directory(generation)
+}
+
+fn write_witness(witness: &mut File, batches: u64, state: u8) -> io::Result<()> {
+    witness.rewind()?;
+    witness.write_all(&[batches.to_be_bytes().as_slice(), &[state]].concat())
 }
 
 fn own_handle(generation: &Path) -> Result<File, StoreError> {
