@@ -1,16 +1,19 @@
 //! The embedded store: sled 0.34 behind one writer.
 //!
 //! sled's own flush does not reach the disk on Linux, its asynchronous flush can stop for good, and a snapshot
-//! left half written keeps it from opening. So there is one writer ([`writer`]) that shares a real sync between
-//! all who wait, and the directory is looked at before sled sees it ([`directory`], [`recovery`]).
+//! left half written keeps it from opening. So there is one writer (`writer`) that shares a real sync between
+//! all who wait, and the directory is looked at before sled sees it (`directory`, `recovery`).
+//!
+//! Known limit: sled writes a value of over 512 kB into a file of its own, and on a full disk its flush may then
+//! wait for ever instead of failing. Nothing acknowledged is lost, but a watch on free space has to tell.
 //!
 //! ```text
-//! DIR/lapwise-store.json   what this is, and which generation counts
-//! DIR/lapwise-store.lock   held while open
+//! DIR/lapwise-store.json     what this is, and which generation counts
+//! DIR/lapwise-store.lock     held while open
 //! DIR/lapwise-store.written  how many batches were acknowledged: the log must reach it
-//! DIR/sled-0001/           sled's files; compacting writes the next generation
-//! DIR/opening/             the files as found, until they have proved whole
-//! DIR/recovered/0001/      copies of what was found damaged, to be looked at and deleted by a person
+//! DIR/sled-0001/             sled's files; compacting writes the next generation
+//! DIR/opening/               the files as found, until they have proved whole
+//! DIR/recovered/0001/        copies of what was found damaged, to be looked at and deleted by a person
 //! ```
 
 mod directory;

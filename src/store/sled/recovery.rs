@@ -93,7 +93,7 @@ pub(super) fn with_unsealed<T>(
         copy.put_back(directory)?;
         return Err(StoreError::Damaged(format!("{fault}: open the store once, to mend it")));
     }
-    copy.discard()?;
+    copy.discard(directory)?;
     opened
 }
 
@@ -122,7 +122,7 @@ pub(super) fn open(
     match open_mending(directory, options, recovered) {
         Ok(opened) => {
             if recovered.is_empty() {
-                copy.discard()?;
+                copy.discard(directory)?;
             } else {
                 recovered.push(Recovered::Copied { to: copy.keep(directory)? });
             }
@@ -178,50 +178,69 @@ fn open_mending(
 }
 
 /// The files as they were found.
-struct Copy(Option<PathBuf>);
+struct Copy {
+    path: Option<PathBuf>,
+    /// Whether an earlier opening, which did not finish, made it: the files may have been written since.
+    earlier: bool,
+}
 
 /// Up to how many bytes are copied even where the store was closed in order.
 const COPIED_ALWAYS: u64 = 256 << 20;
 
 impl Copy {
     fn take(directory: &Directory) -> Result<Self, StoreError> {
-        let path = directory.root().join("opening");
-        if path.exists() {
-            // The last opening did not finish, and nothing was acknowledged since.
-            Self(Some(path.clone())).put_back(directory)?;
-        }
+        let [path, part, done] =
+            ["opening", "opening.part", "opening.done"].map(|name| directory.root().join(name));
+        remove_if_there(&part)?;
+        remove_if_there(&done)?;
         let generation = directory.generation();
+        if path.exists() && generation.exists() {
+            return Ok(Self { path: Some(path), earlier: true });
+        }
+        if path.exists() {
+            // Stopped in the middle of putting back.
+            fs::rename(&path, &generation).map_err(|error| at(&path, &error))?;
+            sync_directory(directory.root())?;
+        }
         let length = find_log(&generation)?;
         if directory.was_closed() && length > COPIED_ALWAYS {
-            return Ok(Self(None));
+            return Ok(Self { path: None, earlier: false });
         }
-        let part = directory.root().join("opening.part");
-        remove_if_there(&part)?;
         copy_files(&generation, &part).inspect_err(|_| drop(remove_if_there(&part)))?;
         fs::rename(&part, &path).map_err(|error| at(&path, &error))?;
-        Ok(Self(Some(path)))
+        Ok(Self { path: Some(path), earlier: false })
     }
 
-    fn discard(self) -> Result<(), StoreError> {
-        self.0.map_or(Ok(()), |path| remove_if_there(&path))
+    /// Forgets the copy, durably before anything is acknowledged: half a copy, or an old one, is never put back.
+    fn discard(self, directory: &Directory) -> Result<(), StoreError> {
+        let Some(path) = self.path else { return Ok(()) };
+        let done = directory.root().join("opening.done");
+        fs::rename(&path, &done).map_err(|error| at(&path, &error))?;
+        sync_directory(directory.root())?;
+        remove_if_there(&done)
     }
 
     /// Leaves the generation as it was found.
     fn put_back(self, directory: &Directory) -> Result<(), StoreError> {
-        let Some(path) = self.0 else { return Ok(()) };
-        let generation = directory.generation();
-        remove_if_there(&generation)?;
+        if self.earlier {
+            return self.keep(directory).map(drop);
+        }
+        let Some(path) = self.path else { return Ok(()) };
+        let (generation, done) = (directory.generation(), directory.root().join("opening.done"));
+        fs::rename(&generation, &done).map_err(|error| at(&generation, &error))?;
         fs::rename(&path, &generation).map_err(|error| at(&path, &error))?;
-        sync_directory(directory.root())
+        sync_directory(directory.root())?;
+        remove_if_there(&done)
     }
 
     /// Keeps the copy for a person to look at.
     fn keep(self, directory: &Directory) -> Result<PathBuf, StoreError> {
         let folder = directory.recovered_folder()?;
-        match self.0 {
+        match self.path {
             Some(path) => fs::rename(&path, &folder).map_err(|error| at(&path, &error))?,
             None => copy_files(&directory.generation(), &folder)?,
         }
+        sync_directory(directory.root())?;
         Ok(folder)
     }
 }

@@ -175,7 +175,11 @@ impl Writer {
         // What was begun is in the way of a disk that is full.
         let (db, file) = self.copy_into(&next).inspect_err(|_| drop(remove_if_there(&next)))?;
         let old = self.directory.generation();
-        self.directory.next_generation()?;
+        if let Err(fault) = self.directory.next_generation() {
+            // Which of the two will count at the next opening is not known.
+            self.stopped = Some(fault.clone());
+            return Err(fault);
+        }
         *self.shared.tree.write().unwrap_or_else(PoisonError::into_inner) = (*db).clone();
         self.db = db;
         self.file = file;
