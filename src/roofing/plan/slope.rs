@@ -128,6 +128,7 @@ fn rise(site: &Site, index: usize, bearing: &Bearing, top: &Top, heard: &Heard) 
         lines: LineRule {
             first,
             top: Length::from_mm((rafter_length - reach).floor_mm()).max(first),
+            top_highest: Length::from_mm((rafter_length - setback).floor_mm()).max(first),
             max_gap: bearing.max_gap,
             min_gap: bearing.timber.map_or(Length::from_mm(1), |timber| timber.width),
         },
@@ -316,7 +317,7 @@ fn findings(
     }
     if site.base == Base::Purlins && bearing.timber.is_some() {
         let note = Note::new("advice-timbers-below-not-known");
-        findings.push(advice("timbers-below-not-known", note, Requirement::DeckScrewSpacing));
+        findings.push(advice("timbers-below-not-known", note, Requirement::MaxPurlinSpacing));
     }
     findings
 }
