@@ -247,14 +247,19 @@ fn timber(
     Ok((pieces, spacing))
 }
 
-/// Deck boards, their long side across the timbers, each end on one; cut ends are not reused.
+/// Deck boards, their long side across the timbers (rafters run up the slope, purlins along it), each end on one;
+/// cut ends are not reused.
 fn deck_boards(site: &Site, support: &SupportPlan, rafter_length: Length, book: &Handbook) -> i64 {
     let SupportPlan::NewFullDeck { board, .. } = support else { return 0 };
     let boards = book.catalogue.areas.iter().filter(|area| area.usage == AreaUse::Deck);
     let Some(board) = boards.into_iter().find(|area| area.item.id == *board) else { return 0 };
     let spacing = site.timber_spacing.value;
     let reach = (spacing * board.length.div_floor(spacing)).max(spacing.min(board.length));
-    rafter_length.div_ceil(board.width) * site.length.value.div_ceil(reach)
+    let (across_timbers, along_timbers) = match site.base {
+        Base::Rafters | Base::Deck(_) => (site.length.value, rafter_length),
+        Base::Purlins => (rafter_length, site.length.value),
+    };
+    along_timbers.div_ceil(board.width) * across_timbers.div_ceil(reach)
 }
 
 /// Says so where the sheets are not proven the fewest.
