@@ -185,16 +185,13 @@ fn staggered_courses_start_with_half_a_sheet() {
 fn a_change_of_slope_says_what_is_different() {
     let (before, after) = (planned(&Answers::shed()), planned(&Answers::shed().angle(FactKey::Pitch, 12.0)));
     let change = difference(&before, &after);
+    let limit = |length| Some(Limit::Length(mm(length)));
     let spacing = (0, Requirement::MaxPurlinSpacing, limit(610), limit(450));
     assert!(change.requirements.contains(&spacing), "{:?}", change.requirements);
     assert_eq!(change.lines.len(), 1);
     let timber = change.materials.iter().find(|bought| bought.item == "purlin-50x38").expect("more purlins");
     assert!(timber.after > timber.before);
     assert!(difference(&before, &before).is_empty());
-}
-
-fn limit(length: i64) -> Option<Limit> {
-    Some(Limit::Length(mm(length)))
 }
 
 #[test]
