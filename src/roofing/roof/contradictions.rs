@@ -45,13 +45,17 @@ pub(super) struct Figures {
     chosen: BTreeMap<FactKey, f64>,
 }
 
+/// Whatever the form: the rise over the length up the slope is the sine of the pitch.
+const PITCH_BY_RISE: Relation = Relation {
+    measured: FactKey::Pitch,
+    others: &[FactKey::Rise, FactKey::SlopeLength],
+    message: "contradiction-pitch-rise-slope",
+    work_out: |f| libm::asin((f.get(FactKey::Rise) / f.get(FactKey::SlopeLength)).min(1.0)).to_degrees(),
+};
+
+/// One slope over the whole span, or two that share it evenly.
 const EVEN: &[Relation] = &[
-    Relation {
-        measured: FactKey::Pitch,
-        others: &[FactKey::Rise, FactKey::SlopeLength],
-        message: "contradiction-pitch-rise-slope",
-        work_out: |f| libm::asin((f.get(FactKey::Rise) / f.get(FactKey::SlopeLength)).min(1.0)).to_degrees(),
-    },
+    PITCH_BY_RISE,
     Relation {
         measured: FactKey::Pitch,
         others: &[FactKey::Rise, FactKey::Span, FactKey::RafterOverhang],
@@ -72,13 +76,9 @@ const EVEN: &[Relation] = &[
     },
 ];
 
+/// Two slopes that share the span unevenly.
 const UNEVEN: &[Relation] = &[
-    Relation {
-        measured: FactKey::Pitch,
-        others: &[FactKey::Rise, FactKey::SlopeLength],
-        message: "contradiction-pitch-rise-slope",
-        work_out: |f| libm::asin((f.get(FactKey::Rise) / f.get(FactKey::SlopeLength)).min(1.0)).to_degrees(),
-    },
+    PITCH_BY_RISE,
     Relation {
         measured: FactKey::Span,
         others: &[
@@ -97,6 +97,7 @@ const UNEVEN: &[Relation] = &[
     },
 ];
 
+/// A slope with square corners has two equal diagonals, which follow from its sides.
 const DIAGONALS: &[Relation] = &[
     Relation {
         measured: FactKey::DiagonalA,
