@@ -1,6 +1,14 @@
 //! What never happens, held by a test: who may import whom, how long a file may grow, and that the map in
 //! DEVELOPERS.md is true.
 
+#![allow(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    reason = "a test may stop loudly, and says what it counted"
+)]
+
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -72,19 +72,17 @@ fn picked(offered: &[Choice], text: &str) -> Content {
 }
 
 async fn show_say(output: &mut (impl AsyncWrite + Unpin), say: &Say) -> std::io::Result<Vec<Choice>> {
-    let mut text = say.text.clone();
-    if !say.choices.is_empty() {
-        let are_helps = say.choices.iter().any(|choice| choice.id == "do-how");
-        text.push('\n');
-        for (index, choice) in say.choices.iter().enumerate() {
-            if are_helps {
-                text.push_str(&format!("\n   [{}]", choice.label));
-            } else {
-                text.push_str(&format!("\n   {}) {}", index + 1, choice.label));
-            }
+    let are_helps = say.choices.iter().any(|choice| choice.id == "do-how");
+    let choices = say.choices.iter().enumerate().map(|(index, choice)| {
+        if are_helps {
+            format!("   [{}]", choice.label)
+        } else {
+            format!("   {}) {}", index + 1, choice.label)
         }
-    }
-    show(output, &text).await?;
+    });
+    let gap = if say.choices.is_empty() { None } else { Some(String::new()) };
+    let text: Vec<String> = [say.text.clone()].into_iter().chain(gap).chain(choices).collect();
+    show(output, &text.join("\n")).await?;
     Ok(say.choices.clone())
 }
 
@@ -103,14 +101,15 @@ async fn show(output: &mut (impl AsyncWrite + Unpin), text: &str) -> std::io::Re
 const WIDTH: usize = 80;
 
 fn wrapped(line: &str) -> Vec<String> {
+    let indent: String = line.chars().take_while(|c| *c == ' ').collect();
     let hang = if line.starts_with("• ") { "  " } else { "" };
-    let mut lines = vec![String::new()];
-    for word in line.split(' ') {
+    let mut lines = vec![indent];
+    for word in line.trim_start().split(' ') {
         let Some(last) = lines.last_mut() else { continue };
         if !last.trim().is_empty() && last.chars().count() + 1 + word.chars().count() > WIDTH {
             lines.push(format!("{hang}{word}"));
         } else {
-            if !last.is_empty() {
+            if !last.trim().is_empty() {
                 last.push(' ');
             }
             last.push_str(word);

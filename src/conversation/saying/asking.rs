@@ -53,11 +53,8 @@ pub(in crate::conversation) fn speaks_of_asbestos(text: &str) -> bool {
 /// Whether an answer itself raises the suspicion of asbestos.
 pub(in crate::conversation) fn is_suspect(fact: FactKey, value: &FactValue) -> bool {
     let FactValue::Choice(id) = value else { return false };
-    match fact {
-        FactKey::CoveringNow => id == "grey_cement_sheets" || id == "not_sure",
-        FactKey::AsbestosTest => id != "tested_clear",
-        _ => false,
-    }
+    (fact == FactKey::CoveringNow && (id == "grey_cement_sheets" || id == "not_sure"))
+        || (fact == FactKey::AsbestosTest && id != "tested_clear")
 }
 
 /// "Not sure", pressed as an answer: what follows says more than an echo would.

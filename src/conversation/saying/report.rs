@@ -336,8 +336,7 @@ fn cut_list(plan: &Plan, slope: &SlopePlan, draft: Draft) -> Draft {
         pieces.sort_unstable();
         alike.entry(pieces).or_default().push(sheet.number);
     }
-    let mut groups: Vec<(Vec<usize>, Vec<(Length, i64)>)> =
-        alike.into_iter().map(|(pieces, sheets)| (sheets, pieces)).collect();
+    let mut groups: Vec<_> = alike.into_iter().map(|(pieces, sheets)| (sheets, pieces)).collect();
     groups.sort_unstable();
     let proven = slope.cuts.sheets.len() <= slope.cuts.sheets_at_least;
     let mut draft = draft.paragraph(
