@@ -76,6 +76,7 @@ const ALLOWED: &[(&str, &[&str], &[&str])] = &[
             "rand",
             "data_encoding",
             "subtle",
+            "zeroize",
         ],
     ),
     (
