@@ -1,10 +1,12 @@
 //! lapwise: from the facts of one roof to everything to buy and do, by chat.
 //!
-//! Read in this order: [`units`], [`roofing`], [`book`], [`message`], [`store`].
+//! Read in this order: [`units`], [`roofing`], [`book`], [`drawing`], [`render`], [`message`], [`store`].
 
 pub mod book;
 pub mod conversation;
+pub mod drawing;
 pub mod message;
+pub mod render;
 pub mod roofing;
 pub mod store;
 pub mod units;
