@@ -111,6 +111,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "script.toml",
     "sources.toml",
     "words/en/book.ftl",
+    "words/en/drawing.ftl",
     "words/en/script.ftl",
 ];
 

@@ -168,9 +168,15 @@ fn label(alike: &Alike, place: usize) -> String {
     let letter = full.strip_prefix(&alike.first.number.to_string()).unwrap_or(&full);
     match (alike.numbers.as_slice(), letter) {
         ([_], _) => full,
-        (_, "") => "×".to_owned() + &alike.numbers.len().to_string(),
+        (_, "") => short(&alike.numbers),
         (_, letter) => letter.to_owned(),
     }
+}
+
+/// Numbers where they are few, how many where they are not.
+fn short(numbers: &[usize]) -> String {
+    let all = ranges(numbers);
+    if all.chars().count() <= 10 { all } else { format!("{} ×", numbers.len()) }
 }
 
 /// The words under a sheet, none longer than the sheet is drawn.
@@ -181,17 +187,34 @@ fn captions(view: &SlopeView, alike: &Alike, wide: f64) -> Vec<String> {
     let size = |note: Note, length: Length, across: Length| {
         note.text("length", words.length(length)).text("width", words.length(across))
     };
-    for (place, piece) in alike.first.pieces.iter().enumerate() {
+    for (labels, piece) in by_size(alike) {
         let across = sheet.corrugation_pitch * piece.corrugations;
-        let note = Note::new("drawing-cut-piece")
-            .text("piece", label(alike, place))
-            .with("corrugations", Arg::Count(piece.corrugations));
+        let message = if alike.first.pieces.len() > 1 { "drawing-cut-piece" } else { "drawing-cut-only-piece" };
+        let note = Note::new(message).text("piece", labels).with("corrugations", Arg::Count(piece.corrugations));
         lines.extend(wrapped(&words.note(&size(note, piece.length, across)), wide));
     }
     for (length, across) in left_over(view, &alike.first.pieces) {
         lines.extend(wrapped(&words.note(&size(Note::new("drawing-cut-left-over"), length, across)), wide));
     }
     lines
+}
+
+/// Pieces of one size together: `4a–4c`.
+fn by_size<'a>(alike: &Alike<'a>) -> Vec<(String, &'a Piece)> {
+    let mut sizes: Vec<(String, String, &Piece)> = Vec::new();
+    for (place, piece) in alike.first.pieces.iter().enumerate() {
+        let label = label(alike, place);
+        match sizes.last_mut() {
+            Some((_, last, other))
+                if (other.length, other.corrugations) == (piece.length, piece.corrugations) =>
+            {
+                *last = label;
+            }
+            _ => sizes.push((label.clone(), label, piece)),
+        }
+    }
+    let join = |first: String, last: String| if first == last { first } else { format!("{first}–{last}") };
+    sizes.into_iter().map(|(first, last, piece)| (join(first, last), piece)).collect()
 }
 
 /// What is left of a sheet in whole strips: past all pieces at its end, and beside them.

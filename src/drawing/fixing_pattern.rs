@@ -19,7 +19,7 @@ use crate::units::Length;
 /// One row of the inset.
 const ROW: f64 = 62.0;
 /// How many corrugations the inset shows.
-const SHOWN: i64 = 8;
+const SHOWN: i64 = 7;
 
 pub(super) fn draw(view: &SlopeView) -> Picture {
     let words = view.words;
@@ -38,7 +38,7 @@ pub(super) fn draw(view: &SlopeView) -> Picture {
     let head = view.head(Kind::FixingPattern, "drawing-title-fixings", &describe(view));
     let mut draft = Draft::default();
     draft.title(&head.title);
-    legend::scale_bar(&mut draft, &frame, paper.width, |bar| words.length(bar));
+    legend::scale_bar(&mut draft, &frame, paper.width, |bar| words.note(&Note::new("drawing-scale").length("length", bar)));
     slope(&mut draft, view, &frame);
     let right = frame.x(view.sheeted().right);
     let reach = (MARGIN + 2.0 * LINE, paper.height - 4.0);
@@ -66,6 +66,7 @@ fn slope(draft: &mut Draft, view: &SlopeView, frame: &Frame) {
     for line in &view.slope.lines {
         draft.line(frame.at(bare.left, line.y), frame.at(bare.right, line.y), Pen::Fine);
     }
+    draft.rect(frame.at(bare.left, bare.low), frame.at(bare.right, bare.high), Some(Pen::Edge), Fill::None);
     let middle = frame.x(view.length() / 2);
     draft.label(Point::new(middle, frame.y(bare.high) - 14.0), Turn::Level, view.words.say(view.top_word()));
     let eaves = frame.y(view.sheeted().low) + 16.0;

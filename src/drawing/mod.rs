@@ -8,6 +8,7 @@
 mod cut_diagram;
 mod fixing_pattern;
 mod kit;
+mod section;
 mod setting_out;
 mod sheets;
 mod slope_view;
@@ -110,25 +111,43 @@ pub fn whole_roof(site: &Site, captions: &dyn Captions) -> Picture {
 /// Where both slopes come to the same, one drawing serves both and says so. `catalogue` is the one the plan
 /// was made from: it knows how thick timbers are.
 pub fn of_plan(plan: &Plan, catalogue: &Catalogue, captions: &dyn Captions) -> Vec<Picture> {
+    Kind::ALL.into_iter().flat_map(|kind| of_kind(plan, kind, catalogue, captions)).collect()
+}
+
+/// The drawings of one kind: one for the whole roof, or one for each slope, or more where one has no room.
+pub fn of_kind(plan: &Plan, kind: Kind, catalogue: &Catalogue, captions: &dyn Captions) -> Vec<Picture> {
     let words = Words(captions);
-    let views = |same: fn(&SlopePlan, &SlopePlan) -> bool| -> Vec<SlopeView> {
-        let both = match plan.slopes.as_slice() {
-            [front, back] => same(front, back),
-            _ => false,
-        };
-        let drawn = if both { 1 } else { plan.slopes.len() };
-        let view = |(index, slope)| SlopeView { plan, slope, index, both, catalogue, words };
-        plan.slopes.iter().enumerate().take(drawn).map(view).collect()
+    let both = alike(plan, kind);
+    let drawn = if both { 1 } else { plan.slopes.len() };
+    let view = |(index, slope)| SlopeView { plan, slope, index, both, catalogue, words };
+    let views = plan.slopes.iter().enumerate().take(drawn).map(view);
+    match kind {
+        Kind::SettingOut => views.map(|view| setting_out::draw(&view)).collect(),
+        Kind::Sheets => views.map(|view| sheets::draw(&view)).collect(),
+        Kind::FixingPattern => views.map(|view| fixing_pattern::draw(&view)).collect(),
+        Kind::Section => views.map(|view| section::draw(&view)).collect(),
+        Kind::CutDiagram => views.flat_map(|view| cut_diagram::draw(&view)).collect(),
+        Kind::WholeRoof => vec![whole_roof(&plan.site, captions)],
+    }
+}
+
+/// Whether a drawing of the front slope would show the back one just as well.
+fn alike(plan: &Plan, kind: Kind) -> bool {
+    let ([front, back], [front_site, back_site]) = (plan.slopes.as_slice(), plan.site.slopes.as_slice()) else {
+        return false;
     };
-    // The wind puts the start of laying at opposite hands, so slopes that are otherwise equal may differ there.
-    let same_lines = |a: &SlopePlan, b: &SlopePlan| {
-        (&a.lines, &a.courses, &a.support, &a.purlin_pieces) == (&b.lines, &b.courses, &b.support, &b.purlin_pieces)
-    };
-    let same_cuts = |a: &SlopePlan, b: &SlopePlan| a.cuts == b.cuts;
-    let mut pictures: Vec<Picture> = views(same_lines).iter().map(setting_out::draw).collect();
-    pictures.extend(views(PartialEq::eq).iter().map(sheets::draw));
-    pictures.extend(views(PartialEq::eq).iter().map(fixing_pattern::draw));
-    pictures.extend(views(same_cuts).iter().flat_map(cut_diagram::draw));
-    pictures.push(whole_roof::draw(&plan.site, captions));
-    pictures
+    match kind {
+        Kind::SettingOut => {
+            let set_out = |slope: &SlopePlan| (slope.lines.clone(), slope.courses.clone(), slope.purlin_pieces.clone());
+            set_out(front) == set_out(back) && front.support == back.support
+        }
+        // The wind puts the start of laying at opposite hands, so that even equal slopes may differ here.
+        Kind::Sheets | Kind::FixingPattern => front == back,
+        Kind::Section => {
+            let ends = |slope: &SlopePlan| (slope.lines.first().copied(), slope.lines.last().copied());
+            front_site == back_site && ends(front) == ends(back) && front.support == back.support
+        }
+        Kind::CutDiagram => front.cuts == back.cuts,
+        Kind::WholeRoof => true,
+    }
 }

@@ -7,7 +7,7 @@ use super::kit::label::{self, LINE, Label};
 use super::kit::legend::{self, Entry, Sample};
 use super::kit::picture::{Anchor, Fill, Pen, Picture, Point, Turn};
 use super::kit::place::{Frame, Margins, Paper, lay_out};
-use super::kit::{half_rise, text_width};
+use super::kit::text_width;
 use super::slope_view::{SlopeView, line_key, mm, number};
 use super::{Kind, Words};
 use crate::roofing::layout::{Line, LineKind};
@@ -30,7 +30,8 @@ pub(super) fn draw(view: &SlopeView) -> Picture {
     let margins = Margins {
         left: MARGIN + widest(&running) + 44.0,
         top: ABOVE,
-        right: all_at + MARGIN + 10.0,
+        // The figure of a slope too low for it stands beside its line.
+        right: all_at + MARGIN + if view.length() > view.slope.rafter_length * 6 { 80.0 } else { 10.0 },
         bottom: BELOW,
     };
     let key = key(view);
@@ -39,7 +40,7 @@ pub(super) fn draw(view: &SlopeView) -> Picture {
     let head = view.head(Kind::SettingOut, "drawing-title-setting-out", &describe(view));
     let mut draft = Draft::default();
     draft.title(&head.title);
-    legend::scale_bar(&mut draft, &frame, paper.width, |bar| words.length(bar));
+    legend::scale_bar(&mut draft, &frame, paper.width, |bar| words.note(&Note::new("drawing-scale").length("length", bar)));
     slope(&mut draft, view, &frame);
 
     let (left, right) = (frame.x(Length::ZERO), frame.x(view.length()));
@@ -56,13 +57,13 @@ pub(super) fn draw(view: &SlopeView) -> Picture {
             count: run.count,
         })
         .collect();
-    dimension::chain(&mut draft, Lie::Upright(right + gaps_at), right, &stretches, reach);
     let (foot, top) = (Length::ZERO, view.slope.rafter_length);
     let whole = |from, to, length: Length| {
         vec![Stretch { from, to, words: words.length(length), each: length, count: 1 }]
     };
     let up = whole(frame.y(foot), frame.y(top), top);
     dimension::chain(&mut draft, Lie::Upright(right + all_at), right, &up, reach);
+    dimension::chain(&mut draft, Lie::Upright(right + gaps_at), right, &stretches, reach);
     let along = whole(left, right, view.length());
     let low = frame.y(foot);
     dimension::chain(&mut draft, Lie::Level(low + 50.0), low, &along, (MARGIN, paper.width - MARGIN));

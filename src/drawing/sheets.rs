@@ -35,9 +35,9 @@ pub(super) fn draw(view: &SlopeView) -> Picture {
     let head = view.head(Kind::Sheets, "drawing-title-sheets", &describe(view));
     let mut draft = Draft::default();
     draft.title(&head.title);
-    legend::scale_bar(&mut draft, &frame, paper.width, |bar| words.length(bar));
+    legend::scale_bar(&mut draft, &frame, paper.width, |bar| words.note(&Note::new("drawing-scale").length("length", bar)));
     if let Some(hand) = view.wind() {
-        wind::arrow(&mut draft, hand, words, (MARGIN, paper.width - MARGIN), MARGIN + 2.0 * LINE);
+        wind::arrow(&mut draft, hand, words, (MARGIN, paper.width - MARGIN), MARGIN + 2.0 * LINE + 10.0);
     }
     let laid = view.laid();
     lay(&mut draft, view, &frame, &laid);
@@ -48,8 +48,8 @@ pub(super) fn draw(view: &SlopeView) -> Picture {
     let up = |stretches: &[(Length, Length)]| -> Vec<Stretch> {
         stretches.iter().map(|(from, to)| Stretch::new(frame.y(*from), frame.y(*to), *to - *from, words)).collect()
     };
-    dimension::chain(&mut draft, Lie::Upright(right + BESIDE), right, &up(&edges), reach);
     dimension::chain(&mut draft, Lie::Upright(right + second), right, &up(&laps), reach);
+    dimension::chain(&mut draft, Lie::Upright(right + BESIDE), right, &up(&edges), reach);
     widths(&mut draft, view, &paper, &extent);
     legend::draw(&mut draft, &key, paper.width, paper.height);
     let height = paper.height + legend::height(&key, paper.width);
@@ -73,7 +73,7 @@ fn laps(view: &SlopeView) -> Vec<(Length, Length)> {
 }
 
 fn wind_room(view: &SlopeView) -> f64 {
-    if view.wind().is_some() { LINE } else { 0.0 }
+    if view.wind().is_some() { LINE + 18.0 } else { 0.0 }
 }
 
 /// Sheets, then hatched laps, then edges, then labels: nothing that says something lies under something else.
@@ -157,7 +157,10 @@ fn label(draft: &mut Draft, view: &SlopeView, frame: &Frame, laid: &Laid, all: &
         }
     }
     if let Some(above) = view.slope.courses.get(laid.piece.course + 1) {
-        high = high.min(above.from);
+        // A strip too thin for its label carries it over the lap.
+        if frame.size(above.from - laid.low) >= LINE {
+            high = high.min(above.from);
+        }
     }
     let middle = frame.at((left + right) / 2, (laid.low + high) / 2);
     let room = frame.size(right - left);
@@ -217,10 +220,10 @@ fn widths(draft: &mut Draft, view: &SlopeView, paper: &Paper, extent: &Extent) {
     seen.extend([extent.left, extent.right]);
     seen.sort_unstable();
     seen.dedup();
-    dimension::chain(draft, Lie::Level(low + 40.0), low, &along(&seen), reach);
     let mut edges = vec![extent.left, Length::ZERO, view.length(), extent.right];
     edges.dedup();
     dimension::chain(draft, Lie::Level(low + 40.0 + 2.0 * LINE), low, &along(&edges), reach);
+    dimension::chain(draft, Lie::Level(low + 40.0), low, &along(&seen), reach);
 }
 
 fn key(view: &SlopeView) -> Vec<Entry> {

@@ -43,7 +43,7 @@ pub(super) fn draw(site: &Site, captions: &dyn Captions) -> Picture {
     });
     let width = Picture::SHORT_SIDE - 8.0;
     let view = View::new(&building, left, width - left - right);
-    let floor = view.bottom + 62.0;
+    let floor = view.bottom + 46.0;
     draft.open("building", None, building.figures());
     building.far_walls(&mut draft, &view);
     building.body(&mut draft, &view);
@@ -55,9 +55,13 @@ pub(super) fn draw(site: &Site, captions: &dyn Captions) -> Picture {
         let plain = labels.into_iter().map(|(tip, words)| Label { tip: view.at(tip), words });
         plain.chain(more).collect::<Vec<_>>()
     };
-    label::column(&mut draft, tips(building.left_labels(words), Vec::new()), left - 24.0, Anchor::End, reach);
-    let right_edge = width - right + 24.0;
-    label::column(&mut draft, tips(building.right_labels(words), inside), right_edge, Anchor::Start, reach);
+    for (labels, x, anchor) in [
+        (tips(building.left_labels(words), Vec::new()), left - 24.0, Anchor::End),
+        (tips(building.right_labels(words), inside), width - right + 24.0, Anchor::Start),
+    ] {
+        label::dots(&mut draft, &labels);
+        label::column(&mut draft, labels, x, anchor, reach);
+    }
     building.length_line(&mut draft, &view, words);
     let foot = wind_row(&mut draft, site, words, width, floor);
     legend::draw(&mut draft, &key, width, foot);
@@ -277,7 +281,9 @@ impl<'a> Building<'a> {
                 draft.label(middle, Turn::Level, name);
                 set.push(bounds);
             } else {
-                let tip = if seen { middle } else { view.at((self.long * 0.8, self.deep, self.heights.2)) };
+                let near = if self.from_right { self.long } else { 0.0 };
+                let back = (near, self.top_at.midpoint(self.deep), self.heights.1.midpoint(self.heights.2));
+                let tip = if index == 0 { middle } else { view.at(back) };
                 labels.push(Label { tip, words: name });
             }
         }

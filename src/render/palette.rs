@@ -37,7 +37,7 @@ impl Palette {
     /// The colour of a line.
     pub(crate) const fn line(&self, pen: Pen) -> &'static str {
         match pen {
-            Pen::Edge | Pen::Fine | Pen::Hidden | Pen::Centre | Pen::Cut => self.ink,
+            Pen::Edge | Pen::Fine | Pen::Hidden | Pen::Centre | Pen::Cut | Pen::Bold => self.ink,
             Pen::Dimension => self.dimension,
         }
     }

@@ -44,6 +44,7 @@ const fn pen_class(pen: Pen) -> &'static str {
         Pen::Hidden => "l-hidden",
         Pen::Centre => "l-centre",
         Pen::Cut => "l-cut",
+        Pen::Bold => "l-bold",
         Pen::Dimension => "l-dim",
     }
 }

@@ -20,7 +20,7 @@ fn two(length: i64, front: (i64, f64), back: (i64, f64)) -> Answers {
 }
 
 /// Every roof with a name for its files.
-pub fn all() -> Vec<(&'static str, Answers)> {
+pub(crate) fn all() -> Vec<(&'static str, Answers)> {
     use FactKey::{Insulation, WallSide, WallTop, WindFrom};
     vec![
         ("shed", slope(2_400, 1_800, 25.0).on_deck(12)),
@@ -39,6 +39,6 @@ pub fn all() -> Vec<(&'static str, Answers)> {
 }
 
 /// The plan of one roof.
-pub fn planned(answers: &Answers, book: &Handbook) -> Plan {
+pub(crate) fn planned(answers: &Answers, book: &Handbook) -> Plan {
     plan(&answers.0, book).unwrap_or_else(|why| panic!("no plan: {why:?}"))
 }

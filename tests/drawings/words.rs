@@ -5,10 +5,10 @@ use lapwise::drawing::Captions;
 use lapwise::roofing::note::Note;
 use lapwise::units::{Length, UsualUnit};
 
-pub struct English(pub Book);
+pub(crate) struct English(pub(crate) Book);
 
 impl English {
-    pub fn shipped() -> Self {
+    pub(crate) fn shipped() -> Self {
         Self(Book::shipped())
     }
 }

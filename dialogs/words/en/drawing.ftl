@@ -31,6 +31,7 @@ drawing-whole-wall-right = A wall stands at the right.
 drawing-whole-not-to-scale = Walls not to scale
 
 drawing-slope-both = Both slopes
+drawing-scale = { $length }
 drawing-part = ({ $part } of { $parts })
 drawing-line-end-lap = { $height } lap
 drawing-line-eaves = Eaves
@@ -43,7 +44,7 @@ drawing-key-purlin = Purlin
 drawing-key-nail-line = Line of nails
 drawing-key-lap-edge = Lower edge of the sheets above
 drawing-key-timber = Timbers below, { $spacing } apart: find yours
-drawing-key-from-eaves = Left: from the eaves edge
+drawing-key-from-eaves = Figures at the left: up from the eaves edge
 drawing-says-slope = The slope is { $length } along the eaves and { $up } up.
 drawing-says-purlins = { $count ->
     [one] One purlin, its middle { $heights } up from the eaves edge.
@@ -103,16 +104,14 @@ drawing-says-side-lap-nails = Where sheets lap at the side, nail the corrugation
 
 drawing-title-cuts = 5 Cutting: { $slope }
 drawing-key-left-over = Left over
-drawing-key-corrugations-across = Left end is the lower end
+drawing-key-corrugations-across = Left end: lower end. corr.: corrugations
 drawing-cut-sheets = { $count ->
     [one] Sheet { $numbers }
    *[other] Sheets { $numbers }
 }
-drawing-cut-piece = { $piece }: { $length } × { $width }, { $corrugations ->
-    [one] 1 wave
-   *[other] { $corrugations } waves
-}
-drawing-cut-left-over = Left: { $length } × { $width }
+drawing-cut-piece = { $piece }: { $length } × { $width } ({ $corrugations } corr.)
+drawing-cut-only-piece = { $length } × { $width } ({ $corrugations } corr.)
+drawing-cut-left-over = Left over: { $length } × { $width }
 drawing-says-cuts = { $sheets ->
     [one] One sheet
    *[other] { $sheets } sheets
@@ -125,3 +124,41 @@ drawing-says-cut-piece = From sheet { $sheets }, piece { $piece }: { $length } l
     [one] one corrugation
    *[other] { $corrugations } corrugations
 }).
+
+drawing-title-section = 4 Cut through: { $slope }
+drawing-panel-eaves = A  At the eaves
+drawing-panel-ridge = B  At the ridge
+drawing-panel-top-edge = B  At the top edge
+drawing-panel-wall = B  At the wall
+drawing-panel-across = C  Across the sheets
+drawing-key-sheet = Sheet
+drawing-key-timber-cut = Timber
+drawing-key-boards = Boards
+drawing-key-insulation = Insulation
+drawing-key-underlay = Underlay
+drawing-tag-overhang = Past the eaves: { $length }
+drawing-tag-first-line = First line: { $length } up
+drawing-tag-top-line = Last line: { $length } down
+drawing-tag-timber-below = Rafter
+drawing-tag-boards = Boards { $thickness }
+drawing-tag-insulation = Insulation { $thickness }
+drawing-tag-purlin = Purlin { $width } × { $depth }
+drawing-tag-purlin-along = Purlin
+drawing-tag-nail = Nail { $length }
+drawing-tag-bite = Nail bites { $bite }
+drawing-tag-sheet = Sheet { $height } deep
+drawing-tag-side-lap = { $lap ->
+    [one] Lap of 1 corrugation
+   *[other] Lap of { $lap } corrugations
+}
+drawing-tag-screw = Screw { $length }, from inside
+drawing-tag-screw-cover = Screw stops { $length } short
+drawing-tag-eaves-filler = Eaves filler
+drawing-tag-ridge-piece = Ridge piece, { $wing } wing
+drawing-tag-top-piece = Top piece, { $wing } wing
+drawing-tag-flashing = Flashing, { $wing } wing
+drawing-says-purlins-on-deck = Purlins lie on boards { $deck } thick; the sheets lie on the purlins.
+drawing-says-deck = The sheets lie on boards { $deck } thick.
+drawing-says-on-purlins = Purlins lie on the timbers; the sheets lie on the purlins.
+drawing-says-panel = { $panel }:
+drawing-says-nail = The nail is { $length } long and bites { $bite } deep.

@@ -170,6 +170,6 @@ fn beyond(draft: &mut Draft, lie: Lie, object: f64, homeless: &[&Stretch], (low,
             }
         };
         draft.line(lie.at(*want), near, Pen::Fine);
-        draft.words(far, anchor, stretch.words.clone());
+        draft.put(Node::Text(Text { backed: true, ..Text::plain(far, anchor, stretch.words.clone()) }));
     }
 }

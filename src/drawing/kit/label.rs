@@ -45,6 +45,13 @@ pub(crate) fn spread(wanted: &[f64], sizes: &[f64], low: f64, high: f64) -> Vec<
     starts.zip(offsets).map(|(start, offset)| start.clamp(low, ceiling) + offset).collect()
 }
 
+/// A dot on what each label names, where a leader runs over other things before it gets there.
+pub(crate) fn dots(draft: &mut Draft, labels: &[Label]) {
+    for label in labels {
+        draft.circle(label.tip, 3.0, None, super::picture::Fill::Ink);
+    }
+}
+
 /// Sets labels in a column beside the drawing, each with a thin leader to what it names.
 ///
 /// `x` is the side of the words that faces the drawing: their end where `anchor` is `End`.

@@ -16,8 +16,6 @@ pub(crate) enum Sample {
     Area(Fill),
     /// A filled dot.
     Dot,
-    /// A ring round a dot.
-    Ring,
     /// A ring with a number in it.
     Numbered,
     /// Words alone.
@@ -45,7 +43,7 @@ impl Entry {
     fn sample_width(&self) -> f64 {
         match self.sample {
             Sample::Line(_) | Sample::Area(_) => SAMPLE + 8.0,
-            Sample::Dot | Sample::Ring => 24.0,
+            Sample::Dot => 24.0,
             Sample::Numbered => 36.0,
             Sample::Nothing => 0.0,
         }
@@ -94,10 +92,6 @@ fn sample(draft: &mut Draft, sample: Sample, x: f64, y: f64) {
             draft.rect(Point::new(x, y - 8.0), Point::new(x + SAMPLE, y + 8.0), Some(Pen::Fine), fill);
         }
         Sample::Dot => draft.circle(Point::new(x + 8.0, y), 4.5, None, Fill::Ink),
-        Sample::Ring => {
-            draft.circle(Point::new(x + 8.0, y), 7.0, Some(Pen::Fine), Fill::Paper);
-            draft.circle(Point::new(x + 8.0, y), 3.5, None, Fill::Ink);
-        }
         Sample::Numbered => {
             draft.circle(Point::new(x + 12.0, y), 11.0, Some(Pen::Fine), Fill::Paper);
             let base = y + text::half_rise(Picture::LETTERING);

@@ -41,14 +41,16 @@ pub enum Pen {
     Centre,
     /// An edge that was cut: thick, long dashes.
     Cut,
+    /// A formed piece seen edge on: thick.
+    Bold,
     /// A dimension line and its extension lines.
     Dimension,
 }
 
 impl Pen {
     /// Every kind of line.
-    pub const ALL: [Self; 6] =
-        [Self::Edge, Self::Fine, Self::Hidden, Self::Centre, Self::Cut, Self::Dimension];
+    pub const ALL: [Self; 7] =
+        [Self::Edge, Self::Fine, Self::Hidden, Self::Centre, Self::Cut, Self::Bold, Self::Dimension];
 
     /// How wide it is drawn.
     pub const fn width(self) -> f64 {
@@ -56,14 +58,14 @@ impl Pen {
             Self::Edge => 2.0,
             Self::Fine | Self::Dimension => 1.0,
             Self::Hidden | Self::Centre => 1.4,
-            Self::Cut => 4.0,
+            Self::Cut | Self::Bold => 4.0,
         }
     }
 
     /// Dash and gap lengths; empty where the line is unbroken.
     pub const fn dashes(self) -> &'static [f64] {
         match self {
-            Self::Edge | Self::Fine | Self::Dimension => &[],
+            Self::Edge | Self::Fine | Self::Bold | Self::Dimension => &[],
             Self::Hidden => &[7.0, 5.0],
             Self::Centre => &[18.0, 4.0, 3.0, 4.0],
             Self::Cut => &[14.0, 6.0],
