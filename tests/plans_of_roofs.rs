@@ -157,3 +157,18 @@ fn feet_read_as_metres_are_found_out() {
     let slip = &refusals[0].note.args["slip"];
     assert_eq!(*slip, lapwise::roofing::note::Arg::Text("feet-as-metres".to_owned()));
 }
+
+#[test]
+fn staggered_courses_start_with_half_a_sheet() {
+    let plan = planned(
+        &Answers::shed().length(FactKey::SlopeLength, 3_000).choose(FactKey::Sheet, "staggered-sheet"),
+    );
+    let slope = &plan.slopes[0];
+    assert_eq!(slope.courses.len(), 2);
+    let starts = |course| -> Vec<i64> {
+        slope.columns_of(course).iter().map(|column| column.first_corrugation).collect()
+    };
+    assert_eq!(starts(0), [0, 9, 18]);
+    assert_eq!(starts(1), [0, 4, 13, 22]);
+    assert_eq!(slope.columns_of(1)[0].corrugations, 5);
+}

@@ -202,7 +202,16 @@ fn catalogue() -> Catalogue {
         version: "demo-1".to_owned(),
         demo: true,
         prices_from: "2026-11-25".to_owned(),
-        sheets: vec![demo_sheet()],
+        sheets: vec![
+            demo_sheet(),
+            Sheet { item: item("staggered-sheet", 1, 6_000, 1_400), stagger: true, ..demo_sheet() },
+            Sheet {
+                item: item("lapped-sheet", 1, 6_000, 1_400),
+                extra_side_lap: true,
+                max_extra_lap: mm(60),
+                ..demo_sheet()
+            },
+        ],
         fasteners: nails.chain(deck).chain(purlin).collect(),
         edges: vec![
             edge(EdgeUse::Ridge, "ridge", 125, 200),

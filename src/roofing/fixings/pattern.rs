@@ -63,12 +63,13 @@ impl Crowns {
 
 /// Every nail of a slope, by line from the eaves up, in laying order along it.
 ///
-/// `columns` are in laying order with corrugations counted likewise. Beside every side lap, the corrugation on
+/// `columns` are those of the first, third, … course, then those of the second, fourth, …: in laying order with
+/// corrugations counted likewise. Beside every side lap, the corrugation on
 /// each side of it has a nail at every line, whatever the spacing; so have the first and last crown on timber.
 pub fn nail(
     lines: &[Line],
     courses: &[Course],
-    columns: &[Column],
+    columns: [&[Column]; 2],
     cuts: &CutPlan,
     crowns: &Crowns,
     every: Every,
@@ -84,6 +85,8 @@ pub fn nail(
         nailed.extend(on_timber.last());
         for (index, course) in courses.iter().enumerate() {
             if (course.from..=course.to).contains(&line.y) {
+                let [straight, shifted] = columns;
+                let columns = if index % 2 == 0 { straight } else { shifted };
                 nailed.extend(beside_laps(index, columns, cuts).filter(|crown| on_timber.contains(crown)));
             }
         }

@@ -1,10 +1,11 @@
 //! What closes the edges: ridge, top edge, verges, walls, eaves, and the finials.
 
+use super::refusals::CATALOGUE;
 use super::{EdgeRun, Finding, FindingKind, Handbook, SlopePlan};
 use crate::roofing::catalogue::{EdgePiece, EdgeUse};
 use crate::roofing::layout::pieces_along;
 use crate::roofing::note::Note;
-use crate::roofing::roof::{Form, Hand, Site};
+use crate::roofing::roof::{Form, Hand, Site, SlopeSite};
 use crate::units::Length;
 
 /// What closes the top of a slope.
@@ -85,6 +86,27 @@ pub(super) fn close_edges(
     (runs, finials, findings)
 }
 
+/// Two slopes meet at one ridge: they climb alike, or one eaves is lower than the other.
+pub(super) fn ridge_heights(site: &Site, book: &Handbook) -> Option<Finding> {
+    let [front, back] = site.slopes.as_slice() else { return None };
+    let climb = |slope: &SlopeSite| slope.rafter_length.value.scale(slope.pitch.value.sin());
+    let (front, back) = (climb(front), climb(back));
+    let agree = &book.rules.agree;
+    let apart = (front - back).abs() > front.max(back) * agree.length_per_mille / 1_000;
+    let whole = |length: Length| Length::from_mm(length.round_mm());
+    apart.then(|| Finding {
+        id: "ridge-heights-differ".to_owned(),
+        kind: FindingKind::Advice,
+        slope: None,
+        note: Note::new("advice-ridge-heights-differ")
+            .length("front", whole(front))
+            .length("back", whole(back)),
+        requirement: None,
+        reasons: Vec::new(),
+        source: agree.source.clone(),
+    })
+}
+
 fn no_piece(edge: EdgeUse, slope: usize) -> Finding {
     Finding {
         id: format!("no-piece-{}", edge_word(edge)),
@@ -93,7 +115,7 @@ fn no_piece(edge: EdgeUse, slope: usize) -> Finding {
         note: Note::new("advice-no-edge-piece").word("edge", format!("edge-{}", edge_word(edge))),
         requirement: None,
         reasons: Vec::new(),
-        source: String::new(),
+        source: CATALOGUE.to_owned(),
     }
 }
 

@@ -53,6 +53,7 @@ pub fn plan(facts: &Facts, book: &Handbook) -> Result<Plan, Unplanned> {
     }
     let (edges, finials, found) = closing::close_edges(&site, &slopes, book);
     findings.extend(found);
+    findings.extend(closing::ridge_heights(&site, book));
     let bill =
         Bill { site: &site, slopes: &slopes, edges: &edges, finials, requirements: &spares.requirements };
     let materials = take_off(&bill, &book.catalogue);

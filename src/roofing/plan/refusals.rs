@@ -1,13 +1,13 @@
 //! Why there is no plan: safety rules that stop it, and roofs that cannot be covered as described.
 
-use super::heard::{hear, note_of};
+use super::heard::hear;
 use super::{Fault, Handbook, Refusal, Unplanned};
 use crate::roofing::note::Note;
 use crate::roofing::roof::{Contradiction, FactKey, FactValue, Facts, covering, known_pitches};
 use crate::roofing::rules::{Condition, evaluate};
 
 /// The source of what the catalogue alone decides.
-const CATALOGUE: &str = "catalogue";
+pub(super) const CATALOGUE: &str = "catalogue";
 
 /// Safety rules that stop the plan on what is known so far, whatever else is missing.
 pub fn stops(facts: &Facts, book: &Handbook) -> Vec<Refusal> {
@@ -16,7 +16,7 @@ pub fn stops(facts: &Facts, book: &Handbook) -> Vec<Refusal> {
     stops
         .map(|(rule, handover)| Refusal {
             id: rule.id.clone(),
-            note: note_of(rule, facts),
+            note: rule.note(facts),
             facts: rule.when.iter().map(Condition::fact).collect(),
             handover: Some(handover),
             source: rule.source.clone(),

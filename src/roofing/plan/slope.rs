@@ -9,7 +9,7 @@ use crate::roofing::catalogue::{AreaUse, Fastener};
 use crate::roofing::fixings::{Crowns, Every, choose_nail, nail};
 use crate::roofing::layout::cutting::{Budget, Stock, cut_courses, sheets_lower_bound};
 use crate::roofing::layout::{
-    Column, Course, CutPlan, Line, LineRule, PurlinPiece, Rise, SupportPlan, Way, cut_purlins,
+    Column, Course, CutPlan, Line, LineRule, PurlinPiece, Rise, SupportPlan, Way, cut_purlins, cut_staggered,
 };
 use crate::roofing::note::Note;
 use crate::roofing::roof::{Base, FactKey, Hand, Site};
@@ -27,6 +27,15 @@ struct Across {
     corrugations: i64,
 }
 
+/// Courses and columns as they are cut, columns in laying order.
+struct Laid {
+    way: Way,
+    cuts: CutPlan,
+    columns: Vec<Column>,
+    /// Of every second course, where joints are staggered.
+    shifted: Vec<Column>,
+}
+
 /// Lays out one slope of a site and says what was found on the way.
 pub(super) fn lay_slope(
     site: &Site,
@@ -40,7 +49,8 @@ pub(super) fn lay_slope(
     let side_lap = heard.count(Requirement::SideLap)?;
     let stock = stock(site);
     let across = across(site, index, heard, &stock)?;
-    let (way, cuts, columns) = cut(&rise, &across, side_lap, &stock).ok_or_else(|| does_not_fit(site))?;
+    let laid = lay(&rise, &across, side_lap, &stock, site.sheet.stagger).ok_or_else(|| does_not_fit(site))?;
+    let Laid { way, cuts, columns, shifted } = laid;
     let crowns = Crowns {
         count: across.corrugations,
         pitch: stock.pitch,
@@ -57,10 +67,19 @@ pub(super) fn lay_slope(
         intermediate: heard.count(Requirement::FixIntermediate)?,
         top: heard.count(Requirement::FixRidge)?,
     };
-    let fixings = nail(&way.lines, &way.courses, &columns, &cuts, &crowns, every, top.piece.is_some());
+    let fixings = nail(
+        &way.lines,
+        &way.courses,
+        [&columns, if shifted.is_empty() { &columns } else { &shifted }],
+        &cuts,
+        &crowns,
+        every,
+        top.piece.is_some(),
+    );
     let nail = choose(site, heard, book)?;
     let (purlin_pieces, spacing_below) = timber(site, &bearing, &way.lines, heard)?;
-    let findings = findings(site, index, &across, &bearing, nail, heard, book);
+    let mut findings = findings(site, index, &across, &bearing, nail, heard, book);
+    findings.extend(best_found(index, &cuts, heard, book));
     let plan = SlopePlan {
         requirements: heard.requirements.clone(),
         screws: screws(site, &bearing, &way.lines, &purlin_pieces, spacing_below, heard, book)?,
@@ -73,7 +92,8 @@ pub(super) fn lay_slope(
         far_verge_overhang: across.far,
         end_lap: rise.end_lap,
         side_lap,
-        columns: columns.iter().map(|column| on_the_roof(column, &crowns, &across, site)).collect(),
+        columns: on_the_roof(&columns, &crowns, &across),
+        staggered: on_the_roof(&shifted, &crowns, &across),
         lines: way.lines,
         courses: way.courses,
         start_from: across.start_from,
@@ -140,25 +160,27 @@ fn across(site: &Site, index: usize, heard: &Heard, stock: &Stock) -> Result<Acr
 }
 
 /// The best way to lay the slope: fewest sheets, then cuts, then lines, then the most even courses.
-fn cut(rise: &Rise, across: &Across, side_lap: i64, stock: &Stock) -> Option<(Way, CutPlan, Vec<Column>)> {
+fn lay(rise: &Rise, across: &Across, side_lap: i64, stock: &Stock, stagger: bool) -> Option<Laid> {
+    // Extra width laps over the column before; with a single column it would stand out at the verge.
+    let extra_side_lap = stock.extra_side_lap && across.corrugations > stock.corrugations;
+    let stock = &Stock { extra_side_lap, ..*stock };
     let mut ways = rise.ways();
     ways.sort_by_key(|way| (way.lines.len(), unevenness(&way.courses)));
     let courses: Vec<Vec<Course>> = ways.iter().map(|way| way.courses.clone()).collect();
     let cutting = cut_courses(across.width, side_lap, &courses, stock, Budget::ROOF).ok()?;
     let way = ways.into_iter().find(|way| way.courses == cutting.courses)?;
+    if stagger && way.courses.len() > 1 {
+        let staggered = cut_staggered(across.width, side_lap, &way.courses, stock, Budget::ROOF);
+        let (columns, shifted, cuts) = staggered.ok()?;
+        return Some(Laid { way, cuts, columns, shifted });
+    }
     let mut cuts = cutting.plan;
     // Purlins may go anywhere, so the bound that counts is that of every choice of joints, not of this one.
-    let free = sheets_lower_bound(
-        across.width,
-        rise.rafter_length + rise.eaves_overhang,
-        rise.end_lap,
-        side_lap,
-        stock,
-    );
-    if let Ok(free) = free {
+    let length = rise.rafter_length + rise.eaves_overhang;
+    if let Ok(free) = sheets_lower_bound(across.width, length, rise.end_lap, side_lap, stock) {
         cuts.sheets_at_least = free.min(cuts.sheets.len());
     }
-    Some((way, cuts, cutting.columns))
+    Some(Laid { way, cuts, columns: cutting.columns, shifted: Vec::new() })
 }
 
 fn unevenness(courses: &[Course]) -> Length {
@@ -172,19 +194,22 @@ fn does_not_fit(site: &Site) -> Unplanned {
     Refusal { facts, ..Refusal::no_item("sheet-does-not-fit", note) }.into()
 }
 
-/// A column in laying order, put where it lies: corrugations count from the left, a wall trims what passes it.
-fn on_the_roof(column: &Column, crowns: &Crowns, across: &Across, site: &Site) -> Column {
-    let (near, far) = (crowns.pitch * column.first_corrugation, column.corrugations);
-    let far = (near + crowns.pitch * far).min(across.width);
-    match across.start_from {
-        Hand::Left => Column { from: crowns.edge + near, to: crowns.edge + far, ..*column },
-        Hand::Right => {
-            let before = across.corrugations - column.first_corrugation - column.corrugations;
-            let (from, to) = (crowns.edge - far, crowns.edge - near);
-            debug_assert!(to <= site.length.value + across.near);
-            Column { first_corrugation: before, from, to, ..*column }
+/// Columns in laying order, put where they lie: corrugations count from the left, a wall trims what passes it.
+fn on_the_roof(columns: &[Column], crowns: &Crowns, across: &Across) -> Vec<Column> {
+    let place = |column: &Column| {
+        let near = crowns.pitch * column.first_corrugation;
+        let far = (near + crowns.pitch * column.corrugations).min(across.width);
+        match across.start_from {
+            Hand::Left => Column { from: crowns.edge + near, to: crowns.edge + far, ..*column },
+            Hand::Right => Column {
+                first_corrugation: across.corrugations - column.first_corrugation - column.corrugations,
+                from: crowns.edge - far,
+                to: crowns.edge - near,
+                ..*column
+            },
         }
-    }
+    };
+    columns.iter().map(place).collect()
 }
 
 fn choose<'a>(site: &Site, heard: &Heard, book: &'a Handbook) -> Result<&'a Fastener, Unplanned> {
@@ -229,6 +254,20 @@ fn deck_boards(site: &Site, support: &SupportPlan, rafter_length: Length, book: 
     let spacing = site.timber_spacing.value;
     let reach = (spacing * board.length.div_floor(spacing)).max(spacing.min(board.length));
     rafter_length.div_ceil(board.width) * site.length.value.div_ceil(reach)
+}
+
+/// Says so where the sheets are not proven the fewest.
+fn best_found(index: usize, cuts: &CutPlan, heard: &Heard, book: &Handbook) -> Option<Finding> {
+    let note = Note::new("advice-sheets-best-found").count("sheets", cuts.sheets.len());
+    (cuts.sheets.len() > cuts.sheets_at_least).then(|| Finding {
+        id: "sheets-best-found".to_owned(),
+        kind: FindingKind::Advice,
+        slope: Some(index),
+        note: note.count("at_least", cuts.sheets_at_least),
+        requirement: None,
+        reasons: Vec::new(),
+        source: heard.source(Requirement::EndLap, book),
+    })
 }
 
 fn findings(

@@ -30,7 +30,8 @@ impl Plan {
     pub(super) fn checked(parts: PlanParts) -> Result<Self, Fault> {
         let (length, sheet) = (parts.site.length.value, &parts.site.sheet);
         for slope in &parts.slopes {
-            covered_across(slope, length, sheet)?;
+            covered_across(slope, slope.columns_of(0), length, sheet)?;
+            covered_across(slope, slope.columns_of(1), length, sheet)?;
             covered_upwards(slope)?;
             every_cell_has_its_piece(slope)?;
             pieces_fit_their_sheets(slope, sheet)?;
@@ -57,8 +58,8 @@ fn required(slope: &SlopePlan, requirement: Requirement) -> Result<Length, Fault
     }
 }
 
-fn covered_across(slope: &SlopePlan, length: Length, sheet: &Sheet) -> Result<(), Fault> {
-    let mut columns: Vec<&Column> = slope.columns.iter().collect();
+fn covered_across(slope: &SlopePlan, columns: &[Column], length: Length, sheet: &Sheet) -> Result<(), Fault> {
+    let mut columns: Vec<&Column> = columns.iter().collect();
     columns.sort_by_key(|column| column.from);
     let from = columns.first().map(|column| column.from);
     let to = columns.last().map(|column| column.to);
@@ -90,7 +91,7 @@ fn covered_upwards(slope: &SlopePlan) -> Result<(), Fault> {
 fn every_cell_has_its_piece(slope: &SlopePlan) -> Result<(), Fault> {
     let pieces = || slope.cuts.sheets.iter().flat_map(|sheet| &sheet.pieces);
     for (row, course) in slope.courses.iter().enumerate() {
-        for (number, column) in slope.columns.iter().enumerate() {
+        for (number, column) in slope.columns_of(row).iter().enumerate() {
             let mut here = pieces().filter(|piece| piece.course == row && piece.column == number);
             let fits =
                 |piece: &Piece| piece.length >= course.length() && piece.corrugations >= column.corrugations;
@@ -98,7 +99,7 @@ fn every_cell_has_its_piece(slope: &SlopePlan) -> Result<(), Fault> {
             check(one, "every-cell-has-its-piece", || format!("course {row}, column {number}"))?;
         }
     }
-    let cells = slope.courses.len() * slope.columns.len();
+    let cells: usize = (0..slope.courses.len()).map(|row| slope.columns_of(row).len()).sum();
     check(pieces().count() == cells, "no-piece-without-a-cell", || cells.to_string())
 }
 

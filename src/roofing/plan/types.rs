@@ -45,6 +45,8 @@ pub struct SlopePlan {
     pub courses: Vec<Course>,
     /// Columns, in laying order.
     pub columns: Vec<Column>,
+    /// Columns of the second, fourth, … course where side joints are staggered; else empty.
+    pub staggered: Vec<Column>,
     /// The end laying starts from, away from the wind.
     pub start_from: Hand,
     /// How the pieces come out of bought sheets.
@@ -68,6 +70,11 @@ pub struct SlopePlan {
 }
 
 impl SlopePlan {
+    /// The columns of one course, in laying order: what [`Piece::column`](crate::roofing::layout::Piece) counts.
+    pub fn columns_of(&self, course: usize) -> &[Column] {
+        if course % 2 == 1 && !self.staggered.is_empty() { &self.staggered } else { &self.columns }
+    }
+
     /// The widest gap allowed from line to line: between purlins, or between nail lines on a deck.
     pub fn max_line_gap(&self) -> Option<Length> {
         let requirement = match self.support {

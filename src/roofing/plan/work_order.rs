@@ -103,12 +103,13 @@ fn lay(slope: &SlopePlan) -> Vec<Note> {
             .length("eaves_overhang", slope.eaves_overhang)
             .length("verge_overhang", slope.verge_overhang),
     ];
-    for (course, number) in slope.courses.iter().zip(1..) {
+    for (index, course) in slope.courses.iter().enumerate() {
+        let number = index + 1;
         let message = if number == 1 { "step-first-course" } else { "step-next-course" };
         notes.push(
             Note::new(message)
                 .count("course", number)
-                .count("sheets", slope.columns.len())
+                .count("sheets", slope.columns_of(index).len())
                 .length("length", course.length())
                 .length("from", course.from)
                 .length("end_lap", slope.end_lap)
