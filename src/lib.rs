@@ -5,6 +5,7 @@
 pub mod book;
 pub mod conversation;
 pub mod drawing;
+pub mod export;
 pub mod message;
 pub mod render;
 pub mod roofing;

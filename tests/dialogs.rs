@@ -3,15 +3,19 @@
 //! A folder in `tests/books/` is laid over a copy of `dialogs/`; `expected.txt` says what is found there.
 //! `UPDATE=1 cargo test --test dialogs` writes the expectations anew, for a person to read.
 
+#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
+
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::fs;
 use std::path::{Path, PathBuf};
 
 use lapwise::book::{Book, describe};
+use lapwise::conversation::script::Question;
 use lapwise::roofing::roof::{FactKey, FactValue, Facts};
 use lapwise::roofing::rules::{Condition, Effect, Handover, Outcome, Rule, evaluate};
-use lapwise::units::{Length, Measured};
+use lapwise::units::{Length, Measured, UsualUnit};
+use proptest::prelude::*;
 use regex::Regex;
 
 fn in_repository(path: &str) -> PathBuf {
@@ -54,7 +58,7 @@ fn every_fault_of_a_broken_book_is_named_with_its_line() {
         let dir = place.path().join("dialogs");
         copy_below(&in_repository("dialogs"), &dir);
         copy_below(broken, &dir);
-        let faults = Book::load(&dir).map(|_| Vec::new()).unwrap_or_else(|faults| faults);
+        let faults = Book::load(&dir).err().unwrap_or_default();
         let found: String = faults.iter().fold(String::new(), |mut said, fault| {
             writeln!(said, "{fault}").unwrap();
             said
@@ -110,7 +114,7 @@ fn named_in_the_program() -> Named {
 fn every_sentence_is_used() {
     let book = Book::shipped();
     let named = named_in_the_program();
-    let mut used: BTreeSet<String> = book.script.questions.iter().flat_map(|q| q.messages()).collect();
+    let mut used: BTreeSet<String> = book.script.questions.iter().flat_map(Question::messages).collect();
     used.extend(book.handbook.rules.rules.iter().map(|rule| rule.message.clone()));
     used.extend(book.handbook.catalogue.tools.iter().chain(&book.handbook.catalogue.protective).cloned());
     let quoted: BTreeSet<String> =
@@ -155,6 +159,21 @@ fn every_source_is_cited_and_every_rule_can_speak() {
     for rule in rules.rules.iter().filter(|rule| !rule.then.is_empty()) {
         let outcome = evaluate(rules, rule.covering.as_deref(), &facts_for(rule));
         assert!(speaks(&outcome, rule), "{} never speaks", rule.id);
+    }
+}
+
+#[test]
+fn every_rule_explains_itself_with_its_own_figures() {
+    let book = Book::shipped();
+    let rules = &book.handbook.rules;
+    for rule in &rules.rules {
+        let said = book.words.say("en", &rule.note(&facts_for(rule)), UsualUnit::Mm);
+        assert!(!said.contains(['{', '}', '$']) && said != rule.message, "{}: {said}", rule.id);
+    }
+    let rule = rules.rule("slope-10-to-15").unwrap();
+    let said = book.words.say("en", &rule.note(&Facts::default()), UsualUnit::Mm);
+    for figure in ["10°", "15°", "450 mm", "200 mm", "1 corrugation."] {
+        assert!(said.contains(figure), "{figure}: {said}");
     }
 }
 
@@ -239,5 +258,32 @@ fn the_description_names_every_rule_sheet_and_question() {
     for value in ["when pitch is from 10° up to 15°", "max_purlin_spacing_mm = 450", "support = full_deck"]
     {
         assert!(said.contains(value), "{value}");
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 100, ..ProptestConfig::default() })]
+
+    /// Whatever is torn out of a book, or pasted into it, is read or named: nothing panics.
+    #[test]
+    fn a_damaged_book_is_read_or_refused(
+        which in 0_usize..1_000,
+        from in 0_usize..1_000,
+        length in 0_usize..200,
+        pasted in "[\\[\\]{}=\"# a-z0-9.\n-]{0,12}",
+    ) {
+        let place = tempfile::tempdir().unwrap();
+        let dir = place.path().join("dialogs");
+        copy_below(&in_repository("dialogs"), &dir);
+        let files = files_below(&dir);
+        let file = &files[which % files.len()];
+        let text: Vec<char> = fs::read_to_string(file).unwrap().chars().collect();
+        let start = text.len() * from / 1_000;
+        let end = (start + length).min(text.len());
+        let damaged: String = text[..start].iter().copied().chain(pasted.chars()).chain(text[end..].iter().copied()).collect();
+        fs::write(file, damaged).unwrap();
+        for fault in Book::load(&dir).err().unwrap_or_default() {
+            prop_assert!(fault.line >= 1 && !fault.what.is_empty());
+        }
     }
 }

@@ -68,6 +68,8 @@ fn read_into(book: &Path, dir: &Path, files: &mut Vec<BookFile>) -> io::Result<(
             let name = within.components().map(|part| part.as_os_str().to_string_lossy()).collect::<Vec<_>>();
             let text = fs::read_to_string(&path)
                 .map_err(|error| io::Error::new(error.kind(), format!("{}: {error}", path.display())))?;
+            // Some editors put a byte order mark first, which is no part of the text.
+            let text = text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text);
             files.push(BookFile { path: path.display().to_string(), name: name.join("/"), text });
         }
     }
@@ -112,6 +114,8 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "sources.toml",
     "words/en/book.ftl",
     "words/en/drawing.ftl",
+    "words/en/plan.ftl",
+    "words/en/reading.ftl",
     "words/en/script.ftl",
 ];
 
@@ -122,5 +126,7 @@ pub(super) fn shipped() -> Vec<BookFile> {
         name: (*name).to_owned(),
         text: (*text).to_owned(),
     };
-    SHIPPED.iter().map(file).collect()
+    let mut files: Vec<BookFile> = SHIPPED.iter().map(file).collect();
+    files.sort_by(|a, b| a.name.cmp(&b.name));
+    files
 }

@@ -105,8 +105,7 @@ impl WordsRead<'_> {
     ) {
         for (rule, place) in rules.book.rules.iter().zip(&rules.places) {
             self.need(&rule.message, *place, faults);
-            let figures: Vec<&str> = rule.note().args.into_keys().collect();
-            self.given(&rule.message, &figures, faults);
+            self.given(&rule.message, &rule.figures(), faults);
         }
         if let Some(goods) = goods {
             for id in goods.catalogue.tools.iter().chain(&goods.catalogue.protective) {

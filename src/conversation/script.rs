@@ -30,7 +30,7 @@ pub enum Guard {
     Unknown(FactKey),
 }
 
-/// Words that mean something when typed: a regular expression over whole words, capitals or not.
+/// Words that mean something when typed: a regular expression, capitals or not.
 ///
 /// It is compiled when first used: a script has hundreds, and one answer looks at few.
 #[derive(Clone, Debug)]
@@ -76,7 +76,8 @@ pub struct Question {
     pub mentions: Vec<Pattern>,
     /// What follows "not sure".
     pub unsure: Unsure,
-    /// Whether it is only asked as part of another way (see [`Unsure::AskInstead`]), never by itself.
+    /// Whether it is only asked as part of another way (see [`Unsure::AskInstead`]), never by itself; what it
+    /// asks for may still be told unasked.
     pub only_instead: bool,
 }
 
@@ -91,22 +92,23 @@ impl Pattern {
         &self.written
     }
 
-    /// Compiles it now.
-    ///
-    /// # Errors
-    /// What is wrong with it, where it is no regular expression.
-    pub fn compile(&self) -> Result<Regex, regex::Error> {
-        Regex::new(&format!(r"(?i)\b(?:{})\b", self.written))
+    /// What is wrong with it, where it is no regular expression. Much quicker than compiling it.
+    pub fn fault(&self) -> Option<regex_syntax::Error> {
+        regex_syntax::parse(&self.either_case()).err()
     }
 
     /// Where it first stands in a text.
     pub fn find<'t>(&self, text: &'t str) -> Option<Match<'t>> {
-        self.compiled.get_or_init(|| self.compile().ok()).as_ref()?.find(text)
+        self.compiled.get_or_init(|| Regex::new(&self.either_case()).ok()).as_ref()?.find(text)
     }
 
     /// Whether it stands in a text.
     pub fn is_match(&self, text: &str) -> bool {
         self.find(text).is_some()
+    }
+
+    fn either_case(&self) -> String {
+        format!("(?i){}", self.written)
     }
 }
 
