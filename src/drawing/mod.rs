@@ -6,6 +6,7 @@
 //! facing the eaves, line kinds after ISO 128, dimensions after ISO 129-1.
 
 mod cut_diagram;
+pub mod document;
 mod fixing_pattern;
 mod kit;
 mod section;
