@@ -114,6 +114,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "sources.toml",
     "words/en/book.ftl",
     "words/en/drawing.ftl",
+    "words/en/pack.ftl",
     "words/en/plan.ftl",
     "words/en/reading.ftl",
     "words/en/script.ftl",

@@ -10,6 +10,7 @@ use super::kit::text_width;
 use super::slope_view::{SlopeView, mm, number, piece_label};
 use crate::roofing::layout::{BoughtSheet, Piece};
 use crate::roofing::note::{Arg, Note};
+use crate::roofing::plan::{PlanParts, SlopePlan};
 use crate::units::Length;
 
 const WIDTH: f64 = Picture::SHORT_SIDE - 8.0;
@@ -31,7 +32,7 @@ struct Block<'a> {
 
 /// As many drawings as it takes.
 pub(super) fn draw(view: &SlopeView) -> Vec<Picture> {
-    let groups = alike(view);
+    let groups = alike(view.slope);
     let columns = columns(view, &groups);
     let wide = (WIDTH - 2.0 * MARGIN - GAP * (columns - 1.0)) / columns;
     let scale = wide / view.plan.site.sheet.length.mm().max(1.0);
@@ -106,13 +107,45 @@ fn head(view: &SlopeView, index: usize, all: usize) -> Head {
     head
 }
 
-fn alike<'a>(view: &SlopeView<'a>) -> Vec<Alike<'a>> {
+/// A row of the cut list: pieces of one size from sheets that are cut alike.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CutRow {
+    /// The sheets, `1–3, 5`.
+    pub sheets: String,
+    /// The pieces as the drawings label them, `4a–4c`.
+    pub piece: String,
+    /// Up the slope.
+    pub length: Length,
+    /// Along the eaves.
+    pub width: Length,
+    /// The width in corrugations.
+    pub corrugations: i64,
+}
+
+/// The cut list of one slope of a plan.
+pub fn cut_list(plan: &PlanParts, slope: &SlopePlan) -> Vec<CutRow> {
+    let mut rows = Vec::new();
+    for alike in alike(slope) {
+        for (piece, cut) in by_size(&alike) {
+            rows.push(CutRow {
+                sheets: ranges(&alike.numbers),
+                piece,
+                length: cut.length,
+                width: plan.site.sheet.corrugation_pitch * cut.corrugations,
+                corrugations: cut.corrugations,
+            });
+        }
+    }
+    rows
+}
+
+fn alike(slope: &SlopePlan) -> Vec<Alike<'_>> {
     let cut = |sheet: &BoughtSheet| -> Vec<(Length, i64, Length, i64)> {
         let places = sheet.pieces.iter();
         places.map(|piece| (piece.at, piece.at_corrugation, piece.length, piece.corrugations)).collect()
     };
-    let mut groups: Vec<Alike<'a>> = Vec::new();
-    for sheet in &view.slope.cuts.sheets {
+    let mut groups: Vec<Alike<'_>> = Vec::new();
+    for sheet in &slope.cuts.sheets {
         match groups.iter_mut().find(|group| cut(group.first) == cut(sheet)) {
             Some(group) => group.numbers.push(sheet.number),
             None => groups.push(Alike { numbers: vec![sheet.number], first: sheet }),
@@ -273,7 +306,7 @@ fn describe(view: &SlopeView) -> Vec<Note> {
             .with("sheets", number(cuts.sheets.len()))
             .with("cuts", number(cuts.cuts)),
     ];
-    for group in alike(view) {
+    for group in alike(view.slope) {
         let numbers = ranges(&group.numbers);
         for (place, piece) in group.first.pieces.iter().enumerate() {
             let across = view.plan.site.sheet.corrugation_pitch * piece.corrugations;

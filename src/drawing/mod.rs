@@ -22,6 +22,7 @@ use crate::roofing::plan::{Plan, SlopePlan};
 use crate::roofing::roof::Site;
 use crate::units::Length;
 
+pub use cut_diagram::{CutRow, cut_list};
 pub use kit::picture;
 use picture::Picture;
 use slope_view::SlopeView;

@@ -1,3 +1,5 @@
-//! Results as other programs read them: stable, documented JSON.
+//! Results as others read them: stable, documented JSON, the supplier sheet, the roof pack.
 
+pub mod pack;
 pub mod reading;
+pub mod supplier;

@@ -194,7 +194,7 @@ impl<'a> Flow<'a> {
     /// A heading is never the last thing on a page: it goes over with what it heads.
     fn keep_with(&mut self, next: Option<&Block>, picture: usize, own: f32) {
         let follows = match next {
-            Some(Block::Picture(shown)) => self.picture_size(picture, shown).1,
+            Some(Block::Picture(_)) => self.picture_size(picture).1,
             Some(Block::Table { .. } | Block::Facts(_)) => 60.0,
             Some(_) => 34.0,
             None => 0.0,
@@ -249,18 +249,17 @@ impl<'a> Flow<'a> {
     }
 
     /// As wide as its lettering asks for: a picture is no larger on paper than it must be to be read.
-    fn picture_size(&self, index: usize, picture: &Picture) -> (f32, f32) {
+    fn picture_size(&self, index: usize) -> (f32, f32) {
         let Some(tree) = self.trees.get(index) else { return (0.0, 0.0) };
         let (width, height) = (tree.size().width(), tree.size().height());
         // 10.5 points of lettering where the picture gives the room.
-        debug_assert!(picture.width > 0.0);
         let most: f32 = 10.5 / 20.0;
         let scale = most.min(self.room() / width).min((self.floor() - MARGIN - 30.0) / height);
         (width * scale, height * scale)
     }
 
     fn picture(&mut self, index: usize, picture: &Picture) {
-        let (width, height) = self.picture_size(index, picture);
+        let (width, height) = self.picture_size(index);
         self.need(height);
         let leaf = self.leaf();
         let x = MARGIN + (self.room() - width) / 2.0;
