@@ -18,8 +18,6 @@ use crate::units::Length;
 
 /// One row of the inset.
 const ROW: f64 = 62.0;
-/// How many corrugations the inset shows.
-const SHOWN: i64 = 7;
 
 pub(super) fn draw(view: &SlopeView) -> Picture {
     let words = view.words;
@@ -103,15 +101,17 @@ fn shown<'a>(view: &SlopeView<'a>) -> Vec<&'a Line> {
 /// The stretch of the slope the inset enlarges: about the first side lap where there is one.
 fn window(view: &SlopeView) -> (Length, Length) {
     let pitch = view.plan.site.sheet.corrugation_pitch;
+    // So many that the inset's ends fall between crowns: the middle of a lap is on a crown or between two.
+    let shown = 7 + (view.slope.side_lap + 1) % 2;
     let extent = view.sheeted();
     let laid = view.laid();
     let first = laid.iter().find(|piece| piece.piece.column == 0);
     let second = laid.iter().find(|piece| piece.piece.column == 1 && piece.piece.course == 0);
     let middle = match (first, second) {
         (Some(first), Some(second)) => (first.left.max(second.left) + first.right.min(second.right)) / 2,
-        (Some(_) | None, None) | (None, Some(_)) => extent.left + pitch * SHOWN / 2,
+        (Some(_) | None, None) | (None, Some(_)) => extent.left + pitch * shown / 2,
     };
-    let wide = (pitch * SHOWN).min(extent.right - extent.left);
+    let wide = (pitch * shown).min(extent.right - extent.left);
     let left = (middle - wide / 2).clamp(extent.left, extent.right - wide);
     (left, left + wide)
 }
@@ -126,7 +126,7 @@ fn inset(draft: &mut Draft, view: &SlopeView, shown: &[&Line], width: f64, top: 
     let (from, to) = window(view);
     let scale = (right - left) / (to - from).mm().max(1.0);
     draft.open("inset", None, vec![("from-mm", mm(from)), ("to-mm", mm(to))]);
-    draft.words(Point::new(MARGIN, top + LINE), Anchor::Start, words.say("drawing-inset"));
+    draft.words(Point::new(MARGIN, top + LINE), Anchor::Start, words.say(inset_word(view)));
     let first = top + LINE + 10.0;
     for (row, (line, name)) in shown.iter().zip(names).enumerate() {
         let middle = first + ROW * (super::kit::amount(row) + 0.5);
@@ -225,11 +225,19 @@ fn key(view: &SlopeView) -> Vec<Entry> {
     let nails = Note::new("drawing-key-nail")
         .with("count", number(view.slope.fixings.len()))
         .length("length", view.slope.nail_length);
-    vec![
+    let mut key = vec![
         Entry { sample: Sample::Dot, words: words.note(&nails) },
         Entry { sample: Sample::Nothing, words: words.say("drawing-key-counts") },
-        Entry { sample: Sample::Area(Fill::Hatch(Hatch::Lap)), words: words.say("drawing-key-lap") },
-    ]
+    ];
+    if view.slope.columns.len() > 1 || view.slope.courses.len() > 1 {
+        let sample = Sample::Area(Fill::Hatch(Hatch::Lap));
+        key.push(Entry { sample, words: words.say("drawing-key-lap") });
+    }
+    key
+}
+
+fn inset_word(view: &SlopeView) -> &'static str {
+    if view.slope.columns.len() > 1 { "drawing-inset-lap" } else { "drawing-inset" }
 }
 
 fn describe(view: &SlopeView) -> Vec<Note> {
@@ -245,6 +253,8 @@ fn describe(view: &SlopeView) -> Vec<Note> {
         let name = Note::new("drawing-says-every").word("line", line_word(line.kind));
         notes.push(name.with("every", crate::roofing::note::Arg::Count(count)));
     }
-    notes.push(Note::new("drawing-says-side-lap-nails"));
+    if slope.columns.len() > 1 {
+        notes.push(Note::new("drawing-says-side-lap-nails"));
+    }
     notes
 }

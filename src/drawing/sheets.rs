@@ -17,6 +17,10 @@ use crate::units::Length;
 /// Radius of the rings that number columns and courses.
 const RING: f64 = 15.0;
 const BESIDE: f64 = 34.0;
+/// From the sheets down to the first line of dimensions, and from there to the second: figures of the first
+/// that find no room on it stand between the two.
+const FIRST_CHAIN: f64 = 40.0;
+const SECOND_CHAIN: f64 = 3.0 * LINE;
 
 pub(super) fn draw(view: &SlopeView) -> Picture {
     let words = view.words;
@@ -27,7 +31,7 @@ pub(super) fn draw(view: &SlopeView) -> Picture {
         left: MARGIN + 2.0 * RING + 14.0,
         top: MARGIN + LINE + wind_room(view) + 2.0 * RING + 16.0,
         right: second + 30.0 + dimension::widest(&laps, words) + MARGIN,
-        bottom: 44.0 + 2.0 * LINE + 56.0,
+        bottom: FIRST_CHAIN + SECOND_CHAIN + 60.0,
     };
     let key = key(view);
     let paper = lay_out(&extent, margins, |width| legend::height(&key, width));
@@ -222,8 +226,8 @@ fn widths(draft: &mut Draft, view: &SlopeView, paper: &Paper, extent: &Extent) {
     seen.dedup();
     let mut edges = vec![extent.left, Length::ZERO, view.length(), extent.right];
     edges.dedup();
-    dimension::chain(draft, Lie::Level(low + 40.0 + 2.0 * LINE), low, &along(&edges), reach);
-    dimension::chain(draft, Lie::Level(low + 40.0), low, &along(&seen), reach);
+    dimension::chain(draft, Lie::Level(low + FIRST_CHAIN + SECOND_CHAIN), low, &along(&edges), reach);
+    dimension::chain(draft, Lie::Level(low + FIRST_CHAIN), low, &along(&seen), reach);
 }
 
 fn key(view: &SlopeView) -> Vec<Entry> {

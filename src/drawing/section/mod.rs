@@ -26,8 +26,10 @@ pub(super) fn draw(view: &SlopeView) -> Picture {
     let mut draft = Draft::default();
     draft.title(&head.title);
     let mut y = MARGIN + LINE + 14.0;
+    // One width for all, so that labels stand in one column.
+    let drawn_width = panels.iter().map(|panel| panel.drawn_width(view.words, WIDTH)).fold(WIDTH, f64::min);
     for panel in &panels {
-        y = panel.put(&mut draft, view.words, y, WIDTH);
+        y = panel.put(&mut draft, view.words, y, drawn_width);
     }
     let key = key(view, &build);
     legend::draw(&mut draft, &key, WIDTH, y);

@@ -252,8 +252,8 @@ impl<'a> Flow<'a> {
     fn picture_size(&self, index: usize) -> (f32, f32) {
         let Some(tree) = self.trees.get(index) else { return (0.0, 0.0) };
         let (width, height) = (tree.size().width(), tree.size().height());
-        // 10.5 points of lettering where the picture gives the room.
-        let most: f32 = 10.5 / 20.0;
+        // 9.5 points of lettering where the picture gives the room.
+        let most: f32 = 9.5 / 20.0;
         let scale = most.min(self.room() / width).min((self.floor() - MARGIN - 30.0) / height);
         (width * scale, height * scale)
     }
@@ -268,14 +268,14 @@ impl<'a> Flow<'a> {
         self.y += height + BODY;
     }
 
-    /// The footer and "3 / 9" below every page.
+    /// The footer and "3/9" below every page.
     fn feet(&mut self) {
         let all = self.out.pages.len();
         let y = self.out.size.1 - MARGIN;
         let (left, width) = (MARGIN, self.room());
         let face = self.typefaces.cut(Cut::Regular);
         for (index, page) in self.out.pages.iter_mut().enumerate() {
-            let number = format!("{} / {all}", index + 1);
+            let number = format!("{}/{all}", index + 1);
             let x = left + width - face.width(&number, SMALL);
             let rule = Mark::Rule { x: left, y: y - SMALL - 4.0, width };
             let mut marks = vec![rule, Mark::Words { x, y, size: SMALL, cut: Cut::Regular, words: number }];
