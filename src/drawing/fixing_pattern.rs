@@ -4,9 +4,7 @@ use super::Kind;
 use super::kit::draft::{Draft, MARGIN};
 use super::kit::label::{self, LINE, Label};
 use super::kit::legend::{self, Entry, Sample};
-use super::kit::picture::{
-    Anchor, Fill, Hatch, Look, Node, Outline, Pen, Picture, Point, Shape, Turn,
-};
+use super::kit::picture::{Anchor, Fill, Hatch, Look, Node, Outline, Pen, Picture, Point, Shape, Turn};
 use super::kit::place::{Frame, Margins, Paper, lay_out};
 use super::kit::{half_rise, text_width};
 use super::slope_view::{SlopeView, line_key, mm, number};
@@ -21,7 +19,8 @@ const ROW: f64 = 62.0;
 
 pub(super) fn draw(view: &SlopeView) -> Picture {
     let words = view.words;
-    let counts: Vec<String> = view.slope.lines.iter().map(|line| on_line(view, line).len().to_string()).collect();
+    let counts: Vec<String> =
+        view.slope.lines.iter().map(|line| on_line(view, line).len().to_string()).collect();
     let widest = counts.iter().map(|count| text_width(count)).fold(0.0, f64::max);
     let margins = Margins {
         left: MARGIN + 6.0,
@@ -36,14 +35,15 @@ pub(super) fn draw(view: &SlopeView) -> Picture {
     let head = view.head(Kind::FixingPattern, "drawing-title-fixings", &describe(view));
     let mut draft = Draft::default();
     draft.title(&head.title);
-    legend::scale_bar(&mut draft, &frame, paper.width, |bar| words.note(&Note::new("drawing-scale").length("length", bar)));
+    legend::scale_bar(&mut draft, &frame, paper.width, |bar| {
+        words.note(&Note::new("drawing-scale").length("length", bar))
+    });
     slope(&mut draft, view, &frame);
     let right = frame.x(view.sheeted().right);
     let reach = (MARGIN + 2.0 * LINE, paper.height - 4.0);
     let tips = view.slope.lines.iter().zip(counts);
-    let labels: Vec<Label> = tips
-        .map(|(line, words)| Label { tip: Point::new(right, frame.y(line.y)), words })
-        .collect();
+    let labels: Vec<Label> =
+        tips.map(|(line, words)| Label { tip: Point::new(right, frame.y(line.y)), words }).collect();
     label::column(&mut draft, label::thinned(labels, reach), right + 40.0, Anchor::Start, reach);
     inset(&mut draft, view, &shown, paper.width, paper.height);
     let foot = paper.height + inset_height;
@@ -58,7 +58,12 @@ fn on_line<'a>(view: &'a SlopeView, line: &Line) -> Vec<&'a Fixing> {
 /// Outline, sheets, lines, and on them every fixing of the plan: once each.
 fn slope(draft: &mut Draft, view: &SlopeView, frame: &Frame) {
     for laid in view.laid() {
-        draft.rect(frame.at(laid.left, laid.low), frame.at(laid.right, laid.high), Some(Pen::Fine), Fill::Sheet);
+        draft.rect(
+            frame.at(laid.left, laid.low),
+            frame.at(laid.right, laid.high),
+            Some(Pen::Fine),
+            Fill::Sheet,
+        );
     }
     let bare = view.bare();
     for line in &view.slope.lines {
@@ -163,9 +168,9 @@ fn laps(
     let here = |piece: &&super::slope_view::Laid| (piece.low..=piece.high).contains(&line.y);
     let on_course: Vec<_> = laid.iter().filter(here).collect();
     for piece in &on_course {
-        let next = on_course
-            .iter()
-            .find(|other| other.piece.course == piece.piece.course && other.piece.column == piece.piece.column + 1);
+        let next = on_course.iter().find(|other| {
+            other.piece.course == piece.piece.course && other.piece.column == piece.piece.column + 1
+        });
         let Some(next) = next else { continue };
         let (left, right) = (piece.left.max(next.left).max(from), piece.right.min(next.right).min(to));
         if left < right {

@@ -1,5 +1,6 @@
 //! Drawing 2: one slope with its sheets in laying order, laps hatched, cut edges marked, overhangs dimensioned.
 
+use super::Kind;
 use super::kit::dimension::{self, Lie, Stretch};
 use super::kit::draft::{Draft, MARGIN};
 use super::kit::label::LINE;
@@ -9,7 +10,6 @@ use super::kit::place::{Extent, Frame, Margins, Paper, lay_out};
 use super::kit::text_width;
 use super::slope_view::{Laid, SlopeView, mm, number};
 use super::wind;
-use super::Kind;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::roof::Hand;
 use crate::units::Length;
@@ -39,7 +39,9 @@ pub(super) fn draw(view: &SlopeView) -> Picture {
     let head = view.head(Kind::Sheets, "drawing-title-sheets", &describe(view));
     let mut draft = Draft::default();
     draft.title(&head.title);
-    legend::scale_bar(&mut draft, &frame, paper.width, |bar| words.note(&Note::new("drawing-scale").length("length", bar)));
+    legend::scale_bar(&mut draft, &frame, paper.width, |bar| {
+        words.note(&Note::new("drawing-scale").length("length", bar))
+    });
     if let Some(hand) = view.wind() {
         wind::arrow(&mut draft, hand, words, (MARGIN, paper.width - MARGIN), MARGIN + 2.0 * LINE + 10.0);
     }
@@ -50,7 +52,10 @@ pub(super) fn draw(view: &SlopeView) -> Picture {
     let right = frame.x(extent.right);
     let reach = (MARGIN + 2.0 * LINE, paper.height - LINE);
     let up = |stretches: &[(Length, Length)]| -> Vec<Stretch> {
-        stretches.iter().map(|(from, to)| Stretch::new(frame.y(*from), frame.y(*to), *to - *from, words)).collect()
+        stretches
+            .iter()
+            .map(|(from, to)| Stretch::new(frame.y(*from), frame.y(*to), *to - *from, words))
+            .collect()
     };
     dimension::chain(&mut draft, Lie::Upright(right + second), right, &up(&laps), reach);
     dimension::chain(&mut draft, Lie::Upright(right + BESIDE), right, &up(&edges), reach);
@@ -152,9 +157,10 @@ fn edges(draft: &mut Draft, view: &SlopeView, frame: &Frame, laid: &Laid) {
 /// The sheet's number, in the middle of what is seen of the piece.
 fn label(draft: &mut Draft, view: &SlopeView, frame: &Frame, laid: &Laid, all: &[Laid]) {
     let (mut left, mut right, mut high) = (laid.left, laid.right, laid.high);
-    if let Some(next) = all.iter().find(|other| {
-        (other.piece.course, other.piece.column) == (laid.piece.course, laid.piece.column + 1)
-    }) {
+    if let Some(next) = all
+        .iter()
+        .find(|other| (other.piece.course, other.piece.column) == (laid.piece.course, laid.piece.column + 1))
+    {
         match view.slope.start_from {
             Hand::Left => right = right.min(next.left),
             Hand::Right => left = left.max(next.right),
@@ -178,7 +184,8 @@ fn label(draft: &mut Draft, view: &SlopeView, frame: &Frame, laid: &Laid, all: &
 fn rings(draft: &mut Draft, view: &SlopeView, frame: &Frame, extent: &Extent) {
     let above = frame.y(extent.high) - RING - 10.0;
     let beside = frame.x(extent.left) - RING - 10.0;
-    let columns = view.slope.columns.iter().map(|column| (column.number, frame.x((column.from + column.to) / 2)));
+    let columns =
+        view.slope.columns.iter().map(|column| (column.number, frame.x((column.from + column.to) / 2)));
     for (number, x) in spaced(columns.collect()) {
         ring(draft, Point::new(x, above), number);
     }
@@ -236,7 +243,10 @@ fn key(view: &SlopeView) -> Vec<Entry> {
     let cut = view.laid().iter().any(|laid| laid.cut != super::slope_view::CutEdges::default());
     key.push(Entry { sample: Sample::Nothing, words: words.say("drawing-key-sheet-number") });
     if view.slope.columns.len() > 1 || view.slope.courses.len() > 1 {
-        key.push(Entry { sample: Sample::Area(Fill::Hatch(Hatch::Lap)), words: words.say("drawing-key-lap") });
+        key.push(Entry {
+            sample: Sample::Area(Fill::Hatch(Hatch::Lap)),
+            words: words.say("drawing-key-lap"),
+        });
         key.push(Entry { sample: Sample::Line(Pen::Hidden), words: words.say("drawing-key-under") });
     }
     if cut {

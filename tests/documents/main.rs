@@ -1,5 +1,15 @@
 //! Papers: the roof pack and the supplier sheet, read back by other programs: poppler, qpdf, Python's csv.
 #![cfg(feature = "pdf")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::as_conversions,
+    clippy::cast_precision_loss,
+    clippy::cast_possible_wrap,
+    reason = "a fault fails the test"
+)]
 
 #[path = "../common/mod.rs"]
 mod common;
@@ -48,7 +58,8 @@ fn written(dir: &Path, name: &str, bytes: &[u8]) -> PathBuf {
 }
 
 fn pack(plan: &Plan, english: &English, paper: Paper) -> Vec<u8> {
-    let facts = [("Slope".to_owned(), "25°".to_owned()), ("Rafters & boards <sound>".to_owned(), "Yes".to_owned())];
+    let facts =
+        [("Slope".to_owned(), "25°".to_owned()), ("Rafters & boards <sound>".to_owned(), "Yes".to_owned())];
     let order = PackOrder { facts: &facts, date: "2026-11-25", language: "en", paper };
     pdf::write(&pack::document(plan, &english.0.handbook, english, order)).unwrap()
 }
@@ -57,7 +68,9 @@ fn has_in_order(text: &str, parts: &[String]) {
     let mut from = 0;
     for part in parts {
         let part = one_line(part);
-        let at = text[from..].find(&part).unwrap_or_else(|| panic!("`{part}` does not follow in: {}", &text[from..]));
+        let at = text[from..]
+            .find(&part)
+            .unwrap_or_else(|| panic!("`{part}` does not follow in: {}", &text[from..]));
         from += at + part.len();
     }
 }
@@ -67,7 +80,9 @@ fn the_roof_pack_opens_and_reads_in_order() {
     let english = English::shipped();
     let dir = tempfile::tempdir().unwrap();
     for (name, plan) in roofs::all(&english.0.handbook) {
-        for (paper, size) in [(Paper::A4, "595.28 x 841.89 pts (A4)"), (Paper::Letter, "612 x 792 pts (letter)")] {
+        for (paper, size) in
+            [(Paper::A4, "595.28 x 841.89 pts (A4)"), (Paper::Letter, "612 x 792 pts (letter)")]
+        {
             let file = written(dir.path(), &format!("{name}.pdf"), &pack(&plan, &english, paper));
             said("qpdf", &["--check"], &file);
             let info = one_line(&said("pdfinfo", &[], &file));
@@ -83,8 +98,16 @@ fn the_roof_pack_opens_and_reads_in_order() {
             let text = text_of(&file);
             let word = |id: &str| english.say(&lapwise::roofing::note::Note::new(id));
             let parts = [
-                "pack-title", "pack-local-codes", "pack-demo", "pack-your-roof", "pack-specification",
-                "pack-drawings", "pack-materials", "pack-cut-list", "pack-cautions", "pack-work",
+                "pack-title",
+                "pack-local-codes",
+                "pack-demo",
+                "pack-your-roof",
+                "pack-specification",
+                "pack-drawings",
+                "pack-materials",
+                "pack-cut-list",
+                "pack-cautions",
+                "pack-work",
             ];
             has_in_order(&text, &parts.map(word));
             has_in_order(&text, &["Rafters & boards <sound>".to_owned(), "Yes".to_owned()]);
@@ -102,7 +125,8 @@ fn the_roof_pack_says_every_line_step_and_caution_of_the_plan() {
         for line in &plan.materials.lines {
             assert!(words_in(&text, &line.name), "{name}: {}", line.name);
         }
-        let steps: Vec<String> = work_order(&plan).iter().map(|step| first_words(&english.say(&step.note))).collect();
+        let steps: Vec<String> =
+            work_order(&plan).iter().map(|step| first_words(&english.say(&step.note))).collect();
         has_in_order(&text, &steps);
         for caution in &plan.cautions {
             let said = first_words(&english.say(&caution.note));

@@ -50,7 +50,8 @@ fn every_fixing_is_drawn_once_where_the_plan_has_it() {
                 .collect();
             assert_eq!(drawn.len(), slope.fixings.len(), "{name}");
             let drawn: BTreeSet<_> = drawn.into_iter().collect();
-            let planned: BTreeSet<_> = slope.fixings.iter().map(|fixing| (fixing.x.um(), fixing.y.um())).collect();
+            let planned: BTreeSet<_> =
+                slope.fixings.iter().map(|fixing| (fixing.x.um(), fixing.y.um())).collect();
             assert_eq!(drawn, planned, "{name}");
         }
     });
@@ -64,7 +65,8 @@ fn lines_are_drawn_and_dimensioned_where_the_plan_has_them() {
                 .into_iter()
                 .map(|line| (um(line, "data-y-mm"), line.attribute("data-kind").unwrap()))
                 .collect();
-            let planned: Vec<_> = slope.lines.iter().map(|line| (line.y.um(), kind_name(line.kind))).collect();
+            let planned: Vec<_> =
+                slope.lines.iter().map(|line| (line.y.um(), kind_name(line.kind))).collect();
             assert_eq!(drawn, planned, "{name}");
             // Three chains: along the eaves, up the slope in one, and from line to line.
             let chains: BTreeSet<i64> = of_class(svg, "dimensions")
@@ -160,6 +162,9 @@ fn the_whole_roof_is_the_site() {
             assert_eq!(um(building, key), slope.rafter_length.value.um(), "{name}");
         }
         let said = words(svg).join("\n");
-        assert!(said.contains("Eaves") && said.contains(&plan.site.length.value.mm().to_string()), "{name}: {said}");
+        assert!(
+            said.contains("Eaves") && said.contains(&plan.site.length.value.mm().to_string()),
+            "{name}: {said}"
+        );
     });
 }

@@ -41,7 +41,11 @@ fn drawings_are_those_that_were_looked_at() {
             let drawn = svg::write(&picture);
             if !is_updated(&path, drawn.as_bytes()) {
                 let kept = std::fs::read_to_string(&path).unwrap_or_default();
-                assert!(kept == drawn, "{} is not as kept: look at it, then run with UPDATE=1", path.display());
+                assert!(
+                    kept == drawn,
+                    "{} is not as kept: look at it, then run with UPDATE=1",
+                    path.display()
+                );
             }
         }
     }

@@ -1,10 +1,21 @@
 //! Drawings: what stands on them is the plan's, nothing lies over anything, and files read back.
 #![cfg(feature = "pdf")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::as_conversions,
+    clippy::cast_precision_loss,
+    clippy::cast_possible_wrap,
+    reason = "a fault fails the test"
+)]
 
 #[path = "../common/mod.rs"]
 mod common;
 mod figures;
 mod files;
+mod look;
 mod reading;
 mod roofs;
 mod scene;

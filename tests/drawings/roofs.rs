@@ -34,7 +34,10 @@ pub(crate) fn all(book: &Handbook) -> Vec<(&'static str, Plan)> {
         ("one-sheet", slope(900, 1_500, 30.0).choose(WallSide, "right")),
         ("steep", two(3_000, (3_200, 50.0), (3_200, 50.0)).on_deck(12).choose(Insulation, "yes")),
         ("narrow", slope(800, 9_900, 15.0)),
-        ("between-walls", slope(2_000, 1_900, 12.0).choose(WallTop, "yes").choose(WallSide, "both").on_deck(18)),
+        (
+            "between-walls",
+            slope(2_000, 1_900, 12.0).choose(WallTop, "yes").choose(WallSide, "both").on_deck(18),
+        ),
         ("low", slope(20_000, 800, 6.0).on_deck(18)),
         ("flat-deck", slope(5_300, 4_100, 7.0).choose(WindFrom, "left").on_deck(22)),
     ];

@@ -121,7 +121,9 @@ fn describe(view: &SlopeView, build: &Build, panels: &[Panel]) -> Vec<Note> {
         notes.extend(panel.labels.iter().map(|label| label.note.clone()));
     }
     notes.push(
-        Note::new("drawing-says-nail").length("length", view.slope.nail_length).length("bite", view.slope.nail_bite),
+        Note::new("drawing-says-nail")
+            .length("length", view.slope.nail_length)
+            .length("bite", view.slope.nail_bite),
     );
     notes
 }

@@ -91,15 +91,20 @@ impl Panel {
         let scale = (drawn_width / (right - left).max(1.0)).min(TALLEST / (head - foot).max(1.0));
         let first = top + LINE + 8.0;
         let spare = (drawn_width - (right - left) * scale) / 2.0;
-        let place = |(x, y): &Spot| Point::new(MARGIN + spare + (x - left) * scale, first + (head - y) * scale);
-        let title = Text::plain(Point::new(MARGIN, top + Picture::LETTERING), Anchor::Start, words.say(self.title));
+        let place =
+            |(x, y): &Spot| Point::new(MARGIN + spare + (x - left) * scale, first + (head - y) * scale);
+        let title =
+            Text::plain(Point::new(MARGIN, top + Picture::LETTERING), Anchor::Start, words.say(self.title));
         draft.open("section", None, vec![("mm-per-unit", (1.0 / scale).to_string())]);
         draft.put(Node::Text(Text { bold: true, ..title }));
         for shape in &self.shapes {
             draft.path(shape.spots.iter().map(place).collect(), shape.closed, shape.pen, shape.fill);
         }
-        let labels: Vec<Label> =
-            self.labels.iter().map(|tag| Label { tip: place(&tag.tip), words: words.note(&tag.note) }).collect();
+        let labels: Vec<Label> = self
+            .labels
+            .iter()
+            .map(|tag| Label { tip: place(&tag.tip), words: words.note(&tag.note) })
+            .collect();
         label::dots(draft, &labels);
         let drawn = (head - foot) * scale;
         let said = LINE * crate::drawing::kit::amount(labels.len());
