@@ -12,7 +12,6 @@ use super::config::Token;
 use crate::channel::telegram::call::{Call, Showing};
 
 const CONNECT_WITHIN: Duration = Duration::from_secs(5);
-const ANSWER_WITHIN: Duration = Duration::from_secs(20);
 
 /// Why a call did not do what it should. No variant holds the token or a URL.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -70,24 +69,25 @@ pub struct Api {
     client: reqwest::Client,
     server: String,
     token: Token,
+    answer_within: Duration,
 }
 
 impl Api {
     /// A client; nothing is called yet.
-    pub fn new(server: &str, token: Token) -> Result<Self, CallError> {
+    pub fn new(server: &str, token: Token, answer_within: Duration) -> Result<Self, CallError> {
         let client = reqwest::Client::builder()
             .connect_timeout(CONNECT_WITHIN)
-            .timeout(ANSWER_WITHIN)
+            .timeout(answer_within)
             // A redirect would carry the token to a place nobody named.
             .redirect(reqwest::redirect::Policy::none())
             .build()
             .map_err(|error| CallError::Unreached(describe(error, &token)))?;
-        Ok(Self { client, server: server.trim_end_matches('/').to_owned(), token })
+        Ok(Self { client, server: server.trim_end_matches('/').to_owned(), token, answer_within })
     }
 
     /// Calls a method with JSON parameters and answers its result.
     pub async fn ask(&self, method: &'static str, parameters: &Value) -> Result<Value, CallError> {
-        self.ask_within(method, parameters, ANSWER_WITHIN).await
+        self.ask_within(method, parameters, self.answer_within).await
     }
 
     /// The same, with more patience.
@@ -254,7 +254,7 @@ mod tests {
     #[tokio::test]
     async fn an_unreachable_server_is_named_without_the_token() {
         let token = Token::new("123:SECRET").unwrap();
-        let api = Api::new("http://127.0.0.1:1", token).unwrap();
+        let api = Api::new("http://127.0.0.1:1", token, Duration::from_secs(1)).unwrap();
         let error = api.ask("getMe", &json!({})).await.unwrap_err();
         assert_eq!(error.label(), "unreached");
         assert!(!format!("{error} {error:?}").contains("SECRET"));

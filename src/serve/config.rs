@@ -98,6 +98,8 @@ pub struct Limits {
     pub stop_within: Duration,
     /// How long one question for updates stays open.
     pub poll_for: Duration,
+    /// How long any other call may take.
+    pub answer_within: Duration,
 }
 
 impl Default for Limits {
@@ -117,6 +119,7 @@ impl Default for Limits {
             largest_update: 1_000_000,
             stop_within: Duration::from_secs(10),
             poll_for: Duration::from_secs(50),
+            answer_within: Duration::from_secs(20),
         }
     }
 }

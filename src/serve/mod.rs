@@ -70,7 +70,9 @@ pub async fn run<S: Store, T: Turns>(
     turns: Arc<T>,
     stop: impl Future<Output = ()> + Send,
 ) -> Result<(), ServeError> {
-    let api = Api::new(&config.api_url, config.token.clone()).map_err(ServeError::Client)?;
+    let limits = &config.limits;
+    let api =
+        Api::new(&config.api_url, config.token.clone(), limits.answer_within).map_err(ServeError::Client)?;
     let closing = CancellationToken::new();
     let _closed_in_any_case = closing.clone().drop_guard();
     tokio::pin!(stop);
@@ -80,7 +82,6 @@ pub async fn run<S: Store, T: Turns>(
     };
     tracing::info!(bot = me.username, "connected");
 
-    let limits = &config.limits;
     let outbox = Arc::new(Outbox::new(Arc::clone(&store), Arc::clone(&turns), api.clone(), limits));
     let workers = Arc::new(Workers::new(
         Arc::clone(&store),

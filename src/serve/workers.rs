@@ -169,6 +169,11 @@ impl<S: Store, T: Turns> Workers<S, T> {
                     metrics::counter!("lapwise_turns_total", "outcome" => "done").increment(1);
                     return Some(turned);
                 }
+                Err(TurnError::Store(StoreError::NotWaiting(_))) => {
+                    // It was worked by a try of which we did not hear the end, or erased meanwhile.
+                    metrics::counter!("lapwise_turns_total", "outcome" => "worked-before").increment(1);
+                    return None;
+                }
                 Err(TurnError::Store(error)) => {
                     metrics::counter!("lapwise_turns_total", "outcome" => "store").increment(1);
                     tracing::warn!(key = job.key.0, %error, "the turn waits for the store");
