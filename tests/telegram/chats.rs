@@ -127,6 +127,18 @@ async fn in_a_group_it_speaks_when_spoken_to_and_knows_people_apart() {
 }
 
 #[tokio::test]
+async fn in_a_forum_it_answers_in_the_same_topic() {
+    let (server, bot) = start().await;
+    server.update(json!({ "message": {
+        "message_id": 5, "date": 0, "chat": { "id": -9, "type": "supergroup", "is_forum": true },
+        "from": { "id": 1, "is_bot": false }, "text": format!("@{BOT_NAME} hello"),
+        "message_thread_id": 31, "is_topic_message": true,
+    }}));
+    assert_eq!(server.message(-9, 1).await.thread, Some(31));
+    bot.stop().await;
+}
+
+#[tokio::test]
 async fn channels_other_bots_and_new_kinds_of_update_are_let_go() {
     let (server, bot) = start().await;
     server.update(

@@ -75,22 +75,49 @@ impl Bot {
     }
 }
 
+/// A bot in a process of its own, killed at the latest when the test ends, however it ends.
+pub struct Process(Child);
+
+impl Process {
+    pub fn id(&self) -> u32 {
+        self.0.id()
+    }
+
+    /// Ends it without warning, as a power cut would.
+    pub fn kill(&mut self) {
+        self.0.kill().unwrap();
+        self.0.wait().unwrap();
+    }
+
+    pub fn ended_by_itself(&mut self) -> bool {
+        self.0.try_wait().unwrap().is_some()
+    }
+}
+
+impl Drop for Process {
+    fn drop(&mut self) {
+        let _ = self.0.kill();
+        let _ = self.0.wait();
+    }
+}
+
 /// The variable that makes [`child`] serve instead of returning at once.
 const CHILD: &str = "LAPWISE_TEST_CHILD";
 
 /// Starts a bot in a process of its own, on a store in `dir`: this very program, told to run [`child`].
-pub fn spawn(server: &Server, dir: &Path, way: &Way) -> Child {
+pub fn spawn(api_url: &str, dir: &Path, way: &Way) -> Process {
     let port = match way {
         Way::Polling => 0,
         Way::Webhook { listen, .. } => listen.port(),
     };
-    let told = format!("{}\n{}\n{port}", server.url(), dir.display());
-    Command::new(std::env::current_exe().unwrap())
+    let told = format!("{api_url}\n{}\n{port}", dir.display());
+    let child = Command::new(std::env::current_exe().unwrap())
         .args(["--exact", "harness::child", "--nocapture"])
         .env(CHILD, told)
         .stdout(Stdio::null())
         .spawn()
-        .unwrap()
+        .unwrap();
+    Process(child)
 }
 
 /// Not a test of anything: what [`spawn`] runs. Elsewhere it has nothing to do.

@@ -64,7 +64,7 @@ fn any_json_at_all_is_read_without_a_panic() {
         .collect();
     let mut broken = 0;
     for case in whole.as_array().unwrap() {
-        for_each_hole(&case["update"], &mut |update| {
+        for_each_hole(&case["update"], &mut |update: Value| {
             let _ = read(&update, &me());
             let _ = slim(&update);
             broken += 1;
@@ -74,7 +74,7 @@ fn any_json_at_all_is_read_without_a_panic() {
 }
 
 /// The value with each of its parts in turn replaced by others of the wrong kind.
-fn for_each_hole(value: &Value, see: &mut impl FnMut(Value)) {
+fn for_each_hole(value: &Value, see: &mut dyn FnMut(Value)) {
     for wrong in
         [Value::Null, Value::Bool(true), "x".into(), 7.into(), Value::Array(vec![]), serde_json::json!({})]
     {

@@ -197,7 +197,6 @@ impl State {
             reply_to: parameters["reply_parameters"]["message_id"].as_i64(),
             thread: parameters["message_thread_id"].as_i64(),
             edits: 0,
-            at: Instant::now(),
         });
         Ok(json!({
             "message_id": id, "date": 1_700_000_000, "text": text,

@@ -39,7 +39,6 @@ pub struct Message {
     pub reply_to: Option<i64>,
     pub thread: Option<i64>,
     pub edits: u32,
-    pub at: Instant,
 }
 
 #[derive(Default)]
