@@ -98,13 +98,7 @@ async fn settle(way: &Way, server: &Server, sent: &HashMap<i64, Vec<i64>>, tally
 }
 
 /// Every update has one turn, whose number is its place; a reply that comes again comes right after itself.
-fn check_chat(
-    chat: i64,
-    updates: &[i64],
-    replies: Vec<Message>,
-    ordered: bool,
-    repeats: &mut usize,
-) -> usize {
+fn check_chat(chat: i64, updates: &[i64], replies: Vec<Message>, ordered: bool, tally: &mut Tally) -> usize {
     let mut seen: Vec<(String, u32)> = Vec::new();
     for reply in replies {
         match seen.last_mut() {
