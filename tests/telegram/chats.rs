@@ -89,9 +89,9 @@ async fn everything_a_person_can_send_gets_an_answer() {
         ("something_new", json!({})),
     ];
     for (kind, content) in &sent {
-        server.sends(1, json!({ *kind: content }));
+        server.sends(1, &json!({ *kind: content }));
     }
-    server.sends(1, json!({ "text": "x".repeat(100_000) }));
+    server.sends(1, &json!({ "text": "x".repeat(100_000) }));
     let answers = server.until(1, "an answer to each", |m| m.len() == sent.len() + 1).await;
     let kinds: Vec<&str> =
         answers.iter().filter_map(|m| m.text.split_once(": ").map(|(_, kind)| kind)).collect();

@@ -79,6 +79,10 @@ impl Bot {
 pub struct Process(Child);
 
 impl Process {
+    pub fn start(command: &mut Command) -> Self {
+        Self(command.spawn().unwrap())
+    }
+
     pub fn id(&self) -> u32 {
         self.0.id()
     }
@@ -111,18 +115,19 @@ pub fn spawn(api_url: &str, dir: &Path, way: &Way) -> Process {
         Way::Webhook { listen, .. } => listen.port(),
     };
     let told = format!("{api_url}\n{}\n{port}", dir.display());
-    let child = Command::new(std::env::current_exe().unwrap())
-        .args(["--exact", "harness::child", "--nocapture"])
-        .env(CHILD, told)
-        .stdout(Stdio::null())
-        .spawn()
-        .unwrap();
-    Process(child)
+    let mut command = Command::new(std::env::current_exe().unwrap());
+    command.args(["--exact", "harness::child", "--nocapture"]).env(CHILD, told).stdout(Stdio::null());
+    Process::start(&mut command)
 }
 
 /// Not a test of anything: what [`spawn`] runs. Elsewhere it has nothing to do.
 #[tokio::test(flavor = "multi_thread")]
 async fn child() {
+    serve_as_child().await;
+}
+
+/// Serves, where this process was started by [`spawn`].
+pub async fn serve_as_child() {
     let Ok(told) = std::env::var(CHILD) else { return };
     let told: Vec<&str> = told.split('\n').collect();
     let port: u16 = told[2].parse().unwrap();

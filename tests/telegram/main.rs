@@ -4,10 +4,12 @@
     clippy::expect_used,
     clippy::panic,
     clippy::indexing_slicing,
+    clippy::print_stdout,
     unreachable_pub,
     reason = "a test that meets what it does not expect should end there"
 )]
 
+#[expect(dead_code, reason = "the measurements use what the tests do not")]
 mod botapi;
 mod chats;
 mod counter;

@@ -3,7 +3,7 @@
 //! `LAPWISE_SOAK=1800 cargo test --test telegram soak -- --nocapture` runs half an hour with 500 chats; without
 //! the variable it is a few seconds with 50.
 
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 use std::time::{Duration, Instant};
 
 use lapwise::serve::Way;
@@ -27,7 +27,7 @@ async fn a_long_run_with_faults_loses_nothing_and_stays_flat() {
     let dir = tempfile::tempdir().unwrap();
     let mut bot = spawn(&server.url(), dir.path(), &Way::Polling);
     let began = Instant::now();
-    let mut sent: HashMap<i64, usize> = HashMap::new();
+    let mut sent: BTreeMap<i64, usize> = BTreeMap::new();
     let mut memory = Vec::new();
     while began.elapsed() < Duration::from_secs(seconds) {
         for chat in 1..=chats {

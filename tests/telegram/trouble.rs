@@ -158,7 +158,7 @@ async fn ten_thousand_new_chats_wait_within_bounds_and_all_are_answered() {
     let limits = Limits { messages_waiting: 500, ..unlimited() };
     let bot = Bot::start(config(&server, limits));
     for chat in 1..=10_000 {
-        server.sends(chat, json!({ "text": "hello" }));
+        server.sends(chat, &json!({ "text": "hello" }));
     }
     for chat in 1..=10_000 {
         server.message(chat, 1).await;

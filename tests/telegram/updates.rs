@@ -99,6 +99,6 @@ fn for_each_hole(value: &Value, see: &mut dyn FnMut(Value)) {
                 });
             }
         }
-        _ => {}
+        Value::Null | Value::Bool(_) | Value::Number(_) | Value::String(_) => {}
     }
 }

@@ -34,10 +34,10 @@ fn multipart(boundary: &str, body: &[u8]) -> (Value, Option<(String, usize)>) {
     (Value::Object(fields), file)
 }
 
-/// Fields of a form are JSON where they are numbers, lists or objects, and text otherwise.
+/// Fields of a form are JSON where they are lists or objects, and text otherwise; whoever wants a number reads it.
 fn field(text: &str) -> Value {
     match serde_json::from_str(text) {
-        Ok(value @ (Value::Object(_) | Value::Array(_) | Value::Number(_) | Value::Bool(_))) => value,
+        Ok(value @ (Value::Object(_) | Value::Array(_))) => value,
         _ => Value::String(text.to_owned()),
     }
 }

@@ -130,9 +130,9 @@ async fn dispatch(inner: &Arc<Inner>, method: &str, headers: &HeaderMap, body: &
 }
 
 async fn get_updates(inner: &Arc<Inner>, parameters: &Value) -> Answer {
-    let offset = parameters["offset"].as_i64().unwrap_or_default();
-    let limit = parameters["limit"].as_u64().unwrap_or(100).clamp(1, 100);
-    let wait = Duration::from_secs(parameters["timeout"].as_u64().unwrap_or_default());
+    let offset = number(&parameters["offset"]);
+    let limit = if parameters["limit"].is_null() { 100 } else { number(&parameters["limit"]).clamp(1, 100) };
+    let wait = Duration::from_secs(u64::try_from(number(&parameters["timeout"])).unwrap());
     let deadline = Instant::now() + wait;
     loop {
         let woken = inner.arrived.notified();
@@ -198,6 +198,9 @@ impl State {
             thread: parameters["message_thread_id"].as_i64(),
             edits: 0,
         });
+        if let Some(ear) = &self.ear {
+            let _ = ear.send((chat, Instant::now()));
+        }
         Ok(json!({
             "message_id": id, "date": 1_700_000_000, "text": text,
             "chat": { "id": chat, "type": "private", "first_name": "Wren" },

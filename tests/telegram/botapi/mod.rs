@@ -17,6 +17,7 @@ use std::time::{Duration, Instant};
 
 use serde_json::{Value, json};
 use tokio::sync::Notify;
+use tokio::sync::mpsc::{UnboundedReceiver, UnboundedSender, unbounded_channel};
 
 pub use faults::Faults;
 pub use limits::Published;
@@ -58,6 +59,7 @@ struct State {
     blocked: Vec<i64>,
     faults: Faults,
     limits: limits::Meter,
+    ear: Option<UnboundedSender<(i64, Instant)>>,
 }
 
 /// A running server. Cloning gives another handle to the same one.
@@ -102,6 +104,13 @@ impl Server {
         format!("http://{}", self.address)
     }
 
+    /// Tells of every message the bot sends from now on: to which chat, and when.
+    pub fn listen(&self) -> UnboundedReceiver<(i64, Instant)> {
+        let (ear, heard) = unbounded_channel();
+        self.inner.lock().ear = Some(ear);
+        heard
+    }
+
     /// From now on the server behaves so.
     pub fn behave(&self, faults: Faults) {
         self.inner.lock().faults = faults;
@@ -109,11 +118,11 @@ impl Server {
 
     /// A person types; answers the update's number.
     pub fn says(&self, chat: i64, text: &str) -> i64 {
-        self.sends(chat, json!({ "text": text }))
+        self.sends(chat, &json!({ "text": text }))
     }
 
     /// A person sends something; `content` is what the message holds besides chat and sender.
-    pub fn sends(&self, chat: i64, content: Value) -> i64 {
+    pub fn sends(&self, chat: i64, content: &Value) -> i64 {
         let mut state = self.inner.lock();
         state.next_message += 1;
         let mut message = json!({
@@ -190,7 +199,7 @@ impl Server {
 
     /// Waits until the chat has `count` messages that satisfy `seen`.
     pub async fn until(&self, chat: i64, what: &str, seen: impl Fn(&[Message]) -> bool) -> Vec<Message> {
-        let deadline = Instant::now() + Duration::from_secs(60);
+        let deadline = Instant::now() + Duration::from_mins(1);
         loop {
             let woken = self.inner.sent.notified();
             let messages = self.messages(chat);
