@@ -86,7 +86,7 @@ pub struct Limits {
     pub sends_per_group_minute: NonZeroU32,
     /// Calls that may be under way at once.
     pub calls_at_once: usize,
-    /// Turns that may be worked at once, each of another chat.
+    /// Answers that may be worked at once, each of another chat.
     pub turns_at_once: usize,
     /// Messages that may wait for their turn; beyond it the intake pauses.
     pub messages_waiting: usize,

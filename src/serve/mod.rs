@@ -2,8 +2,9 @@
 //!
 //! [`run`] is the whole of it. An update is kept ([`intake`]) before it is acknowledged, worked once and in order
 //! a chat ([`workers`]), and what the turn has to say is sent at the platform's pace ([`outbox`]). The server
-//! knows messages and bytes; what they mean is the business of whoever implements [`Turns`].
+//! knows messages and bytes; what they mean is the business of whoever implements [`Answers`].
 
+mod answers;
 mod api;
 mod backoff;
 mod config;
@@ -11,7 +12,6 @@ mod intake;
 mod lanes;
 mod outbox;
 mod pace;
-mod turns;
 mod watch;
 mod workers;
 
@@ -25,9 +25,9 @@ use tokio::net::TcpListener;
 use tokio::time::{Instant, sleep};
 use tokio_util::sync::CancellationToken;
 
+pub use self::answers::{Answers, Menu, Phrase, TurnError, Turned};
 pub use self::api::{Api, CallError};
 pub use self::config::{Config, Limits, Token, TokenError, Way};
-pub use self::turns::{Menu, Phrase, TurnError, Turned, Turns};
 
 use self::backoff::delays;
 use self::intake::{Intake, polling, webhook};
@@ -64,10 +64,10 @@ pub enum ServeError {
 
 /// Serves one bot until `stop` resolves; then the intake closes, the turns under way are finished, and what is
 /// said is sent, within the limit. The webhook is left as it is, for whoever takes over.
-pub async fn run<S: Store, T: Turns>(
+pub async fn run<S: Store, T: Answers>(
     config: Config,
     store: Arc<S>,
-    turns: Arc<T>,
+    app: Arc<T>,
     stop: impl Future<Output = ()> + Send,
 ) -> Result<(), ServeError> {
     let limits = &config.limits;
@@ -82,10 +82,10 @@ pub async fn run<S: Store, T: Turns>(
     };
     tracing::info!(bot = me.username, "connected");
 
-    let outbox = Arc::new(Outbox::new(Arc::clone(&store), Arc::clone(&turns), api.clone(), limits));
+    let outbox = Arc::new(Outbox::new(Arc::clone(&store), Arc::clone(&app), api.clone(), limits));
     let workers = Arc::new(Workers::new(
         Arc::clone(&store),
-        Arc::clone(&turns),
+        Arc::clone(&app),
         api.clone(),
         Arc::clone(&outbox),
         me,
@@ -104,7 +104,7 @@ pub async fn run<S: Store, T: Turns>(
         listen(address, watch::routes(Arc::clone(&watch)), closing.clone()).await?;
     }
     tokio::spawn(watch::rounds(watch));
-    tokio::spawn(register_menus(api.clone(), turns.menus()));
+    tokio::spawn(register_menus(api.clone(), app.menus()));
 
     let (to_send, to_work) = (outbox.resume().await?, intake.resume().await?);
     tracing::info!(to_send, to_work, "taken up where it was left");
@@ -119,7 +119,7 @@ pub async fn run<S: Store, T: Turns>(
     Ok(())
 }
 
-async fn open_intake<S: Store, T: Turns>(
+async fn open_intake<S: Store, T: Answers>(
     config: &Config,
     api: Api,
     intake: Arc<Intake<S, T>>,

@@ -11,9 +11,9 @@ use metrics_exporter_prometheus::{Matcher, PrometheusBuilder, PrometheusHandle};
 use tokio::time::{interval, timeout};
 use tokio_util::sync::CancellationToken;
 
+use super::answers::Answers;
 use super::intake::Intake;
 use super::outbox::Outbox;
-use super::turns::Turns;
 use crate::store::Store;
 
 /// The limits of the bars in which times are counted, in seconds.
@@ -51,7 +51,7 @@ pub(super) struct Watch<S, T> {
 }
 
 /// `/healthz`, `/readyz` and `/metrics`.
-pub(super) fn routes<S: Store, T: Turns>(watch: Arc<Watch<S, T>>) -> Router {
+pub(super) fn routes<S: Store, T: Answers>(watch: Arc<Watch<S, T>>) -> Router {
     Router::new()
         .route("/healthz", get(|| async { "alive\n" }))
         .route("/readyz", get(ready::<S, T>))
@@ -59,7 +59,7 @@ pub(super) fn routes<S: Store, T: Turns>(watch: Arc<Watch<S, T>>) -> Router {
         .with_state(watch)
 }
 
-async fn ready<S: Store, T: Turns>(State(watch): State<Arc<Watch<S, T>>>) -> (StatusCode, &'static str) {
+async fn ready<S: Store, T: Answers>(State(watch): State<Arc<Watch<S, T>>>) -> (StatusCode, &'static str) {
     if watch.stop.is_cancelled() {
         return (StatusCode::SERVICE_UNAVAILABLE, "stopping\n");
     }
@@ -71,7 +71,7 @@ async fn ready<S: Store, T: Turns>(State(watch): State<Arc<Watch<S, T>>>) -> (St
 }
 
 /// Reads the gauges and tidies up, again and again.
-pub(super) async fn rounds<S: Store, T: Turns>(watch: Arc<Watch<S, T>>) {
+pub(super) async fn rounds<S: Store, T: Answers>(watch: Arc<Watch<S, T>>) {
     let recorder = recorder();
     let mut every = interval(ROUND);
     let mut round: u32 = 0;

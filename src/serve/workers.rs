@@ -9,11 +9,11 @@ use tokio::task::JoinHandle;
 use tokio::time::{Instant, sleep, timeout, timeout_at};
 use tokio_util::sync::CancellationToken;
 
+use super::answers::{Answers, Phrase, TurnError, Turned};
 use super::api::Api;
 use super::backoff::{delays, until_stored};
 use super::lanes::{Lanes, Pushed};
 use super::outbox::Outbox;
-use super::turns::{Phrase, TurnError, Turned, Turns};
 use crate::channel::telegram::call::Place;
 use crate::channel::telegram::update::{Arrival, Me, Reading, read};
 use crate::message::ChatId;
@@ -57,7 +57,7 @@ impl Ord for Job {
 /// The workers of all chats.
 pub(super) struct Workers<S, T> {
     pub(super) store: Arc<S>,
-    pub(super) turns: Arc<T>,
+    pub(super) app: Arc<T>,
     pub(super) api: Api,
     pub(super) outbox: Arc<Outbox<S, T>>,
     pub(super) me: Me,
@@ -68,10 +68,10 @@ pub(super) struct Workers<S, T> {
     stop: CancellationToken,
 }
 
-impl<S: Store, T: Turns> Workers<S, T> {
+impl<S: Store, T: Answers> Workers<S, T> {
     pub(super) fn new(
         store: Arc<S>,
-        turns: Arc<T>,
+        app: Arc<T>,
         api: Api,
         outbox: Arc<Outbox<S, T>>,
         me: Me,
@@ -81,7 +81,7 @@ impl<S: Store, T: Turns> Workers<S, T> {
         let at_once = u32::try_from(at_once.max(1)).unwrap_or(u32::MAX);
         let places = Semaphore::new(usize::try_from(at_once).unwrap_or(usize::MAX));
         let signs = Arc::new(Semaphore::new(MOST_SIGNS));
-        Self { store, turns, api, outbox, me, lanes: Lanes::new(), places, signs, at_once, stop }
+        Self { store, app, api, outbox, me, lanes: Lanes::new(), places, signs, at_once, stop }
     }
 
     /// Puts a kept message in line.
@@ -202,13 +202,13 @@ impl<S: Store, T: Turns> Workers<S, T> {
         until_stored("set_aside", || self.store.set_aside(job.key.clone())).await;
         metrics::counter!("lapwise_set_aside_total").increment(1);
         tracing::error!(alert = true, key = job.key.0, "a message was set aside for a person to look at");
-        self.outbox.say_aside(chat, self.turns.phrase(Phrase::OurFault));
+        self.outbox.say_aside(chat, self.app.phrase(Phrase::OurFault));
     }
 
     /// One try, in a task of its own: a panic there ends the try and nothing else.
     async fn try_turn(self: &Arc<Self>, job: &Job, arrival: &Arrival) -> Result<Turned, TurnError> {
-        let (turns, key, inbound) = (Arc::clone(&self.turns), job.key.clone(), arrival.inbound.clone());
-        let mut turn: JoinHandle<_> = tokio::spawn(async move { turns.turn(key, inbound).await });
+        let (app, key, inbound) = (Arc::clone(&self.app), job.key.clone(), arrival.inbound.clone());
+        let mut turn: JoinHandle<_> = tokio::spawn(async move { app.turn(key, inbound).await });
         let ended = tokio::select! {
             ended = &mut turn => ended,
             () = sleep(NOTICEABLE) => {

@@ -4,7 +4,7 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use lapwise::message::{Attachment, Choice, Content, Inbound, Say};
-use lapwise::serve::{Menu, Phrase, TurnError, Turned, Turns};
+use lapwise::serve::{Answers, Menu, Phrase, TurnError, Turned};
 use lapwise::store::{Commit, InboxKey, Store};
 use serde_json::{Value, json};
 
@@ -35,7 +35,7 @@ fn words(text: String) -> Say {
     Say { id: "words".into(), text, ..Say::default() }
 }
 
-impl<S: Store> Turns for Counter<S> {
+impl<S: Store> Answers for Counter<S> {
     async fn turn(&self, key: InboxKey, inbound: Inbound) -> Result<Turned, TurnError> {
         let session = self.store.load(inbound.chat.clone()).await?;
         let count = session.events.len() + 1;

@@ -12,8 +12,8 @@ use tokio::sync::{OwnedSemaphorePermit, Semaphore};
 use tokio::time::timeout;
 
 use self::flood::Flood;
+use super::answers::{Answers, Phrase};
 use super::config::Limits;
-use super::turns::{Phrase, Turns};
 use super::workers::{Job, Workers};
 use crate::channel::telegram::slim::slim;
 use crate::channel::telegram::update::{Arrival, Reading, read, update_id};
@@ -39,7 +39,7 @@ pub(super) struct Intake<S, T> {
     most_waiting: usize,
 }
 
-impl<S: Store, T: Turns> Intake<S, T> {
+impl<S: Store, T: Answers> Intake<S, T> {
     pub(super) fn new(workers: Arc<Workers<S, T>>, limits: &Limits) -> Self {
         let most_waiting = limits.messages_waiting.clamp(1, Semaphore::MAX_PERMITS);
         let room = Arc::new(Semaphore::new(most_waiting));
@@ -105,7 +105,7 @@ impl<S: Store, T: Turns> Intake<S, T> {
                 }
             }
             Reading::NotTheirs { callback } => {
-                let words = self.workers.turns.phrase(Phrase::NotYourButton);
+                let words = self.workers.app.phrase(Phrase::NotYourButton);
                 let answer = json!({ "callback_query_id": callback, "text": words });
                 self.workers.sign("answerCallbackQuery", answer);
                 ("not-theirs", None)
@@ -133,12 +133,12 @@ impl<S: Store, T: Turns> Intake<S, T> {
             self.workers.sign("answerCallbackQuery", json!({ "callback_query_id": press.callback }));
         }
         if self.flood.says_so(arrival.address) {
-            self.workers.outbox.say_aside(&arrival.inbound.chat, self.workers.turns.phrase(Phrase::TooFast));
+            self.workers.outbox.say_aside(&arrival.inbound.chat, self.workers.app.phrase(Phrase::TooFast));
         }
     }
 }
 
-async fn keep<S: Store, T: Turns>(
+async fn keep<S: Store, T: Answers>(
     workers: Arc<Workers<S, T>>,
     arrival: Arrival,
     update: Value,

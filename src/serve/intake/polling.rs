@@ -10,9 +10,9 @@ use tokio_util::sync::CancellationToken;
 
 use super::Intake;
 use crate::channel::telegram::update::{KINDS, update_id};
+use crate::serve::answers::Answers;
 use crate::serve::api::{Api, CallError};
 use crate::serve::backoff::delays;
-use crate::serve::turns::Turns;
 use crate::store::Store;
 
 /// How much longer than asked the server may take to say that there is nothing.
@@ -22,7 +22,7 @@ const SLACK: Duration = Duration::from_secs(10);
 const A_BATCH: usize = 100;
 
 /// Asks for updates until told to stop.
-pub(in crate::serve) async fn poll<S: Store, T: Turns>(
+pub(in crate::serve) async fn poll<S: Store, T: Answers>(
     api: Api,
     intake: Arc<Intake<S, T>>,
     poll_for: Duration,

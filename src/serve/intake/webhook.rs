@@ -17,10 +17,10 @@ use tokio_util::sync::CancellationToken;
 
 use super::Intake;
 use crate::channel::telegram::update::KINDS;
+use crate::serve::answers::Answers;
 use crate::serve::api::{Api, CallError};
 use crate::serve::backoff::delays;
 use crate::serve::config::Token;
-use crate::serve::turns::Turns;
 use crate::store::Store;
 
 /// The header that carries the secret (Bot API, `setWebhook`).
@@ -54,7 +54,7 @@ struct Gate<S, T> {
 }
 
 /// The route the platform calls.
-pub(in crate::serve) fn route<S: Store, T: Turns>(
+pub(in crate::serve) fn route<S: Store, T: Answers>(
     path: &str,
     intake: Arc<Intake<S, T>>,
     secret: Secret,
@@ -65,7 +65,7 @@ pub(in crate::serve) fn route<S: Store, T: Turns>(
     Router::new().route(path, post(receive::<S, T>)).layer(DefaultBodyLimit::max(largest)).with_state(gate)
 }
 
-async fn receive<S: Store, T: Turns>(
+async fn receive<S: Store, T: Answers>(
     State(gate): State<Arc<Gate<S, T>>>,
     headers: HeaderMap,
     body: Bytes,

@@ -14,12 +14,12 @@ use tokio::time::{Instant, sleep};
 use tokio_util::sync::CancellationToken;
 
 use self::recent::Recent;
+use super::answers::Answers;
 use super::api::Api;
 use super::backoff::{delays, until_stored};
 use super::config::Limits;
 use super::lanes::{Lanes, Pushed};
 use super::pace::Pace;
-use super::turns::Turns;
 use crate::channel::telegram::address::Address;
 use crate::channel::telegram::answered::{take_buttons, write_choice};
 use crate::channel::telegram::call::{Call, Place};
@@ -81,7 +81,7 @@ struct Known {
 /// The sender.
 pub(super) struct Outbox<S, T> {
     store: Arc<S>,
-    turns: Arc<T>,
+    app: Arc<T>,
     api: Api,
     pace: Pace,
     at_once: Semaphore,
@@ -90,8 +90,8 @@ pub(super) struct Outbox<S, T> {
     cut: CancellationToken,
 }
 
-impl<S: Store, T: Turns> Outbox<S, T> {
-    pub(super) fn new(store: Arc<S>, turns: Arc<T>, api: Api, limits: &Limits) -> Self {
+impl<S: Store, T: Answers> Outbox<S, T> {
+    pub(super) fn new(store: Arc<S>, app: Arc<T>, api: Api, limits: &Limits) -> Self {
         let known = Known {
             asking: Recent::new(CHATS_REMEMBERED),
             places: Recent::new(CHATS_REMEMBERED),
@@ -100,7 +100,7 @@ impl<S: Store, T: Turns> Outbox<S, T> {
         };
         Self {
             store,
-            turns,
+            app,
             api,
             pace: Pace::new(limits),
             at_once: Semaphore::new(limits.calls_at_once.max(1)),
@@ -271,7 +271,7 @@ impl<S: Store, T: Turns> Outbox<S, T> {
     }
 
     fn read(&self, message: &Waiting) -> Option<Say> {
-        let read = || self.turns.read_say(&message.say);
+        let read = || self.app.read_say(&message.say);
         let read = std::panic::catch_unwind(std::panic::AssertUnwindSafe(read));
         match read.unwrap_or_else(|_| Err("reading it panicked".to_owned())) {
             Ok(say) => Some(say),

@@ -7,14 +7,14 @@ use tokio::time::sleep;
 
 use super::{Outbox, Sent, delays};
 use crate::channel::telegram::call::Call;
+use crate::serve::answers::Answers;
 use crate::serve::api::CallError;
-use crate::serve::turns::Turns;
 use crate::store::Store;
 
 /// Added to what the server tells us to wait: its clock and ours round differently.
 const WAIT_MARGIN: Duration = Duration::from_millis(100);
 
-impl<S: Store, T: Turns> Outbox<S, T> {
+impl<S: Store, T: Answers> Outbox<S, T> {
     pub(super) async fn send(self: &Arc<Self>, mut call: Call) -> Sent {
         let mut parameters = call.parameters();
         let mut delays = delays();

@@ -1,4 +1,4 @@
-//! What the server needs of the chat itself: to work a message, and the few words said outside a chat's turns.
+//! What the server needs of the app behind it: to work a message, and the few words said outside a chat's turns.
 
 use std::future::Future;
 
@@ -45,15 +45,15 @@ pub struct Menu {
     pub commands: Vec<(String, String)>,
 }
 
-/// The chat behind the server.
-pub trait Turns: Send + Sync + 'static {
+/// Whoever answers: the app behind the server.
+pub trait Answers: Send + Sync + 'static {
     /// Works one message and commits the turn, with `key` as the message it works, even where nothing changed.
     ///
     /// Called for one message of a chat at a time, in order; again for the same message where it failed.
     fn turn(&self, key: InboxKey, inbound: Inbound)
     -> impl Future<Output = Result<Turned, TurnError>> + Send;
 
-    /// A message as [`Turns::turn`] committed it; an error says why it cannot be read.
+    /// A message as [`Answers::turn`] committed it; an error says why it cannot be read.
     fn read_say(&self, say: &[u8]) -> Result<Say, String>;
 
     /// The words of a phrase.
