@@ -92,7 +92,8 @@ pub(super) async fn rounds<S: Store, T: Answers>(watch: Arc<Watch<S, T>>) {
         round = round.wrapping_add(1);
         if round.is_multiple_of(RESUME_ROUNDS) {
             // Nothing should be left lying; if anything is, this finds it.
-            if let Err(error) = watch.outbox.resume().await {
+            let found = async { watch.intake.look_again().await.and(watch.outbox.resume().await) };
+            if let Err(error) = found.await {
                 tracing::error!(%error, "the store fails");
             }
         }

@@ -5,6 +5,7 @@ pub(super) mod polling;
 pub(super) mod webhook;
 
 use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
 use serde_json::{Value, json};
@@ -17,12 +18,13 @@ use super::config::Limits;
 use super::workers::{Job, Workers};
 use crate::channel::telegram::slim::slim;
 use crate::channel::telegram::update::{Arrival, Reading, read, update_id};
+use crate::message::ChatId;
 use crate::store::{InboxKey, Kept, Store, StoreError};
 
 /// How long an update may wait for room before its sender is told to come again.
 const ROOM_WITHIN: Duration = Duration::from_secs(5);
 
-/// Why updates were not taken. They are not acknowledged, and come again.
+/// Why an update was not taken. It is not acknowledged, and comes again.
 #[derive(Debug, thiserror::Error)]
 pub(super) enum NotTaken {
     #[error("too many messages wait for their turn")]
@@ -37,13 +39,15 @@ pub(super) struct Intake<S, T> {
     flood: Flood,
     room: Arc<Semaphore>,
     most_waiting: usize,
+    /// Whether something may be kept that we did not hear of.
+    look_again: AtomicBool,
 }
 
 impl<S: Store, T: Answers> Intake<S, T> {
     pub(super) fn new(workers: Arc<Workers<S, T>>, limits: &Limits) -> Self {
         let most_waiting = limits.messages_waiting.clamp(1, Semaphore::MAX_PERMITS);
         let room = Arc::new(Semaphore::new(most_waiting));
-        Self { workers, flood: Flood::new(limits), room, most_waiting }
+        Self { workers, flood: Flood::new(limits), room, most_waiting, look_again: AtomicBool::new(false) }
     }
 
     /// Puts everything that was kept before this start in line, oldest first.
@@ -61,26 +65,48 @@ impl<S: Store, T: Answers> Intake<S, T> {
         Ok(count)
     }
 
-    /// Takes updates, in order. When this is `Ok` they may be acknowledged, all of them.
-    pub(super) async fn take(&self, updates: &[Value]) -> Result<(), NotTaken> {
+    /// Takes updates, in order. As many of the first as it answers may be acknowledged; where that is not all,
+    /// it says why.
+    pub(super) async fn take(&self, updates: &[Value]) -> (usize, Option<NotTaken>) {
         let mut keeping = Vec::new();
-        for update in updates {
-            let Some(arrival) = self.sort(update) else { continue };
-            let room = timeout(ROOM_WITHIN, Arc::clone(&self.room).acquire_owned()).await;
-            let Ok(Ok(room)) = room else { return Err(NotTaken::Crowded) };
-            // Begun together, so that the store can write them with one flush.
-            keeping.push(tokio::spawn(keep(Arc::clone(&self.workers), *arrival, slim(update), room)));
-        }
         let mut failed = None;
-        for kept in keeping {
-            match kept.await {
-                Ok(Ok(Some((arrival, job)))) => self.workers.submit(&arrival.inbound.chat, job),
-                Ok(Ok(None)) => {}
-                Ok(Err(error)) => failed = Some(error),
-                Err(error) => failed = Some(StoreError::Io(error.to_string())),
+        for (place, update) in updates.iter().enumerate() {
+            let Ok(Ok(room)) = timeout(ROOM_WITHIN, Arc::clone(&self.room).acquire_owned()).await else {
+                failed = Some((place, NotTaken::Crowded));
+                break;
+            };
+            if let Some(arrival) = self.sort(update) {
+                // Begun together, so that the store can write them with one flush.
+                let kept = keep(Arc::clone(&self.workers), *arrival, slim(update), room);
+                keeping.push((place, tokio::spawn(kept)));
             }
         }
-        failed.map_or(Ok(()), |error| Err(error.into()))
+        // From the last to the first, so that it is the first failure which stays.
+        let mut jobs = Vec::new();
+        for (place, kept) in keeping.into_iter().rev() {
+            match kept.await.unwrap_or_else(|ended| Err(StoreError::Io(ended.to_string()))) {
+                Ok(Some(job)) => jobs.push(job),
+                Ok(None) => {}
+                Err(error) => {
+                    // It may have been kept all the same, and then comes again as one known already.
+                    self.look_again.store(true, Ordering::Relaxed);
+                    failed = Some((place, error.into()));
+                }
+            }
+        }
+        for (chat, job) in jobs.into_iter().rev() {
+            self.workers.submit(&chat, job);
+        }
+        failed.map_or((updates.len(), None), |(place, why)| (place, Some(why)))
+    }
+
+    /// Puts in line what was kept without our hearing of it, where there may be such; to be called now and then.
+    pub(super) async fn look_again(&self) -> Result<(), StoreError> {
+        if self.look_again.swap(false, Ordering::Relaxed) {
+            // One that is being worked meanwhile is found worked by its second turn, which changes nothing.
+            self.resume().await.inspect_err(|_| self.look_again.store(true, Ordering::Relaxed))?;
+        }
+        Ok(())
     }
 
     /// How many messages wait for their turn or are being worked.
@@ -143,11 +169,12 @@ async fn keep<S: Store, T: Answers>(
     arrival: Arrival,
     update: Value,
     room: OwnedSemaphorePermit,
-) -> Result<Option<(Arrival, Job)>, StoreError> {
+) -> Result<Option<(ChatId, Job)>, StoreError> {
     let bytes = update.to_string().into_bytes();
     let key = key(update_id(&update).unwrap_or_default());
-    match workers.store.keep(key.clone(), arrival.inbound.chat.clone(), bytes.clone()).await? {
-        Kept::New => Ok(Some((arrival, Job { key, update: bytes, _room: Some(room) }))),
+    let chat = arrival.inbound.chat;
+    match workers.store.keep(key.clone(), chat.clone(), bytes.clone()).await? {
+        Kept::New => Ok(Some((chat, Job { key, update: bytes, _room: Some(room) }))),
         Kept::Repeat => {
             metrics::counter!("lapwise_updates_repeated_total").increment(1);
             Ok(None)

@@ -36,13 +36,12 @@ pub(in crate::serve) async fn poll<S: Store, T: Answers>(
             answer = ask(&api, offset, poll_for) => answer,
         };
         let taken = match answer {
-            Ok(updates) => match intake.take(&updates).await {
-                Ok(()) => {
-                    offset = updates.iter().filter_map(update_id).max().map_or(offset, |last| last + 1);
-                    Ok(())
-                }
-                Err(error) => Err(error.to_string()),
-            },
+            Ok(updates) => {
+                let (taken, why) = intake.take(&updates).await;
+                let last = updates.iter().take(taken).filter_map(update_id).max();
+                offset = last.map_or(offset, |last| last.saturating_add(1));
+                why.map_or(Ok(()), |why| Err(why.to_string()))
+            }
             Err(error) => Err(error.to_string()),
         };
         match taken {

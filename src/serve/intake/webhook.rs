@@ -84,13 +84,12 @@ async fn receive<S: Store, T: Answers>(
         metrics::counter!("lapwise_updates_total", "outcome" => "unreadable").increment(1);
         return StatusCode::OK;
     };
-    match gate.intake.take(&[update]).await {
-        Ok(()) => StatusCode::OK,
-        Err(error) => {
-            tracing::warn!(%error, "an update was not taken; it comes again");
-            StatusCode::SERVICE_UNAVAILABLE
-        }
+    let (_, why_not) = gate.intake.take(&[update]).await;
+    if let Some(why_not) = why_not {
+        tracing::warn!(%why_not, "an update was not taken; it comes again");
+        return StatusCode::SERVICE_UNAVAILABLE;
     }
+    StatusCode::OK
 }
 
 /// Tells the platform where to call. Tried until it is done.

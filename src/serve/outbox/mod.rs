@@ -71,8 +71,8 @@ enum Sent {
 
 /// What is nice to know of a chat.
 struct Known {
-    /// The message whose buttons can still be pressed.
-    asking: Recent<ChatId, i64>,
+    /// The message whose buttons can still be pressed, and the token of its question.
+    asking: Recent<ChatId, (i64, u64)>,
     places: Recent<ChatId, Place>,
     gone: Recent<ChatId, ()>,
     asides: u64,
@@ -136,7 +136,7 @@ impl<S: Store, T: Answers> Outbox<S, T> {
     pub(super) fn answered(self: &Arc<Self>, chat: &ChatId, message: i64, words: &str, label: &str) {
         let Some(to) = Address::of(chat) else { return };
         let mut known = self.known();
-        if known.asking.get(chat) == Some(&message) {
+        if known.asking.get(chat).is_some_and(|(asking, _)| *asking == message) {
             known.asking.remove(chat);
         }
         drop(known);
@@ -256,17 +256,17 @@ impl<S: Store, T: Answers> Outbox<S, T> {
 
     /// A new question takes the buttons off the one before, which can no longer be answered by them.
     fn note_question(self: &Arc<Self>, chat: &ChatId, to: Address, say: &Say, keyed: Option<i64>) {
-        if say.prompt.is_none() {
-            return;
-        }
+        let Some(prompt) = say.prompt else { return };
         let mut known = self.known();
         let before = match keyed {
-            Some(message) => known.asking.insert(chat.clone(), message),
+            Some(message) => known.asking.insert(chat.clone(), (message, prompt)),
+            // More words to the same question leave its buttons alone.
+            None if known.asking.get(chat).is_some_and(|(_, asked)| *asked == prompt) => None,
             None => known.asking.remove(chat),
         };
         drop(known);
-        if let Some(before) = before {
-            self.aside(chat, take_buttons(to, before));
+        if let Some((message, _)) = before {
+            self.aside(chat, take_buttons(to, message));
         }
     }
 
