@@ -1,6 +1,8 @@
 //! Channels: they carry messages between a person and the app, and never decide anything.
 
 pub mod pipe;
+#[cfg(feature = "telegram")]
+pub mod telegram;
 pub mod terminal;
 
 use std::future::Future;
