@@ -15,7 +15,6 @@
 mod common;
 mod figures;
 mod files;
-mod look;
 mod reading;
 mod roofs;
 mod scene;
