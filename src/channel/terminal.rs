@@ -1,5 +1,7 @@
 //! The terminal: the chat for somebody at a keyboard. Choices are numbered; a number or words both answer.
 
+use std::path::Path;
+
 use tokio::io::{AsyncBufRead, AsyncBufReadExt, AsyncWrite, AsyncWriteExt};
 
 use super::Turns;
@@ -16,7 +18,7 @@ pub struct Phrases {
     pub fault: String,
 }
 
-/// Chats until the input ends or the person leaves.
+/// Chats until the input ends or the person leaves; files go into `papers`.
 ///
 /// # Errors
 /// Only those of the two streams.
@@ -24,6 +26,7 @@ pub async fn run<T: Turns>(
     turns: &T,
     chat: &ChatId,
     phrases: &Phrases,
+    papers: &Path,
     mut input: impl AsyncBufRead + Unpin,
     mut output: impl AsyncWrite + Unpin,
 ) -> std::io::Result<()> {
@@ -38,6 +41,7 @@ pub async fn run<T: Turns>(
             Ok(replied) => {
                 for say in &replied.says {
                     offered = show_say(&mut output, say).await?;
+                    show_files(&mut output, papers, say).await?;
                 }
             }
             Err(_) => show(&mut output, &phrases.fault).await?,
@@ -52,6 +56,22 @@ pub async fn run<T: Turns>(
         }
         content = picked(&offered, &text);
     }
+}
+
+/// A terminal shows no pictures: files are written beside the answers, and their paths said.
+async fn show_files(output: &mut (impl AsyncWrite + Unpin), papers: &Path, say: &Say) -> std::io::Result<()> {
+    for file in &say.files {
+        let path = papers.join(&file.name);
+        let written = match tokio::fs::create_dir_all(papers).await {
+            Ok(()) => tokio::fs::write(&path, &file.bytes).await,
+            Err(error) => Err(error),
+        };
+        match written {
+            Ok(()) => show(output, &format!("→ {}", path.display())).await?,
+            Err(error) => show(output, &format!("→ {}: {error}", path.display())).await?,
+        }
+    }
+    Ok(())
 }
 
 fn is_leaving(text: &str) -> bool {

@@ -16,7 +16,7 @@ pub mod session;
 mod talk;
 pub mod wording;
 
-pub use talk::{Turn, turn};
+pub use talk::{Turn, Wish, turn};
 
 use script::Script;
 use wording::Words;

@@ -7,7 +7,7 @@ use super::interview::{Standing, question_for, standing};
 use super::saying::{Button, Draft, asking, report};
 use super::script::Unsure;
 use super::session::Open;
-use super::talk::Talk;
+use super::talk::{Talk, Wish};
 use crate::roofing::note::Note;
 use crate::roofing::roof::{FactKey, FactValue};
 use crate::units::UsualUnit;
@@ -37,6 +37,18 @@ impl Talk<'_, '_> {
             Command::Units(named) => self.units(&named),
             Command::Show(part) => self.show(part),
             Command::Review => self.review(),
+            Command::Privacy => {
+                self.aside.push(Note::new("privacy").word("where", self.guide.kept));
+                self.put_again();
+            }
+            Command::Export => {
+                self.wish = Some(Wish::Export);
+                self.put_again();
+            }
+            Command::Delete => {
+                self.happen(Event::AskedToDelete);
+                self.say(asking::really_delete());
+            }
             Command::Person => {
                 self.aside.push(Note::new("person"));
                 self.put_again();
@@ -64,7 +76,8 @@ impl Talk<'_, '_> {
                 }
             }
             Open::Restart if id == "yes" => self.restart(),
-            Open::Restart if id == "no" => self.keep_going(),
+            Open::Delete if id == "yes" => self.wish = Some(Wish::Delete),
+            Open::Restart | Open::Delete if id == "no" => self.keep_going(),
             Open::Question(fact) => {
                 let offered = question_for(self.guide, fact).is_some_and(|question| {
                     asking::choice_ids(self.guide, question).iter().any(|one| one == id)
@@ -76,7 +89,7 @@ impl Talk<'_, '_> {
                     self.unknown_button();
                 }
             }
-            Open::Nothing | Open::Review | Open::WhatToChange | Open::Restart | Open::Plan => {
+            Open::Nothing | Open::Review | Open::WhatToChange | Open::Restart | Open::Delete | Open::Plan => {
                 self.unknown_button();
             }
         }

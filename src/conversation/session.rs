@@ -22,6 +22,8 @@ pub enum Open {
     WhatToChange,
     /// Whether really to start again.
     Restart,
+    /// Whether really to delete everything that is kept.
+    Delete,
     /// The plan is given; anything goes.
     Plan,
 }
@@ -82,10 +84,8 @@ impl Session {
                 self.put(Open::Plan);
             }
             Event::Undone => self.undo(),
-            Event::AskedToRestart => {
-                self.before_restart = std::mem::take(&mut self.open);
-                self.put(Open::Restart);
-            }
+            Event::AskedToRestart => self.put_aside(Open::Restart),
+            Event::AskedToDelete => self.put_aside(Open::Delete),
             Event::KeptGoing => {
                 let open = std::mem::take(&mut self.before_restart);
                 self.put(open);
@@ -106,6 +106,15 @@ impl Session {
                 }
             }
         }
+    }
+
+    /// Puts a question that "no" leads back from.
+    fn put_aside(&mut self, open: Open) {
+        let now = std::mem::take(&mut self.open);
+        if !matches!(now, Open::Restart | Open::Delete) {
+            self.before_restart = now;
+        }
+        self.put(open);
     }
 
     fn put(&mut self, open: Open) {

@@ -19,12 +19,29 @@ pub struct Turn {
     pub events: Vec<Event>,
     /// What to say.
     pub says: Vec<Draft>,
+    /// What the person wants done with what is kept of them, once the turn is.
+    pub wish: Option<Wish>,
+}
+
+/// What only those who keep the chat can do.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Wish {
+    /// Hand over everything that is kept.
+    Export,
+    /// Delete everything that is kept, for good.
+    Delete,
 }
 
 /// Works one message.
 pub fn turn(guide: &Guide<'_>, session: &Session, content: &Content) -> Turn {
-    let mut talk =
-        Talk { guide, session: session.clone(), events: Vec::new(), says: Vec::new(), aside: Vec::new() };
+    let mut talk = Talk {
+        guide,
+        session: session.clone(),
+        events: Vec::new(),
+        says: Vec::new(),
+        aside: Vec::new(),
+        wish: None,
+    };
     match content {
         Content::Choice { prompt: Some(prompt), .. } if *prompt != session.prompt() => {
             talk.aside.push(Note::new("stale-button"));
@@ -37,7 +54,7 @@ pub fn turn(guide: &Guide<'_>, session: &Session, content: &Content) -> Turn {
             talk.put_again();
         }
     }
-    Turn { events: talk.events, says: talk.says }
+    Turn { events: talk.events, says: talk.says, wish: talk.wish }
 }
 
 /// A turn in the making.
@@ -48,6 +65,7 @@ pub(super) struct Talk<'t, 'g> {
     pub(super) says: Vec<Draft>,
     /// What is said before the next question, in the same message.
     pub(super) aside: Vec<Note>,
+    pub(super) wish: Option<Wish>,
 }
 
 impl<'g> Talk<'_, 'g> {
@@ -105,7 +123,9 @@ impl<'g> Talk<'_, 'g> {
                 let (fact, _) = offers.first()?.answers.first()?;
                 question_for(self.guide, *fact)
             }
-            Open::Nothing | Open::Review | Open::WhatToChange | Open::Restart | Open::Plan => None,
+            Open::Nothing | Open::Review | Open::WhatToChange | Open::Restart | Open::Delete | Open::Plan => {
+                None
+            }
         }
     }
 
@@ -121,6 +141,11 @@ impl<'g> Talk<'_, 'g> {
             },
             Open::Restart => match asking::yes_or_no(text) {
                 Some(true) => self.restart(),
+                Some(false) => self.keep_going(),
+                None => self.missed(Note::new("say-yes-or-no")),
+            },
+            Open::Delete => match asking::yes_or_no(text) {
+                Some(true) => self.wish = Some(Wish::Delete),
                 Some(false) => self.keep_going(),
                 None => self.missed(Note::new("say-yes-or-no")),
             },
@@ -169,6 +194,7 @@ impl<'g> Talk<'_, 'g> {
             | Open::Review
             | Open::WhatToChange
             | Open::Restart
+            | Open::Delete
             | Open::Plan => {
                 return None;
             }
@@ -280,6 +306,10 @@ impl<'g> Talk<'_, 'g> {
             }
             Open::Restart => {
                 let draft = asking::really_restart(&self.session);
+                self.say(draft);
+            }
+            Open::Delete => {
+                let draft = asking::really_delete();
                 self.say(draft);
             }
             Open::WhatToChange => {

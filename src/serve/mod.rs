@@ -8,6 +8,7 @@ mod answers;
 mod api;
 mod backoff;
 mod config;
+mod examine;
 mod intake;
 mod lanes;
 mod outbox;
@@ -28,6 +29,7 @@ use tokio_util::sync::CancellationToken;
 pub use self::answers::{Answers, Menu, Phrase, TurnError, Turned};
 pub use self::api::{Api, CallError};
 pub use self::config::{Config, Limits, Token, TokenError, Way};
+pub use self::examine::{Examined, examine};
 
 use self::backoff::delays;
 use self::intake::{Intake, polling, webhook};

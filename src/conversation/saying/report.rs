@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::reasons;
-use super::{Button, Draft};
+use super::{Attach, Button, Draft, MOST_BUTTONS};
 use crate::conversation::Guide;
 use crate::conversation::hearing::command::Part;
 use crate::roofing::layout::{Line, LineKind, SupportPlan};
@@ -58,8 +58,10 @@ pub fn part(guide: &Guide<'_>, plan: &Plan, part: Part) -> Vec<Draft> {
             drafts
         }
         Part::Cautions => cautions(plan, None),
+        Part::Papers => vec![Draft::of(Note::new("papers"))],
     };
     if let Some(last) = drafts.last_mut() {
+        last.attach = pictures(part);
         last.buttons = part_buttons(part);
     }
     drafts
@@ -89,14 +91,27 @@ pub(in crate::conversation) fn what_next() -> Draft {
     draft
 }
 
-/// The parts that are not shown just now, and "why".
+/// What says a part better than words.
+fn pictures(part: Part) -> Vec<Attach> {
+    match part {
+        Part::Headline | Part::Materials | Part::Cautions => Vec::new(),
+        Part::SettingOut => vec![Attach::SettingOut],
+        Part::Fixings => vec![Attach::FixingPattern],
+        Part::CutList => vec![Attach::Sheets, Attach::CutDiagram],
+        Part::Work => vec![Attach::Section],
+        Part::Papers => vec![Attach::RoofPack, Attach::SupplierSheet, Attach::PlanText],
+    }
+}
+
+/// The parts that are not shown just now, and "why" where there is room.
 fn part_buttons(shown: Part) -> Vec<Button> {
-    let others = [Part::Materials, Part::SettingOut, Part::Fixings, Part::CutList, Part::Work];
+    let others = [Part::Materials, Part::SettingOut, Part::Fixings, Part::CutList, Part::Work, Part::Papers];
     others
         .iter()
         .filter(|part| **part != shown)
         .map(|part| Button::new(format!("do-show-{}", part.key()), Note::new(format!("show-{}", part.key()))))
         .chain([Button::new("do-why", Note::new("button-why"))])
+        .take(MOST_BUTTONS)
         .collect()
 }
 
