@@ -292,15 +292,28 @@ impl<'g> Talk<'_, 'g> {
                 Some(_) => self.say(report::what_next()),
                 None => self.go_on(),
             },
-            Open::Question(_) | Open::Nothing | Open::Review => self.go_on(),
+            // A question put again by name is not the one that comes next.
+            Open::Question(fact) => match (question_for(self.guide, fact), self.is_stopped()) {
+                (Some(question), false) => {
+                    self.happen(Event::Asked(fact));
+                    let draft = asking::ask(self.guide, &self.session, question);
+                    self.say(draft);
+                }
+                (Some(_) | None, _) => self.go_on(),
+            },
+            Open::Nothing | Open::Review => self.go_on(),
         }
+    }
+
+    fn is_stopped(&self) -> bool {
+        !plan::stops(self.session.facts(), self.guide.handbook).is_empty()
     }
 
     /// The repair ladder: the example, then the ways out, then a person.
     fn missed(&mut self, why: Note) {
         self.happen(Event::Missed);
         self.aside.push(why);
-        if matches!(standing(self.guide, &self.session), Standing::Stopped(..)) {
+        if self.is_stopped() {
             return self.go_on();
         }
         let attempts = self.session.attempts();
@@ -331,7 +344,7 @@ impl<'g> Talk<'_, 'g> {
             Command::Change(named) if named.is_empty() => self.ask_what_to_change(),
             Command::Change(named) => self.change_named(&named),
             Command::Restart => {
-                if self.session.facts().is_empty() {
+                if self.session.answers() == 0 {
                     return self.go_on();
                 }
                 self.happen(Event::AskedToRestart);
@@ -604,7 +617,11 @@ impl<'g> Talk<'_, 'g> {
 
     fn restart(&mut self) {
         self.happen(Event::Restarted);
-        self.aside.push(Note::new("restarted"));
+        self.aside.push(Note::new(if self.session.is_suspected() {
+            "restarted-suspected"
+        } else {
+            "restarted"
+        }));
         self.go_on();
     }
 
