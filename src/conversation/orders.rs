@@ -27,7 +27,7 @@ impl Talk<'_, '_> {
             Command::Change(named) if named.is_empty() => self.ask_what_to_change(),
             Command::Change(named) => self.change_named(&named),
             Command::Restart => {
-                if self.session.facts().is_empty() {
+                if self.session.answers() == 0 {
                     return self.go_on();
                 }
                 self.happen(Event::AskedToRestart);
@@ -309,7 +309,8 @@ impl Talk<'_, '_> {
 
     pub(super) fn restart(&mut self) {
         self.happen(Event::Restarted);
-        self.aside.push(Note::new("restarted"));
+        let still_suspected = self.session.is_suspected();
+        self.aside.push(Note::new(if still_suspected { "restarted-suspected" } else { "restarted" }));
         self.go_on();
     }
 

@@ -68,9 +68,7 @@ impl Session {
             Event::Asked(fact) => self.put(Open::Question(*fact)),
             Event::Missed => self.attempts = self.attempts.saturating_add(1),
             Event::Answered(answers) => self.answer(answers),
-            Event::Suspected => {
-                let _ = self.facts.set(FactKey::AsbestosSuspicion, FactValue::Choice("yes".to_owned()));
-            }
+            Event::Suspected => self.suspect(),
             Event::Declined(fact) => self.decline(*fact),
             Event::Offered(options) => self.put(Open::Pick(options.clone())),
             Event::Reviewed => self.put(Open::Review),
@@ -90,15 +88,7 @@ impl Session {
                 let open = std::mem::take(&mut self.before_restart);
                 self.put(open);
             }
-            Event::Restarted => {
-                *self = Self {
-                    usual: self.usual,
-                    units_chosen: self.units_chosen,
-                    greeted: true,
-                    prompt: self.prompt,
-                    ..Self::default()
-                };
-            }
+            Event::Restarted => self.restart(),
             Event::UnitsSeen { usual, chosen } => {
                 if *chosen || !self.units_chosen {
                     self.usual = Some(*usual);
@@ -115,6 +105,26 @@ impl Session {
             self.before_restart = now;
         }
         self.put(open);
+    }
+
+    fn suspect(&mut self) {
+        let _ = self.facts.set(FactKey::AsbestosSuspicion, FactValue::Choice("yes".to_owned()));
+    }
+
+    /// Forgets every answer. What is no answer stays: how the person measures, and a suspicion of asbestos that no
+    /// test has cleared, which nobody gets rid of by starting again.
+    fn restart(&mut self) {
+        let suspected = self.is_suspected();
+        *self = Self {
+            usual: self.usual,
+            units_chosen: self.units_chosen,
+            greeted: true,
+            prompt: self.prompt,
+            ..Self::default()
+        };
+        if suspected {
+            self.suspect();
+        }
     }
 
     fn put(&mut self, open: Open) {
@@ -166,6 +176,17 @@ impl Session {
     /// What is known of the roof.
     pub fn facts(&self) -> &Facts {
         &self.facts
+    }
+
+    /// How many answers were given; a suspicion of asbestos is none.
+    pub fn answers(&self) -> usize {
+        self.facts.iter().filter(|(fact, _)| *fact != FactKey::AsbestosSuspicion).count()
+    }
+
+    /// Whether asbestos was spoken of, and no test has found the roof clear of it.
+    pub fn is_suspected(&self) -> bool {
+        self.facts.choice(FactKey::AsbestosSuspicion).is_some()
+            && self.facts.choice(FactKey::AsbestosTest) != Some("tested_clear")
     }
 
     /// The units the person thinks in, as far as they showed.

@@ -320,15 +320,28 @@ impl<'g> Talk<'_, 'g> {
                 Some(_) => self.say(report::what_next()),
                 None => self.go_on(),
             },
-            Open::Question(_) | Open::Nothing | Open::Review => self.go_on(),
+            // A question put again by name is not the one that comes next.
+            Open::Question(fact) => match (question_for(self.guide, fact), self.is_stopped()) {
+                (Some(question), false) => {
+                    self.happen(Event::Asked(fact));
+                    let draft = asking::ask(self.guide, &self.session, question);
+                    self.say(draft);
+                }
+                (Some(_) | None, _) => self.go_on(),
+            },
+            Open::Nothing | Open::Review => self.go_on(),
         }
+    }
+
+    fn is_stopped(&self) -> bool {
+        !plan::stops(self.session.facts(), self.guide.handbook).is_empty()
     }
 
     /// The repair ladder: the example, then the ways out, then a person.
     pub(super) fn missed(&mut self, why: Note) {
         self.happen(Event::Missed);
         self.aside.push(why);
-        if matches!(standing(self.guide, &self.session), Standing::Stopped(..)) {
+        if self.is_stopped() {
             return self.go_on();
         }
         let attempts = self.session.attempts();
