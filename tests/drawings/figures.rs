@@ -153,6 +153,35 @@ fn the_cut_diagram_holds_every_sheet_once_by_the_numbers_of_the_sheets_drawing()
     }
 }
 
+/// Sizes as the drawing says them, `950 × 400`, with the words before them.
+fn sizes(words: &str) -> Option<i64> {
+    let (length, rest) = words.rsplit_once(" × ")?;
+    let length: i64 = length.rsplit(' ').next()?.parse().ok()?;
+    let width: i64 = rest.split(' ').next()?.parse().ok()?;
+    Some(length * width)
+}
+
+#[test]
+fn pieces_and_what_is_left_make_up_each_sheet() {
+    each(Kind::CutDiagram, |name, plan, _, svg| {
+        let sheet = &plan.site.sheet;
+        for drawn in of_class(svg, "bought-sheet") {
+            let pieces: i64 = of_class(svg, "cut-piece")
+                .into_iter()
+                .filter(|piece| piece.parent() == Some(drawn))
+                .map(|piece| um(piece, "data-length-mm") / 1_000 * count(piece, "data-corrugations"))
+                .sum();
+            let left: i64 = drawn
+                .children()
+                .filter_map(|node| node.text().filter(|text| text.starts_with("Left over")))
+                .map(|text| sizes(text).unwrap_or_else(|| panic!("{name}: {text}")))
+                .sum();
+            let whole = sheet.length.floor_mm() * sheet.width.floor_mm();
+            assert_eq!(pieces * sheet.corrugation_pitch.floor_mm() + left, whole, "{name}");
+        }
+    });
+}
+
 #[test]
 fn the_whole_roof_is_the_site() {
     each(Kind::WholeRoof, |name, plan, _, svg| {
