@@ -38,7 +38,12 @@ pub(super) fn bear<'a>(site: &Site, heard: &Heard, book: &'a Handbook) -> Result
                 return on_the_deck(SupportPlan::ExistingDeck { deck: deck.value }, thinnest, heard);
             }
             match required {
-                Support::FullDeck => Err(too_thin(deck, thinnest, least, heard, book).into()),
+                Support::FullDeck => {
+                    let mut refusals = vec![too_thin(deck, thinnest, least, heard, book)];
+                    // Only a doubt about the slope may have asked for a full deck.
+                    refusals.extend(heard.measure_again(Requirement::Support, book));
+                    Err(Unplanned::Refused(refusals))
+                }
                 Support::Purlins => {
                     let mut bearing = over_the_deck(deck, (thinnest, thickest), heard, book)?;
                     if thickest >= least {

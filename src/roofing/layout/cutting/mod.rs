@@ -139,7 +139,8 @@ pub fn cut_with(slope: &Slope, stock: &Stock, laps: Laps, budget: Budget) -> Res
     solve::best(&ways, &columns, stock, budget)
 }
 
-/// As [`cut`], for courses that are settled already, in several ways: the best way is laid, the earlier of equals.
+/// As [`cut`], for courses that are settled already, in several ways: the best way is laid, the earlier of equals,
+/// and proven among these ways only (see [`sheets_lower_bound`] for all).
 ///
 /// # Errors
 /// [`CannotLay::NoJointsFit`] where no way has all its courses between the shortest piece and the sheet.

@@ -47,15 +47,16 @@ pub(super) fn best(
         }
         let at_least = sets.incomplete.map_or(sheets, |total| by_length(total, columns, stock));
         let proof = (at_least, finished && sets.incomplete.is_none());
-        let first = candidates.first().ok_or(CannotLay::NoJointsFit)?;
+        let likeliest = candidates.iter().min_by_key(|candidate| candidate.at_least);
+        let likeliest = likeliest.ok_or(CannotLay::NoJointsFit)?;
         return Ok(match best {
             Some((candidate, cutting)) => lay(candidate, &cutting, columns, stock, proof),
-            None => lay(first, &greedy(first), columns, stock, proof),
+            None => lay(likeliest, &greedy(likeliest), columns, stock, proof),
         });
     }
 }
 
-/// Sets whose pieces are the same are one candidate. The likeliest come first.
+/// Sets whose pieces are the same are one candidate: the earliest.
 fn candidates<'a>(
     sets: &'a [Vec<Course>],
     columns: &Columns,
@@ -73,7 +74,6 @@ fn candidates<'a>(
             candidates.push(Candidate { courses, kinds, at_least, ready: None });
         }
     }
-    candidates.sort_by_key(|candidate| candidate.at_least);
     candidates
 }
 
