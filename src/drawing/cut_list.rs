@@ -17,7 +17,7 @@ pub(super) struct Alike<'a> {
 pub struct CutRow {
     /// The sheets, `1–3, 5`.
     pub sheets: String,
-    /// The pieces as the drawings label them, `4a–4c`.
+    /// The pieces as the drawings label them, `4a–4c`; empty where each sheet gives one.
     pub piece: String,
     /// Up the slope.
     pub length: Length,
@@ -34,7 +34,7 @@ pub fn cut_list(plan: &PlanParts, slope: &SlopePlan) -> Vec<CutRow> {
         for (piece, cut) in by_size(&alike) {
             rows.push(CutRow {
                 sheets: ranges(&alike.numbers),
-                piece,
+                piece: if alike.first.pieces.len() > 1 { piece } else { String::new() },
                 length: cut.length,
                 width: plan.site.sheet.corrugation_pitch * cut.corrugations,
                 corrugations: cut.corrugations,
