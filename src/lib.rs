@@ -2,6 +2,7 @@
 //!
 //! Read in this order: [`units`], [`roofing`], [`message`], [`store`].
 
+pub mod book;
 pub mod conversation;
 pub mod message;
 pub mod roofing;

@@ -1,3 +1,4 @@
 //! The conversation: a pure function from (book, session, message, now) to events and says.
 
 pub mod script;
+pub mod understanding;
