@@ -1,6 +1,6 @@
 //! lapwise: from the facts of one roof to everything to buy and do, by chat.
 //!
-//! Read in this order: [`units`], [`roofing`], [`message`], [`store`].
+//! Read in this order: [`units`], [`roofing`], [`book`], [`message`], [`store`].
 
 pub mod book;
 pub mod conversation;

@@ -1,3 +1,100 @@
-//! The adviser's book: reads and checks `dialogs/` into the pure types.
+//! The adviser's book: reads and checks `dialogs/`, file for file, into the pure types of roofing and
+//! conversation.
+//!
+//! Nothing else reads authored data. A book is checked whole: every fault is named with its file and line and
+//! what to do about it, and a book with a fault is no book. The shipped one is part of the program, so that it
+//! runs from anywhere.
 
+mod bands;
+mod catalogue;
+mod describe;
+mod document;
+mod fault;
+mod files;
+mod goods;
+mod rules;
+mod script;
 pub mod topics;
+mod words;
+mod writing;
+
+use std::path::Path;
+
+use crate::conversation::script::Script;
+use crate::conversation::wording::Words;
+use crate::roofing::plan::Handbook;
+
+pub use describe::describe;
+pub use fault::Fault;
+pub use files::BookFile;
+
+use fault::Faults;
+
+/// All that the adviser decides: rules, goods, questions and sentences.
+#[derive(Debug)]
+pub struct Book {
+    /// The rules and the catalogue.
+    pub handbook: Handbook,
+    /// The questions.
+    pub script: Script,
+    /// The sentences.
+    pub words: Words,
+    /// What tells this book from every other: the SHA-256 of its files, in hexadecimal.
+    pub version: String,
+    /// The follow-up topics as written, for whoever answers by them.
+    pub topics: Vec<BookFile>,
+}
+
+impl Book {
+    /// Reads the book in a folder and checks it whole.
+    ///
+    /// # Errors
+    /// Every fault of the book, in the order of files and lines.
+    pub fn load(dir: &Path) -> Result<Self, Vec<Fault>> {
+        let files = files::read_folder(dir).map_err(|error| {
+            let what = format!("the book cannot be read: {error}. A book is a copy of the folder `dialogs`.");
+            vec![Fault { file: dir.display().to_string(), line: 1, what }]
+        })?;
+        Self::read(&dir.display().to_string(), &files, true)
+    }
+
+    /// The book that is part of the program.
+    ///
+    /// # Panics
+    /// Never in a program whose tests passed: they read this very text.
+    #[expect(
+        clippy::panic,
+        reason = "it is the program's own text, and tests/dialogs.rs holds that it is whole"
+    )]
+    pub fn shipped() -> Self {
+        // Its patterns are checked by that test, so that starting does not wait for them.
+        Self::read("dialogs", &files::shipped(), false).unwrap_or_else(|faults| panic!("{faults:?}"))
+    }
+
+    fn read(folder: &str, files: &[BookFile], check_patterns: bool) -> Result<Self, Vec<Fault>> {
+        let mut found = Faults::of(folder);
+        let faults = &mut found;
+        let rules = rules::read(files, faults);
+        let goods = catalogue::read(files, faults);
+        let catalogue = goods.as_ref().map(|read| &read.catalogue);
+        let script = script::read(files, catalogue, check_patterns, faults);
+        let words = words::read(files, faults);
+        if let Some(goods) = &goods {
+            let coverings = goods.catalogue.sheets.iter().map(|sheet| sheet.covering.as_str()).collect();
+            bands::check(&rules, &coverings, faults);
+            goods::check(goods, &rules.book, faults);
+        }
+        words.check(&rules, goods.as_ref(), &script, faults);
+        let faults = found.into_sorted();
+        match goods {
+            Some(goods) if faults.is_empty() => Ok(Self {
+                handbook: Handbook { rules: rules.book, catalogue: goods.catalogue },
+                script: script.script,
+                words: words.words,
+                version: files::fingerprint(files),
+                topics: files.iter().filter(|file| file.is_in("topics", ".toml")).cloned().collect(),
+            }),
+            Some(_) | None => Err(faults),
+        }
+    }
+}

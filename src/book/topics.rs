@@ -1,34 +1,20 @@
-//! Reads `dialogs/topics/`: what may be asked, the patterns beside each topic, and the words they are made of.
+//! Reads `topics/`: what may be asked, the patterns beside each topic, and the words they are made of.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use serde::Deserialize;
+use toml::Spanned;
 
+use super::document::{Document, Entry};
+use super::fault::{Fault, Faults, Place};
+use super::files::BookFile;
 use crate::conversation::understanding::{Topic, TopicId, Understander, Vocabulary};
 use crate::roofing::rules::Handover;
-
-/// Something wrong in the topics, said to the adviser who wrote them.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct TopicFault {
-    /// The file it is in.
-    pub file: String,
-    /// The line, from 1.
-    pub line: usize,
-    /// What is wrong, and what to do about it.
-    pub what: String,
-}
-
-#[derive(Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct TopicsFile {
-    #[serde(default)]
-    topic: Vec<toml::Spanned<TopicEntry>>,
-}
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct TopicEntry {
-    id: String,
+    id: Spanned<String>,
     example: String,
     #[serde(default)]
     sure: Vec<String>,
@@ -60,117 +46,80 @@ impl From<HandoverEntry> for Handover {
     }
 }
 
-#[derive(Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct VocabularyFile {
-    fillers: String,
-    openers: String,
-    joiners: String,
-    words: BTreeMap<String, String>,
-    phrases: BTreeMap<String, Vec<String>>,
-    slips: BTreeMap<String, String>,
-    emoji: BTreeMap<char, String>,
-}
-
-#[derive(Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct OrdinaryFile {
-    ordinary: String,
-}
-
-/// The file that says how words are read.
-const VOCABULARY: &str = "vocabulary.toml";
-/// The file of ordinary words that are never mended.
-const ORDINARY: &str = "ordinary-words.toml";
-
-/// Reads the topics out of their files, given by name and text, and makes them ready to understand messages.
+/// Reads the topics out of their files (see [`Book`](super::Book)) and makes them ready to understand messages.
 ///
 /// # Errors
-/// Every fault found: a file that is no TOML, an unknown, doubled or missing topic, a pattern that is none.
-pub fn read_topics(files: &[(&str, &str)]) -> Result<Understander, Vec<TopicFault>> {
-    let mut reading = Reading::default();
-    for (file, text) in files {
-        match *file {
-            VOCABULARY => reading.vocabulary_file(file, text),
-            ORDINARY => {
-                if let Some(read) = reading.parse::<OrdinaryFile>(file, text) {
-                    reading.vocabulary.ordinary = words(&read.ordinary);
-                }
-            }
-            _ => reading.topics_file(file, text),
+/// Every fault found: an unknown, doubled or missing topic, a pattern that is none.
+pub fn read_topics(files: &[BookFile]) -> Result<Understander, Vec<Fault>> {
+    let mut faults = Faults::of("dialogs");
+    let mut vocabulary = Vocabulary::default();
+    let mut read: BTreeMap<TopicId, Entry<'_, Topic>> = BTreeMap::new();
+    for file in files {
+        let mut document = Document::open(file, &mut faults);
+        for entry in document.entries::<TopicEntry>("topic", "topic", &mut faults) {
+            add(entry, &mut read, &mut faults);
         }
+        read_words(&mut document, &mut vocabulary, &mut faults);
+        document.close("topics, or how words are read", &mut faults);
     }
-    reading.finish()
+    for missing in TopicId::ALL.iter().filter(|id| !read.contains_key(id)) {
+        faults.missing_from("topics", format!("nothing is said of `{}`: add it.", missing.key()));
+    }
+    let topics = read.into_values().map(|entry| entry.value).collect();
+    let understander = match Understander::new(topics, &vocabulary) {
+        Ok(understander) => Some(understander),
+        Err(error) => {
+            faults.missing_from("topics", format!("a pattern cannot be used: {error}"));
+            None
+        }
+    };
+    let faults = faults.into_sorted();
+    understander.filter(|_| faults.is_empty()).ok_or(faults)
 }
 
-#[derive(Default)]
-struct Reading {
-    topics: Vec<Topic>,
-    vocabulary: Vocabulary,
-    faults: Vec<TopicFault>,
+fn add<'f>(
+    entry: Entry<'f, TopicEntry>,
+    read: &mut BTreeMap<TopicId, Entry<'f, Topic>>,
+    faults: &mut Faults,
+) {
+    let id = entry.value.id.get_ref();
+    match TopicId::from_key(id) {
+        None => faults.at(entry.at(&entry.value.id), format!("there is no topic `{id}`: mend its id.")),
+        Some(known) if read.contains_key(&known) => {
+            faults.at(entry.at(&entry.value.id), format!("`{id}` is there already: keep one."));
+        }
+        Some(known) => {
+            let place = entry.place;
+            read.insert(known, Entry { value: topic(known, entry.value), place });
+        }
+    }
 }
 
-impl Reading {
-    fn parse<T: for<'de> Deserialize<'de>>(&mut self, file: &str, text: &str) -> Option<T> {
-        match toml::from_str(text) {
-            Ok(read) => Some(read),
-            Err(error) => {
-                let line = line_of(text, error.span().map_or(0, |span| span.start));
-                self.fault(file, line, error.message());
-                None
-            }
+fn read_words(document: &mut Document<'_>, vocabulary: &mut Vocabulary, faults: &mut Faults) {
+    type Lists = BTreeMap<String, Vec<String>>;
+    type Pairs = BTreeMap<String, String>;
+    let lists: [(&str, &mut Vec<String>); 4] = [
+        ("fillers", &mut vocabulary.fillers),
+        ("openers", &mut vocabulary.openers),
+        ("joiners", &mut vocabulary.joiners),
+        ("ordinary", &mut vocabulary.ordinary),
+    ];
+    for (key, list) in lists {
+        if let Some(text) = document.entry::<String>(key, "list of words", faults) {
+            *list = words(&text.value);
         }
     }
-
-    fn fault(&mut self, file: &str, line: usize, what: impl Into<String>) {
-        self.faults.push(TopicFault { file: file.to_owned(), line, what: what.into() });
+    if let Some(read) = document.entry::<Pairs>("words", "list of words", faults) {
+        vocabulary.words = read.value.into_iter().map(|(word, synonyms)| (word, words(&synonyms))).collect();
     }
-
-    fn topics_file(&mut self, file: &str, text: &str) {
-        let Some(read) = self.parse::<TopicsFile>(file, text) else { return };
-        for entry in read.topic {
-            let line = line_of(text, entry.span().start);
-            let entry = entry.into_inner();
-            match TopicId::from_key(&entry.id) {
-                None => self.fault(file, line, format!("there is no topic `{}`: mend its id.", entry.id)),
-                Some(id) if self.topics.iter().any(|topic| topic.id == id) => {
-                    self.fault(file, line, format!("`{}` stands twice: keep one.", entry.id));
-                }
-                Some(id) => self.topics.push(topic(id, entry)),
-            }
-        }
+    if let Some(read) = document.entry::<Lists>("phrases", "list of phrases", faults) {
+        vocabulary.phrases = read.value.into_iter().collect();
     }
-
-    fn vocabulary_file(&mut self, file: &str, text: &str) {
-        let Some(read) = self.parse::<VocabularyFile>(file, text) else { return };
-        self.vocabulary = Vocabulary {
-            emoji: read.emoji.into_iter().collect(),
-            slips: read.slips.into_iter().collect(),
-            words: read.words.into_iter().map(|(word, synonyms)| (word, words(&synonyms))).collect(),
-            phrases: read.phrases.into_iter().collect(),
-            fillers: words(&read.fillers),
-            openers: words(&read.openers),
-            joiners: words(&read.joiners),
-            ordinary: std::mem::take(&mut self.vocabulary.ordinary),
-        };
+    if let Some(read) = document.entry::<Pairs>("slips", "list of slips", faults) {
+        vocabulary.slips = read.value.into_iter().collect();
     }
-
-    fn finish(mut self) -> Result<Understander, Vec<TopicFault>> {
-        let there: BTreeSet<TopicId> = self.topics.iter().map(|topic| topic.id).collect();
-        for missing in TopicId::ALL.iter().filter(|id| !there.contains(id)) {
-            self.fault("topics", 1, format!("nothing is said of `{}`: add it.", missing.key()));
-        }
-        self.topics.sort_by_key(|topic| topic.id);
-        if !self.faults.is_empty() {
-            return Err(self.faults);
-        }
-        Understander::new(self.topics, &self.vocabulary).map_err(|error| {
-            vec![TopicFault {
-                file: "topics".to_owned(),
-                line: 1,
-                what: format!("a pattern cannot be used: {error}"),
-            }]
-        })
+    if let Some(read) = document.entry::<BTreeMap<char, String>>("emoji", "list of pictures", faults) {
+        vocabulary.emoji = read.value.into_iter().collect();
     }
 }
 
@@ -190,8 +139,4 @@ fn topic(id: TopicId, entry: TopicEntry) -> Topic {
 
 fn words(text: &str) -> Vec<String> {
     text.split_whitespace().map(str::to_owned).collect()
-}
-
-fn line_of(text: &str, offset: usize) -> usize {
-    1 + text.bytes().take(offset).filter(|byte| *byte == b'\n').count()
 }

@@ -2,3 +2,4 @@
 
 pub mod script;
 pub mod understanding;
+pub mod wording;

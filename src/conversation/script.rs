@@ -4,7 +4,9 @@
 //! is passed over. Wording stands in `dialogs/words/` under ids made from the question's own:
 //! `ask-ID`, `why-ID`, `how-ID`, `example-ID`, `unsure-ID`, `fact-ID`, and `choice-ID-CHOICE` for each choice.
 
-use regex::Regex;
+use std::sync::OnceLock;
+
+use regex::{Match, Regex};
 
 use crate::roofing::roof::{FactKey, FactValue, Facts};
 
@@ -28,13 +30,22 @@ pub enum Guard {
     Unknown(FactKey),
 }
 
+/// Words that mean something when typed: a regular expression over whole words, capitals or not.
+///
+/// It is compiled when first used: a script has hundreds, and one answer looks at few.
+#[derive(Clone, Debug)]
+pub struct Pattern {
+    written: String,
+    compiled: OnceLock<Option<Regex>>,
+}
+
 /// One answer that can be pressed.
 #[derive(Clone, Debug)]
 pub struct ScriptChoice {
     /// The id the fact takes.
     pub id: String,
     /// Words that mean it when typed.
-    pub words: Vec<Regex>,
+    pub words: Vec<Pattern>,
 }
 
 /// What follows "not sure".
@@ -62,11 +73,55 @@ pub struct Question {
     /// Its choices, where the fact is one.
     pub choices: Vec<ScriptChoice>,
     /// Words that name this fact in a sentence: "slope", "pitch".
-    pub mentions: Vec<Regex>,
+    pub mentions: Vec<Pattern>,
     /// What follows "not sure".
     pub unsure: Unsure,
     /// Whether it is only asked as part of another way (see [`Unsure::AskInstead`]), never by itself.
     pub only_instead: bool,
+}
+
+impl Pattern {
+    /// A pattern as written in the script.
+    pub fn new(written: impl Into<String>) -> Self {
+        Self { written: written.into(), compiled: OnceLock::new() }
+    }
+
+    /// As it stands in the script.
+    pub fn as_str(&self) -> &str {
+        &self.written
+    }
+
+    /// Compiles it now.
+    ///
+    /// # Errors
+    /// What is wrong with it, where it is no regular expression.
+    pub fn compile(&self) -> Result<Regex, regex::Error> {
+        Regex::new(&format!(r"(?i)\b(?:{})\b", self.written))
+    }
+
+    /// Where it first stands in a text.
+    pub fn find<'t>(&self, text: &'t str) -> Option<Match<'t>> {
+        self.compiled.get_or_init(|| self.compile().ok()).as_ref()?.find(text)
+    }
+
+    /// Whether it stands in a text.
+    pub fn is_match(&self, text: &str) -> bool {
+        self.find(text).is_some()
+    }
+}
+
+impl Question {
+    /// The ids of the sentences it needs.
+    pub fn messages(&self) -> impl Iterator<Item = String> {
+        let parts = ["ask", "why", "how", "example", "unsure", "fact"];
+        let own = parts.into_iter().map(|part| format!("{part}-{}", self.id));
+        own.chain(self.choices.iter().map(|choice| self.choice_message(&choice.id)))
+    }
+
+    /// The id of the words on a choice.
+    pub fn choice_message(&self, choice: &str) -> String {
+        format!("choice-{}-{choice}", self.id)
+    }
 }
 
 impl Guard {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::patterns::{Patterns, Strength};
+use super::patterns::{Patterns, Strength, words_of};
 use super::ranking::Ranking;
 use super::reading::{Clause, Heard, Reader};
 use super::topic::{Topic, TopicId, Vocabulary};
@@ -41,9 +41,10 @@ impl Understander {
     /// # Errors
     /// A pattern that is no regular expression.
     pub fn new(topics: Vec<Topic>, vocabulary: &Vocabulary) -> Result<Self, regex::Error> {
-        let patterns = Patterns::new(&topics)?;
         let phrasings = topics.iter().flat_map(|topic| topic.asked_as.iter().map(String::as_str));
-        let reader = Reader::new(vocabulary, phrasings);
+        let pattern_words = topics.iter().flat_map(Topic::patterns).flat_map(words_of);
+        let reader = Reader::new(vocabulary, phrasings.chain(pattern_words));
+        let patterns = Patterns::new(&topics, &reader)?;
         let documents: Vec<Vec<Vec<String>>> = topics
             .iter()
             .map(|topic| {

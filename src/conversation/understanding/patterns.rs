@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 
 use regex::bytes::{RegexSet, RegexSetBuilder, SetMatches};
 
+use super::reading::Reader;
 use super::topic::Topic;
 
 /// What a pattern is worth when it is heard.
@@ -53,8 +54,8 @@ pub(super) struct Patterns {
 }
 
 impl Patterns {
-    /// Compiles the patterns of all topics; the error is the regular expression's own.
-    pub(super) fn new(topics: &[Topic]) -> Result<Self, regex::Error> {
+    /// Compiles the patterns of all topics, their words read as messages are; the error is the regular expression's own.
+    pub(super) fn new(topics: &[Topic], reader: &Reader) -> Result<Self, regex::Error> {
         let mut parts: BTreeMap<String, usize> = BTreeMap::new();
         let mut all = Vec::new();
         for (index, topic) in topics.iter().enumerate() {
@@ -64,7 +65,7 @@ impl Patterns {
                 (&topic.likely, Strength::Likely),
             ];
             for (texts, strength) in lists {
-                all.extend(texts.iter().map(|text| compile(text, index, strength, &mut parts)));
+                all.extend(texts.iter().map(|text| compile(text, index, strength, reader, &mut parts)));
             }
         }
         let mut numbered: Vec<(usize, String)> =
@@ -82,16 +83,42 @@ impl Patterns {
     }
 }
 
+/// The plain words of a pattern.
+pub(super) fn words_of(pattern: &str) -> impl Iterator<Item = &str> {
+    pattern
+        .split(" + ")
+        .flat_map(|part| part.trim_start_matches('!').split('|'))
+        .filter(|said| is_plain(said))
+}
+
+/// Whether these are words alone, nothing of the language of regular expressions.
+fn is_plain(said: &str) -> bool {
+    said.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == ' ')
+}
+
+/// A part with each of its plain alternatives as messages have it read, so that a pattern may be written in any
+/// words: "broken beam" meets what a message with "snapped joist" is read as.
+fn as_read(part: &str, reader: &Reader) -> String {
+    let read = |said: &str| if is_plain(said) { reader.read_plain(said) } else { said.to_owned() };
+    part.split('|').map(read).collect::<Vec<_>>().join("|")
+}
+
 /// Room for the automaton's remembered states: with less it starts anew within a message and gets slow.
 const DFA_BYTES: usize = 16 << 20;
 
-fn compile(text: &str, topic: usize, strength: Strength, parts: &mut BTreeMap<String, usize>) -> Pattern {
+fn compile(
+    text: &str,
+    topic: usize,
+    strength: Strength,
+    reader: &Reader,
+    parts: &mut BTreeMap<String, usize>,
+) -> Pattern {
     let (mut needs, mut forbids) = (Vec::new(), Vec::new());
     for part in text.split(" + ").map(str::trim) {
         let (list, part) =
             part.strip_prefix('!').map_or((&mut needs, part), |without| (&mut forbids, without));
         let next = parts.len();
-        list.push(*parts.entry(part.to_owned()).or_insert(next));
+        list.push(*parts.entry(as_read(part, reader)).or_insert(next));
     }
     Pattern { topic, strength, text: text.to_owned(), needs, forbids }
 }

@@ -47,12 +47,14 @@ impl Reader {
             words.insert(canonical.clone(), canonical.clone());
             words.extend(synonyms.iter().map(|synonym| (synonym.clone(), canonical.clone())));
         }
-        let mut known: BTreeSet<String> = words.keys().cloned().collect();
+        let mut kept: BTreeSet<String> = words.keys().cloned().collect();
+        kept.extend(vocabulary.fillers.iter().cloned());
+        kept.extend(vocabulary.phrases.iter().map(|(one, _)| one.clone()));
+        let mut others = BTreeSet::new();
         let phrase_texts = vocabulary.phrases.iter().flat_map(|(_, said)| said.iter().map(String::as_str));
         for text in phrase_texts.chain(texts) {
-            known.extend(split(text));
+            others.extend(split(text));
         }
-        known.extend(vocabulary.fillers.iter().cloned());
         let left_alone = vocabulary.ordinary.iter().cloned().collect();
         let mut reader = Self {
             emoji: vocabulary.emoji.iter().map(|(c, said)| (*c, split(said).collect())).collect(),
@@ -61,7 +63,7 @@ impl Reader {
             ),
             words,
             phrases: Phrases::default(),
-            spelling: Spelling::new(known, left_alone),
+            spelling: Spelling::new(kept, others, left_alone),
             fillers: vocabulary.fillers.iter().cloned().collect(),
             openers: vocabulary.openers.iter().cloned().collect(),
             joiners: vocabulary.joiners.iter().cloned().collect(),
@@ -80,9 +82,22 @@ impl Reader {
         self.fillers.contains(word)
     }
 
+    /// How a single word is read.
+    pub(super) fn read_word(&self, word: &str) -> String {
+        match self.spelling.read(word) {
+            Reading::AsTyped => self.canonical(word),
+            Reading::Ending(read) | Reading::Typo(read) => self.canonical(&read),
+        }
+    }
+
     /// How a word is read once its spelling is settled.
-    pub(super) fn canonical(&self, word: &str) -> String {
+    fn canonical(&self, word: &str) -> String {
         self.words.get(word).cloned().unwrap_or_else(|| word.to_owned())
+    }
+
+    /// How a few plain words are read, as one line.
+    pub(super) fn read_plain(&self, said: &str) -> String {
+        self.read_words(split(said).collect(), &mut Vec::new()).join(" ")
     }
 
     /// Reads a message.

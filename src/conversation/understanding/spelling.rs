@@ -7,6 +7,9 @@ use strsim::osa_distance;
 /// The words there are, and how near a stranger must be to pass for one.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Spelling {
+    /// Words that stand as they are.
+    kept: BTreeSet<String>,
+    /// All words there are, those that stand as they are included.
     known: BTreeSet<String>,
     left_alone: BTreeSet<String>,
     /// Known words by length, each with the letters it is made of.
@@ -25,24 +28,30 @@ pub(super) enum Reading {
 }
 
 impl Spelling {
-    /// `known` are the words to be found, `left_alone` ordinary words that must not be mended into them.
-    pub(super) fn new(known: BTreeSet<String>, left_alone: BTreeSet<String>) -> Self {
+    /// `kept` are words that stand as they are, endings and all; `others` are further words to be found;
+    /// `left_alone` are ordinary words that must not be mended into either.
+    pub(super) fn new(
+        kept: BTreeSet<String>,
+        others: BTreeSet<String>,
+        left_alone: BTreeSet<String>,
+    ) -> Self {
+        let known: BTreeSet<String> = kept.iter().cloned().chain(others).collect();
         let mut by_length: BTreeMap<usize, Vec<(u32, String)>> = BTreeMap::new();
         for word in known.iter().filter(|word| word.len() >= SHORTEST_MENDED) {
             by_length.entry(word.len()).or_default().push((letters(word), word.clone()));
         }
-        Self { known, left_alone, by_length }
+        Self { kept, known, left_alone, by_length }
     }
 
     /// Reads one word.
     pub(super) fn read(&self, word: &str) -> Reading {
-        if self.known.contains(word) || word.starts_with(|c: char| c.is_ascii_digit()) {
+        if self.kept.contains(word) || word.starts_with(|c: char| c.is_ascii_digit()) {
             return Reading::AsTyped;
         }
         if let Some(stem) = self.without_ending(word) {
             return Reading::Ending(stem);
         }
-        if self.left_alone.contains(word) {
+        if self.known.contains(word) || self.left_alone.contains(word) {
             return Reading::AsTyped;
         }
         self.nearest(word).map_or(Reading::AsTyped, Reading::Typo)
@@ -127,7 +136,8 @@ mod tests {
 
     fn spelling() -> Spelling {
         let set = |words: &[&str]| words.iter().map(|word| (*word).to_owned()).collect();
-        Spelling::new(set(&["sheet", "asbestos", "drip", "overlap", "gutter"]), set(&["gutted", "sweet"]))
+        let others = set(&["sheets", "gutter"]);
+        Spelling::new(set(&["sheet", "asbestos", "drip", "overlap"]), others, set(&["gutted", "sweet"]))
     }
 
     #[test]

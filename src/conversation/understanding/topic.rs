@@ -165,6 +165,13 @@ pub struct Topic {
     pub asked_as: Vec<String>,
 }
 
+impl Topic {
+    /// Every pattern, whatever it is worth.
+    pub fn patterns(&self) -> impl Iterator<Item = &str> {
+        self.danger.iter().chain(&self.sure).chain(&self.likely).map(String::as_str)
+    }
+}
+
 /// How words are read: all data, no rule of grammar.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Vocabulary {

@@ -104,7 +104,8 @@ fn looked_at(rule: &Rule, facts: &Facts) -> Vec<(FactKey, FactValue)> {
     keys.filter_map(|key| Some((key, facts.get(key)?.clone()))).collect()
 }
 
-/// A condition on an unknown fact does not hold: a rule never speaks on a guess.
+/// A condition on an unknown fact does not hold: a rule never speaks on a guess. Only [`Condition::NoneOf`]
+/// holds there: a stop stays until somebody has said what lifts it.
 fn holds(condition: &Condition, facts: &Facts) -> bool {
     match condition {
         Condition::Angle { fact, from, to } => {
@@ -115,6 +116,9 @@ fn holds(condition: &Condition, facts: &Facts) -> bool {
         }
         Condition::OneOf { fact, any } => {
             facts.choice(*fact).is_some_and(|choice| any.iter().any(|id| id == choice))
+        }
+        Condition::NoneOf { fact, any } => {
+            facts.choice(*fact).is_none_or(|choice| any.iter().all(|id| id != choice))
         }
     }
 }

@@ -10,4 +10,4 @@ mod rule;
 
 pub use evaluate::{Contribution, Outcome, Requirements, evaluate};
 pub use requirement::{Limit, Requirement, Support};
-pub use rule::{Condition, Effect, Handover, Phase, Rule, RuleBook, Source};
+pub use rule::{Condition, DoubtBand, Effect, Handover, Phase, Rule, RuleBook, Source};

@@ -46,6 +46,12 @@ macro_rules! requirements {
                 match self { $(Self::$variant => $key),+ }
             }
 
+            /// The name its value has in messages: the name in rule files without the unit.
+            pub fn name(self) -> &'static str {
+                let key = self.key();
+                key.strip_suffix("_mm").unwrap_or(key)
+            }
+
             const fn tightens(self) -> Tightens {
                 match self { $(Self::$variant => Tightens::$way),+ }
             }
@@ -79,6 +85,10 @@ requirements! {
     ScrewPointCover = "screw_point_cover_mm", Up, Length;
     /// How deep a deck screw must hold in the purlin, at least.
     ScrewBite = "screw_bite_mm", Up, Length;
+    /// Along a purlin over a deck, centre to centre of the screws from inside, at most.
+    DeckScrewSpacing = "deck_screw_spacing_mm", Down, Length;
+    /// How far a nail line on a deck stays from the deck's edge, at least.
+    NailLineSetback = "nail_line_setback_mm", Up, Length;
     /// How far sheets pass the eaves, at least.
     EavesOverhang = "eaves_overhang_mm", Up, Length;
     /// How far sheets pass the barge board, at least.

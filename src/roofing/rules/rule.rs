@@ -1,6 +1,7 @@
 //! A rule as the adviser writes it, read and checked.
 
 use super::{Limit, Requirement};
+use crate::roofing::note::{Arg, Note};
 use crate::roofing::roof::FactKey;
 use crate::units::{Angle, Length};
 
@@ -41,6 +42,13 @@ pub enum Condition {
         /// The fact looked at.
         fact: FactKey,
         /// The ids that count.
+        any: Vec<String>,
+    },
+    /// A choice is none of these, or is not known yet: what nobody has said cannot lift a rule.
+    NoneOf {
+        /// The fact looked at.
+        fact: FactKey,
+        /// The ids that lift it.
         any: Vec<String>,
     },
 }
@@ -121,14 +129,51 @@ pub struct RuleBook {
     pub about: DoubtBand,
     /// What a phone's inclinometer is worth.
     pub by_phone: DoubtBand,
+    /// How far two ways of measuring one thing may differ before they contradict each other.
+    pub agree: DoubtBand,
 }
 
 impl Condition {
+    fn range(&self) -> Option<(Option<Arg>, Option<Arg>)> {
+        match self {
+            Self::Angle { from, to, .. } => Some((from.map(Arg::Angle), to.map(Arg::Angle))),
+            Self::Length { from, to, .. } => Some((from.map(Arg::Length), to.map(Arg::Length))),
+            Self::OneOf { .. } | Self::NoneOf { .. } => None,
+        }
+    }
+
     /// The fact a condition looks at.
     pub const fn fact(&self) -> FactKey {
         match self {
-            Self::Angle { fact, .. } | Self::Length { fact, .. } | Self::OneOf { fact, .. } => *fact,
+            Self::Angle { fact, .. }
+            | Self::Length { fact, .. }
+            | Self::OneOf { fact, .. }
+            | Self::NoneOf { fact, .. } => *fact,
         }
+    }
+}
+
+impl Rule {
+    /// What the rule says, filled with its own figures, so that a changed figure changes the sentence.
+    ///
+    /// Each requirement it sets goes by [`Requirement::name`]; the ends of its first range by `from` and `to`.
+    pub fn note(&self) -> Note {
+        let mut note = Note::new(&self.message);
+        if let Some((from, to)) = self.when.iter().find_map(Condition::range) {
+            note = from.into_iter().fold(note, |note, from| note.with("from", from));
+            note = to.into_iter().fold(note, |note, to| note.with("to", to));
+        }
+        self.then.iter().fold(note, |note, effect| match effect {
+            Effect::Require(requirement, Limit::Length(length)) => note.length(requirement.name(), *length),
+            Effect::Require(requirement, Limit::Count(count)) => {
+                note.with(requirement.name(), Arg::Count(*count))
+            }
+            Effect::Require(_, Limit::Support(_))
+            | Effect::Advise
+            | Effect::Caution(_)
+            | Effect::Refuse
+            | Effect::Stop(_) => note,
+        })
     }
 }
 

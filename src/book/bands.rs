@@ -1,0 +1,190 @@
+//! Checks across rules: bands of one requirement must meet, and nothing that a plan needs may be missing.
+
+use std::collections::BTreeSet;
+
+use super::fault::{Faults, Place};
+use super::rules::RulesRead;
+use crate::roofing::roof::{FactKey, FactKind};
+use crate::roofing::rules::{Condition, Effect, Limit, Requirement, Rule, RuleBook, Support};
+use crate::units::{Angle, Length, Quantity};
+
+/// A stretch of one fact, in micrometres or microdegrees: `from` included, `to` not.
+#[derive(Clone, Copy)]
+struct Band<'f> {
+    from: i64,
+    to: i64,
+    place: Place<'f>,
+}
+
+/// Checks all rules for the sheets of these coverings.
+pub(super) fn check(read: &RulesRead<'_>, coverings: &BTreeSet<&str>, faults: &mut Faults) {
+    for covering in coverings {
+        for requirement in Requirement::ALL {
+            check_requirement(read, covering, *requirement, faults);
+        }
+    }
+    for (rule, place) in read.book.rules.iter().zip(&read.places) {
+        if let Some(covering) = rule.covering.as_deref().filter(|covering| !coverings.contains(covering)) {
+            let what =
+                format!("no sheet of the catalogue is `{covering}`: check the spelling of `covering`.");
+            faults.at(*place, what);
+        }
+    }
+    for fact in FactKey::ALL.iter().filter(|fact| fact.is_safety()) {
+        if !read.book.rules.iter().any(|rule| stops_on(rule, *fact)) {
+            let what = format!("no rule stops the plan for `{}`: a safety answer must be heard.", fact.key());
+            faults.missing_from("rules", what);
+        }
+    }
+}
+
+fn stops_on(rule: &Rule, fact: FactKey) -> bool {
+    let stops = rule.then.iter().any(|effect| matches!(effect, Effect::Stop(_)));
+    stops && rule.when.iter().any(|condition| condition.fact() == fact)
+}
+
+fn check_requirement(read: &RulesRead<'_>, covering: &str, requirement: Requirement, faults: &mut Faults) {
+    let speaks = |rule: &Rule| governs(rule, covering) && requires(rule, requirement, None);
+    if !read.book.rules.iter().any(speaks) {
+        let what = format!("no rule says `{}` for `{covering}`: add one.", requirement.key());
+        faults.missing_from("rules", what);
+    }
+    for fact in FactKey::ALL {
+        let mut bands: Vec<Band<'_>> = bands_of(read, *fact, speaks).collect();
+        bands.sort_by_key(|band| band.from);
+        let Some((lowest, highest)) = believable(*fact) else { continue };
+        let (Some(first), Some(last)) = (bands.first(), bands.last()) else { continue };
+        for (lower, upper) in bands.iter().zip(bands.iter().skip(1)) {
+            if lower.to > upper.from {
+                let what = overlap(requirement, *fact, upper.from.max(lower.from), lower.to.min(upper.to));
+                faults.at(upper.place, what);
+            } else if lower.to < upper.from {
+                faults.at(upper.place, gap(requirement, *fact, lower.to, upper.from));
+            }
+        }
+        let excused = excused(read, covering, requirement, *fact);
+        if first.from > lowest && !excused.iter().any(|band| band.from <= lowest && band.to >= first.from) {
+            faults.at(first.place, gap(requirement, *fact, lowest, first.from));
+        }
+        if last.to <= highest {
+            faults.at(last.place, gap(requirement, *fact, last.to, highest));
+        }
+    }
+}
+
+/// Where nothing need be required: where the roof is refused, and purlins where there is a full deck.
+///
+/// Neighbouring stretches are joined, so that refused and decked slopes count as one.
+fn excused<'f>(
+    read: &RulesRead<'f>,
+    covering: &str,
+    requirement: Requirement,
+    fact: FactKey,
+) -> Vec<Band<'f>> {
+    let full_deck = Limit::Support(Support::FullDeck);
+    let mut bands: Vec<Band<'f>> = bands_of(read, fact, |rule| {
+        let decked = requirement == Requirement::MaxPurlinSpacing
+            && requires(rule, Requirement::Support, Some(full_deck));
+        governs(rule, covering) && (decked || rule.then.contains(&Effect::Refuse))
+    })
+    .collect();
+    bands.sort_by_key(|band| band.from);
+    let mut joined: Vec<Band<'f>> = Vec::new();
+    for band in bands {
+        match joined.last_mut() {
+            Some(last) if last.to >= band.from => last.to = last.to.max(band.to),
+            Some(_) | None => joined.push(band),
+        }
+    }
+    joined
+}
+
+fn governs(rule: &Rule, covering: &str) -> bool {
+    rule.covering.as_deref().is_none_or(|own| own == covering)
+}
+
+fn requires(rule: &Rule, wanted: Requirement, value: Option<Limit>) -> bool {
+    rule.then.iter().any(|effect| match effect {
+        Effect::Require(requirement, limit) => {
+            *requirement == wanted && value.is_none_or(|value| value == *limit)
+        }
+        Effect::Advise | Effect::Caution(_) | Effect::Refuse | Effect::Stop(_) => false,
+    })
+}
+
+/// The bands of the chosen rules that look at this fact alone: a rule that looks further only tightens.
+fn bands_of<'f>(
+    read: &RulesRead<'f>,
+    fact: FactKey,
+    chosen: impl Fn(&Rule) -> bool,
+) -> impl Iterator<Item = Band<'f>> {
+    let rules = read.book.rules.iter().zip(&read.places);
+    rules.filter(move |(rule, _)| chosen(rule)).filter_map(move |(rule, place)| {
+        let [only] = rule.when.as_slice() else { return None };
+        let (from, to) = ends(only)?;
+        let (from, to) = (from.unwrap_or(i64::MIN), to.unwrap_or(i64::MAX));
+        (only.fact() == fact).then_some(Band { from, to, place: *place })
+    })
+}
+
+fn ends(condition: &Condition) -> Option<(Option<i64>, Option<i64>)> {
+    match condition {
+        Condition::Angle { from, to, .. } => Some((from.map(Angle::microdeg), to.map(Angle::microdeg))),
+        Condition::Length { from, to, .. } => Some((from.map(Length::um), to.map(Length::um))),
+        Condition::OneOf { .. } | Condition::NoneOf { .. } => None,
+    }
+}
+
+/// The sizes of a fact that are believed, in micrometres or microdegrees.
+fn believable(fact: FactKey) -> Option<(i64, i64)> {
+    match fact.kind() {
+        FactKind::Quantity(quantity) => {
+            let (flattest, steepest) = Quantity::pitch_band();
+            let pitches = (flattest.microdeg(), steepest.microdeg());
+            Some(quantity.length_band().map_or(pitches, |(low, high)| (low.um(), high.um())))
+        }
+        FactKind::Choice(_) | FactKind::Count(..) | FactKind::Sheet => None,
+    }
+}
+
+fn gap(requirement: Requirement, fact: FactKey, from: i64, to: i64) -> String {
+    format!(
+        "no rule says `{}` for `{}` from {} up to {}: let the bands meet.",
+        requirement.key(),
+        fact.key(),
+        size(fact, from),
+        size(fact, to)
+    )
+}
+
+fn overlap(requirement: Requirement, fact: FactKey, from: i64, to: i64) -> String {
+    format!(
+        "two rules say `{}` for `{}` from {} up to {}: let one end where the other begins.",
+        requirement.key(),
+        fact.key(),
+        size(fact, from),
+        size(fact, to)
+    )
+}
+
+fn size(fact: FactKey, value: i64) -> String {
+    match fact.kind() {
+        FactKind::Quantity(quantity) if quantity.length_band().is_none() => {
+            Angle::from_microdeg(value).to_string()
+        }
+        FactKind::Quantity(_) | FactKind::Choice(_) | FactKind::Count(..) | FactKind::Sheet => {
+            Length::from_um(value).to_string()
+        }
+    }
+}
+
+/// The pitches that are refused outright end here: the flattest a piece must fit.
+pub(super) fn flattest(book: &RuleBook, covering: &str) -> i64 {
+    let refused =
+        book.rules.iter().filter(|rule| governs(rule, covering) && rule.then.contains(&Effect::Refuse));
+    let ends = refused.filter_map(|rule| match rule.when.as_slice() {
+        [Condition::Angle { fact: FactKey::Pitch, from: None, to: Some(to) }] => Some(to.microdeg()),
+        _ => None,
+    });
+    ends.max().unwrap_or(0)
+}

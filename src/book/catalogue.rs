@@ -1,0 +1,383 @@
+//! Reads `catalogue/*.toml`. Any file may hold any kind of entry; exactly one holds `[range]`.
+
+use serde::Deserialize;
+use toml::Spanned;
+
+use super::document::{Document, Entry};
+use super::fault::{Faults, Place};
+use super::files::BookFile;
+use super::writing::{angle, date, length, mass, price};
+use crate::roofing::catalogue::{
+    AreaPiece, AreaUse, Catalogue, EdgePiece, EdgeUse, Fastener, FastenerUse, Item, Sheet, Timber,
+};
+use crate::units::{Currency, Length};
+
+/// The catalogue with the places its entries stand at, for the checks across entries.
+pub(super) struct CatalogueRead<'f> {
+    pub(super) catalogue: Catalogue,
+    /// The places of the sheets, in the same order.
+    pub(super) sheets: Vec<Place<'f>>,
+    /// The place of the range itself.
+    pub(super) range: Place<'f>,
+}
+
+/// Each kind of entry has the fields every item has, and its own.
+macro_rules! entries {
+    ($($name:ident { $($(#[$attribute:meta])* $field:ident : $kind:ty),* $(,)? })+) => {
+        $(
+            #[derive(Deserialize)]
+            #[serde(deny_unknown_fields)]
+            struct $name {
+                id: Spanned<String>,
+                name: Spanned<String>,
+                pack: Option<Spanned<i64>>,
+                price: Option<Spanned<String>>,
+                $($(#[$attribute])* $field: $kind),*
+            }
+
+            impl $name {
+                fn label(&self) -> Label<'_> {
+                    Label { id: &self.id, name: &self.name, pack: self.pack.as_ref(), price: self.price.as_ref() }
+                }
+            }
+        )+
+    };
+}
+
+entries! {
+    FinialEntry { mass_g: Spanned<i64> }
+    SheetEntry {
+        mass_g: Spanned<i64>,
+        covering: String,
+        length_mm: Spanned<f64>,
+        width_mm: Spanned<f64>,
+        corrugations: Spanned<i64>,
+        corrugation_pitch_mm: Spanned<f64>,
+        corrugation_height_mm: Spanned<f64>,
+        min_piece_mm: Spanned<f64>,
+        max_extra_lap_mm: Spanned<f64>,
+        extra_side_lap: bool,
+        stagger: bool,
+    }
+    FastenerEntry {
+        mass_g: Spanned<i64>,
+        #[serde(rename = "use")]
+        usage: Spanned<String>,
+        length_mm: Spanned<f64>,
+        diameter_mm: Spanned<f64>,
+    }
+    EdgeEntry {
+        mass_g: Spanned<i64>,
+        edge: Spanned<String>,
+        length_mm: Spanned<f64>,
+        lap_mm: Spanned<f64>,
+        wing_mm: Spanned<f64>,
+        from_deg: Spanned<f64>,
+        to_deg: Spanned<f64>,
+    }
+    TimberEntry {
+        width_mm: Spanned<f64>,
+        depth_mm: Spanned<f64>,
+        stock_mm: Spanned<Vec<Spanned<f64>>>,
+        mass_per_m_g: Spanned<i64>,
+        price_per_m: Option<Spanned<String>>,
+    }
+    AreaEntry {
+        mass_g: Spanned<i64>,
+        #[serde(rename = "use")]
+        usage: Spanned<String>,
+        length_mm: Spanned<f64>,
+        width_mm: Spanned<f64>,
+        thickness_mm: Spanned<f64>,
+        lap_mm: Spanned<f64>,
+    }
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct RangeEntry {
+    version: String,
+    demo: bool,
+    prices_from: Spanned<String>,
+    currency: Spanned<String>,
+    tools: Vec<String>,
+    protective: Vec<String>,
+}
+
+#[derive(Clone, Copy)]
+struct Label<'e> {
+    id: &'e Spanned<String>,
+    name: &'e Spanned<String>,
+    pack: Option<&'e Spanned<i64>>,
+    price: Option<&'e Spanned<String>>,
+}
+
+/// Reads the whole catalogue; `None` where there is no range to put it in.
+pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> Option<CatalogueRead<'f>> {
+    let mut documents: Vec<Document<'f>> = files
+        .iter()
+        .filter(|file| file.is_in("catalogue", ".toml"))
+        .map(|file| Document::open(file, faults))
+        .collect();
+    let range = only(&mut documents, "range", faults);
+    let finial = only::<FinialEntry>(&mut documents, "finial", faults);
+    let (range, finial) = (range?, finial?);
+    let mut reader = Reader { currency: currency(&range, faults), ids: Vec::new(), faults };
+    let finial_item = reader.item(&finial, finial.value.label(), Some(&finial.value.mass_g));
+    let mut read =
+        CatalogueRead { catalogue: empty(&range.value, finial_item), sheets: Vec::new(), range: range.place };
+    for mut document in documents {
+        for entry in document.entries("sheet", "sheet", reader.faults) {
+            let sheet = reader.sheet(&entry);
+            read.catalogue.sheets.push(sheet);
+            read.sheets.push(entry.place);
+        }
+        for entry in document.entries("fastener", "fastener", reader.faults) {
+            read.catalogue.fasteners.extend(reader.fastener(&entry));
+        }
+        for entry in document.entries("edge_piece", "edge piece", reader.faults) {
+            read.catalogue.edges.extend(reader.edge(&entry));
+        }
+        for entry in document.entries("timber", "timber", reader.faults) {
+            let timber = reader.timber(&entry);
+            read.catalogue.timbers.push(timber);
+        }
+        for entry in document.entries("area_piece", "area piece", reader.faults) {
+            read.catalogue.areas.extend(reader.area(&entry));
+        }
+        let may_hold = "`[range]`, `[finial]`, `[[sheet]]`, `[[fastener]]`, `[[edge_piece]]`, `[[timber]]` \
+                        and `[[area_piece]]`";
+        document.close(may_hold, reader.faults);
+    }
+    Some(read)
+}
+
+fn empty(range: &RangeEntry, finial: Item) -> Catalogue {
+    Catalogue {
+        version: range.version.clone(),
+        demo: range.demo,
+        prices_from: range.prices_from.get_ref().clone(),
+        sheets: Vec::new(),
+        fasteners: Vec::new(),
+        edges: Vec::new(),
+        timbers: Vec::new(),
+        areas: Vec::new(),
+        finial,
+        tools: range.tools.clone(),
+        protective: range.protective.clone(),
+    }
+}
+
+/// The one `[key]` of all the files.
+fn only<'f, T: serde::de::DeserializeOwned>(
+    documents: &mut [Document<'f>],
+    key: &str,
+    faults: &mut Faults,
+) -> Option<Entry<'f, T>> {
+    let written = documents.iter().any(|document| document.has(key));
+    let mut found: Vec<Entry<'f, T>> =
+        documents.iter_mut().filter_map(|document| document.entry(key, key, faults)).collect();
+    if !written {
+        faults.missing_from(
+            "catalogue",
+            format!("the catalogue has no [{key}]: add one, in any file of catalogue/."),
+        );
+    }
+    for again in found.iter().skip(1) {
+        faults.at(again.place, format!("there are two [{key}]: keep one."));
+    }
+    found.drain(..).next()
+}
+
+fn currency(range: &Entry<'_, RangeEntry>, faults: &mut Faults) -> Option<Currency> {
+    let written = &range.value.currency;
+    date(range.value.prices_from.get_ref(), range.at(&range.value.prices_from), faults);
+    let currency = Currency::from_code(written.get_ref());
+    if currency.is_none() {
+        let what =
+            format!("\"{}\" is no currency: write its three capital letters, as \"GBP\".", written.get_ref());
+        faults.at(range.at(written), what);
+    }
+    currency
+}
+
+struct Reader<'a> {
+    currency: Option<Currency>,
+    ids: Vec<String>,
+    faults: &'a mut Faults,
+}
+
+impl Reader<'_> {
+    fn item<T>(&mut self, entry: &Entry<'_, T>, label: Label<'_>, mass_g: Option<&Spanned<i64>>) -> Item {
+        let id = label.id.get_ref();
+        if self.ids.contains(id) {
+            self.faults
+                .at(entry.at(label.id), format!("there are two things called `{id}`: give one another id."));
+        }
+        self.ids.push(id.clone());
+        if label.name.get_ref().trim().is_empty() {
+            self.faults
+                .at(entry.at(label.name), "a thing to buy needs a name that the supplier knows it by.");
+        }
+        let pack = label.pack.map_or(1, |pack| *pack.get_ref());
+        if let Some(written) = label.pack.filter(|_| pack < 1) {
+            self.faults.at(entry.at(written), format!("a pack holds at least 1, not {pack}."));
+        }
+        let price = self.money(entry, label.price);
+        let mass =
+            mass_g.map(|grams| mass(*grams.get_ref(), entry.at(grams), self.faults)).unwrap_or_default();
+        Item { id: id.clone(), name: label.name.get_ref().clone(), pack, mass, price }
+    }
+
+    fn money<T>(
+        &mut self,
+        entry: &Entry<'_, T>,
+        written: Option<&Spanned<String>>,
+    ) -> Option<crate::units::Money> {
+        let written = written?;
+        price(written.get_ref(), self.currency?, entry.at(written), self.faults)
+    }
+
+    /// A length that must be there: more than nothing.
+    fn size<T>(&mut self, entry: &Entry<'_, T>, written: &Spanned<f64>) -> Length {
+        let size = self.reach(entry, written);
+        if size == Length::ZERO {
+            self.faults.at(entry.at(written), "this must be more than 0 mm.");
+        }
+        size
+    }
+
+    /// A length that may be nothing, but not less.
+    fn reach<T>(&mut self, entry: &Entry<'_, T>, written: &Spanned<f64>) -> Length {
+        let reach = length(*written.get_ref(), entry.at(written), self.faults);
+        if reach < Length::ZERO {
+            self.faults.at(entry.at(written), format!("{} mm is less than nothing.", written.get_ref()));
+        }
+        reach
+    }
+
+    fn sheet(&mut self, entry: &Entry<'_, SheetEntry>) -> Sheet {
+        let value = &entry.value;
+        let sheet = Sheet {
+            item: self.item(entry, value.label(), Some(&value.mass_g)),
+            covering: value.covering.clone(),
+            length: self.size(entry, &value.length_mm),
+            width: self.size(entry, &value.width_mm),
+            corrugations: *value.corrugations.get_ref(),
+            corrugation_pitch: self.size(entry, &value.corrugation_pitch_mm),
+            corrugation_height: self.size(entry, &value.corrugation_height_mm),
+            min_piece: self.size(entry, &value.min_piece_mm),
+            max_extra_lap: self.reach(entry, &value.max_extra_lap_mm),
+            extra_side_lap: value.extra_side_lap,
+            stagger: value.stagger,
+        };
+        let whole = sheet.corrugation_pitch * sheet.corrugations;
+        if whole != sheet.width {
+            let what = format!(
+                "{} corrugations of {} mm make {} mm, not {} mm: measure edge to edge, and crown to crown.",
+                sheet.corrugations,
+                sheet.corrugation_pitch.mm(),
+                whole.mm(),
+                sheet.width.mm(),
+            );
+            self.faults.at(entry.at(&value.width_mm), what);
+        }
+        if sheet.min_piece > sheet.length {
+            self.faults
+                .at(entry.at(&value.min_piece_mm), "the shortest piece is longer than the whole sheet.");
+        }
+        sheet
+    }
+
+    fn fastener(&mut self, entry: &Entry<'_, FastenerEntry>) -> Option<Fastener> {
+        let value = &entry.value;
+        let uses = [
+            ("sheet_nail", FastenerUse::SheetNail),
+            ("deck_screw", FastenerUse::DeckScrew),
+            ("purlin_screw", FastenerUse::PurlinScrew),
+        ];
+        let item = self.item(entry, value.label(), Some(&value.mass_g));
+        let length = self.size(entry, &value.length_mm);
+        let diameter = self.size(entry, &value.diameter_mm);
+        let usage = self.one_of(entry, &value.usage, &uses)?;
+        Some(Fastener { item, usage, length, diameter })
+    }
+
+    fn edge(&mut self, entry: &Entry<'_, EdgeEntry>) -> Option<EdgePiece> {
+        let value = &entry.value;
+        let edges = [
+            ("ridge", EdgeUse::Ridge),
+            ("top_edge", EdgeUse::TopEdge),
+            ("verge", EdgeUse::Verge),
+            ("wall_top", EdgeUse::WallTop),
+            ("wall_side", EdgeUse::WallSide),
+            ("eaves_filler", EdgeUse::EavesFiller),
+        ];
+        let item = self.item(entry, value.label(), Some(&value.mass_g));
+        let length = self.size(entry, &value.length_mm);
+        let lap = self.reach(entry, &value.lap_mm);
+        let wing = self.reach(entry, &value.wing_mm);
+        let from = angle(*value.from_deg.get_ref(), entry.at(&value.from_deg), self.faults);
+        let to = angle(*value.to_deg.get_ref(), entry.at(&value.to_deg), self.faults);
+        if lap >= length {
+            self.faults
+                .at(entry.at(&value.lap_mm), "the lap is as long as the piece: nothing of it would show.");
+        }
+        if from > to {
+            self.faults.at(entry.at(&value.from_deg), "the flattest pitch must be less than the steepest.");
+        }
+        let edge = self.one_of(entry, &value.edge, &edges)?;
+        Some(EdgePiece { item, edge, length, lap, wing, pitch: (from, to) })
+    }
+
+    fn timber(&mut self, entry: &Entry<'_, TimberEntry>) -> Timber {
+        let value = &entry.value;
+        let item = self.item(entry, value.label(), None);
+        let mut stock: Vec<Length> =
+            value.stock_mm.get_ref().iter().map(|length| self.size(entry, length)).collect();
+        if stock.is_empty() {
+            self.faults.at(entry.at(&value.stock_mm), "say the lengths it is sold in, as [2400, 3600].");
+        }
+        stock.sort_unstable();
+        Timber {
+            item,
+            width: self.size(entry, &value.width_mm),
+            depth: self.size(entry, &value.depth_mm),
+            stock,
+            mass_per_m: mass(*value.mass_per_m_g.get_ref(), entry.at(&value.mass_per_m_g), self.faults),
+            price_per_m: self.money(entry, value.price_per_m.as_ref()),
+        }
+    }
+
+    fn area(&mut self, entry: &Entry<'_, AreaEntry>) -> Option<AreaPiece> {
+        let value = &entry.value;
+        let uses =
+            [("underlay", AreaUse::Underlay), ("insulation", AreaUse::Insulation), ("deck", AreaUse::Deck)];
+        let item = self.item(entry, value.label(), Some(&value.mass_g));
+        let length = self.size(entry, &value.length_mm);
+        let width = self.size(entry, &value.width_mm);
+        let thickness = self.size(entry, &value.thickness_mm);
+        let lap = self.reach(entry, &value.lap_mm);
+        if lap >= width {
+            self.faults
+                .at(entry.at(&value.lap_mm), "the lap is as wide as the piece: nothing of it would show.");
+        }
+        let usage = self.one_of(entry, &value.usage, &uses)?;
+        Some(AreaPiece { item, usage, length, width, thickness, lap })
+    }
+
+    fn one_of<T, U: Copy>(
+        &mut self,
+        entry: &Entry<'_, T>,
+        written: &Spanned<String>,
+        known: &[(&str, U)],
+    ) -> Option<U> {
+        let word = written.get_ref();
+        let found = known.iter().find(|(name, _)| name == word).map(|(_, value)| *value);
+        if found.is_none() {
+            let names = known.iter().map(|(name, _)| *name).collect::<Vec<_>>().join(", ");
+            self.faults.at(entry.at(written), format!("`{word}` is not known here. It may be {names}."));
+        }
+        found
+    }
+}

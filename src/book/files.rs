@@ -1,0 +1,134 @@
+//! The files of a book: read from a folder, or the shipped ones out of the program itself.
+
+use std::fs;
+use std::io;
+use std::path::Path;
+
+use data_encoding::HEXLOWER;
+use sha2::{Digest, Sha256};
+
+/// One file of a book.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct BookFile {
+    /// Where it is, as `dialogs/rules/slope.toml`: the folder's own name first.
+    pub path: String,
+    /// Where it is within the book, `rules/slope.toml`.
+    pub name: String,
+    /// What stands in it.
+    pub text: String,
+}
+
+impl BookFile {
+    /// The line a byte stands on, from 1.
+    pub(super) fn line_of(&self, offset: usize) -> usize {
+        let before = self.text.bytes().take(offset);
+        1 + before.filter(|byte| *byte == b'\n').count()
+    }
+
+    /// Whether it lies in that folder of the book and has that ending.
+    pub(super) fn is_in(&self, folder: &str, ending: &str) -> bool {
+        let inside = self.name.strip_prefix(folder).and_then(|rest| rest.strip_prefix('/'));
+        inside.is_some_and(|rest| !rest.contains('/') && rest.ends_with(ending))
+    }
+}
+
+/// The folders of a book that hold files.
+const FOLDERS: [&str; 3] = ["rules", "catalogue", "topics"];
+
+/// Reads every `.toml` and `.ftl` file of a book, in the order of their names.
+pub(super) fn read_folder(dir: &Path) -> io::Result<Vec<BookFile>> {
+    let mut files = Vec::new();
+    read_into(dir, dir, &mut files)?;
+    for folder in FOLDERS {
+        read_if_there(dir, &dir.join(folder), &mut files)?;
+    }
+    let words = dir.join("words");
+    if words.is_dir() {
+        for language in fs::read_dir(words)? {
+            let language = language?.path();
+            if language.is_dir() {
+                read_into(dir, &language, &mut files)?;
+            }
+        }
+    }
+    files.sort_by(|a, b| a.name.cmp(&b.name));
+    Ok(files)
+}
+
+fn read_if_there(book: &Path, dir: &Path, files: &mut Vec<BookFile>) -> io::Result<()> {
+    if dir.is_dir() { read_into(book, dir, files) } else { Ok(()) }
+}
+
+fn read_into(book: &Path, dir: &Path, files: &mut Vec<BookFile>) -> io::Result<()> {
+    for entry in fs::read_dir(dir)? {
+        let path = entry?.path();
+        let known = path.extension().is_some_and(|ending| ending == "toml" || ending == "ftl");
+        if known && path.is_file() {
+            let within = path.strip_prefix(book).unwrap_or(&path);
+            let name = within.components().map(|part| part.as_os_str().to_string_lossy()).collect::<Vec<_>>();
+            let text = fs::read_to_string(&path)
+                .map_err(|error| io::Error::new(error.kind(), format!("{}: {error}", path.display())))?;
+            files.push(BookFile { path: path.display().to_string(), name: name.join("/"), text });
+        }
+    }
+    Ok(())
+}
+
+/// What tells one book from every other: the SHA-256 of all its files, in hexadecimal.
+pub(super) fn fingerprint(files: &[BookFile]) -> String {
+    let mut hash = Sha256::new();
+    for file in files {
+        for part in [&file.name, &file.text] {
+            hash.update(part.len().to_le_bytes());
+            hash.update(part.as_bytes());
+        }
+    }
+    HEXLOWER.encode(&hash.finalize())
+}
+
+/// The shipped files of a folder, as part of the program.
+macro_rules! shipped {
+    ($($name:literal),+ $(,)?) => {
+        &[$(($name, include_str!(concat!("../../dialogs/", $name)))),+]
+    };
+}
+
+/// Every file of the shipped book. A file that is added to `dialogs/` is added here; a test compares.
+const SHIPPED: &[(&str, &str)] = shipped![
+    "catalogue/boards.toml",
+    "catalogue/edges.toml",
+    "catalogue/fixings.toml",
+    "catalogue/range.toml",
+    "catalogue/sheets.toml",
+    "catalogue/timber.toml",
+    "rules/deck.toml",
+    "rules/doubt.toml",
+    "rules/edges.toml",
+    "rules/fixing.toml",
+    "rules/safety.toml",
+    "rules/slope.toml",
+    "rules/spares.toml",
+    "script.toml",
+    "sources.toml",
+    "topics/danger.toml",
+    "topics/deck-and-timber.toml",
+    "topics/edges-and-openings.toml",
+    "topics/laps-and-nails.toml",
+    "topics/ordinary-words.toml",
+    "topics/talk.toml",
+    "topics/vocabulary.toml",
+    "topics/weather-and-people.toml",
+    "words/en/book.ftl",
+    "words/en/script.ftl",
+    "words/en/topics.ftl",
+];
+
+/// The files of the shipped book, in the order of their names.
+pub(super) fn shipped() -> Vec<BookFile> {
+    let file = |(name, text): &(&str, &str)| BookFile {
+        path: format!("dialogs/{name}"),
+        name: (*name).to_owned(),
+        text: (*text).to_owned(),
+    };
+    SHIPPED.iter().map(file).collect()
+}

@@ -1,0 +1,135 @@
+//! Checks across the catalogue: whatever the rules may ask for can be bought.
+
+use super::bands::flattest;
+use super::catalogue::CatalogueRead;
+use super::fault::Faults;
+use crate::roofing::catalogue::{AreaUse, Catalogue, EdgeUse, FastenerUse, Sheet};
+use crate::roofing::roof::Facts;
+use crate::roofing::rules::{Limit, Requirement, RuleBook, evaluate};
+use crate::units::{Angle, Length, Quantity};
+
+/// Checks what the catalogue offers against the rules.
+pub(super) fn check(read: &CatalogueRead<'_>, rules: &RuleBook, faults: &mut Faults) {
+    let range = read.range;
+    let catalogue = &read.catalogue;
+    let mut missing = |what: String| faults.at(range, what);
+    if catalogue.sheets.is_empty() {
+        missing("the catalogue has no sheet: add a [[sheet]].".to_owned());
+    }
+    if catalogue.timbers.is_empty() {
+        missing("the catalogue has no purlin timber: add a [[timber]].".to_owned());
+    }
+    for (usage, name) in [
+        (FastenerUse::SheetNail, "sheet_nail"),
+        (FastenerUse::DeckScrew, "deck_screw"),
+        (FastenerUse::PurlinScrew, "purlin_screw"),
+    ] {
+        if !catalogue.fasteners.iter().any(|fastener| fastener.usage == usage) {
+            missing(format!("the catalogue has no {name}: add a [[fastener]] with `use = \"{name}\"`."));
+        }
+    }
+    for (usage, name) in
+        [(AreaUse::Underlay, "underlay"), (AreaUse::Insulation, "insulation"), (AreaUse::Deck, "deck")]
+    {
+        if !catalogue.areas.iter().any(|area| area.usage == usage) {
+            missing(format!("the catalogue has no {name}: add an [[area_piece]] with `use = \"{name}\"`."));
+        }
+    }
+    for (sheet, place) in catalogue.sheets.iter().zip(&read.sheets) {
+        if let Some(what) = no_nail(sheet, catalogue, rules) {
+            faults.at(*place, what);
+        }
+        for (edge, name) in EDGES {
+            if let Some(pitch) = no_edge_piece(sheet, edge, catalogue, rules) {
+                let what =
+                    format!("no {name} piece fits a pitch of {pitch}: add an [[edge_piece]] that does.");
+                faults.at(range, what);
+            }
+        }
+    }
+    if let Some(thickness) = no_deck_screw(catalogue, rules) {
+        let what = format!(
+            "no deck screw holds in the first timber through a deck of {} mm with its point inside: add one.",
+            thickness.mm()
+        );
+        faults.at(range, what);
+    }
+    if let Some(board) = thin_deck_board(catalogue, rules) {
+        faults.at(range, format!("the deck board `{board}` is too thin to hold the nails."));
+    }
+}
+
+const EDGES: [(EdgeUse, &str); 6] = [
+    (EdgeUse::Ridge, "ridge"),
+    (EdgeUse::TopEdge, "top_edge"),
+    (EdgeUse::Verge, "verge"),
+    (EdgeUse::WallTop, "wall_top"),
+    (EdgeUse::WallSide, "wall_side"),
+    (EdgeUse::EavesFiller, "eaves_filler"),
+];
+
+/// A length that the rules ask for whatever the facts are.
+fn always(rules: &RuleBook, covering: &str, requirement: Requirement) -> Option<Length> {
+    let outcome = evaluate(rules, Some(covering), &Facts::default());
+    match outcome.requirements.deciding(requirement)?.limit {
+        Limit::Length(length) => Some(length),
+        Limit::Count(_) | Limit::Support(_) => None,
+    }
+}
+
+fn no_nail(sheet: &Sheet, catalogue: &Catalogue, rules: &RuleBook) -> Option<String> {
+    let least = sheet.corrugation_height + always(rules, &sheet.covering, Requirement::NailBiteMin)?;
+    let most = sheet.corrugation_height + always(rules, &sheet.covering, Requirement::NailBiteMax)?;
+    let mut nails = catalogue.fasteners.iter().filter(|fastener| fastener.usage == FastenerUse::SheetNail);
+    if nails.any(|nail| nail.length >= least && nail.length <= most) {
+        return None;
+    }
+    Some(format!(
+        "no nail fits `{}`: add a sheet_nail from {} to {} mm long.",
+        sheet.item.id,
+        least.mm(),
+        most.mm()
+    ))
+}
+
+/// The flattest pitch that may be asked for and that no piece of this edge fits.
+fn no_edge_piece(sheet: &Sheet, edge: EdgeUse, catalogue: &Catalogue, rules: &RuleBook) -> Option<Angle> {
+    let (_, steepest) = Quantity::pitch_band();
+    let mut bands: Vec<(Angle, Angle)> =
+        catalogue.edges.iter().filter(|piece| piece.edge == edge).map(|piece| piece.pitch).collect();
+    bands.sort_unstable();
+    let mut reached = Angle::from_microdeg(flattest(rules, &sheet.covering));
+    let mut fits_reached = false;
+    for (from, to) in bands {
+        if from <= reached && to >= reached {
+            reached = to;
+            fits_reached = true;
+        }
+    }
+    (!fits_reached || reached < steepest).then_some(reached)
+}
+
+/// The thinnest deck too thin for nails that no deck screw suits, with the first timber on it.
+fn no_deck_screw(catalogue: &Catalogue, rules: &RuleBook) -> Option<Length> {
+    let timber = catalogue.timbers.first()?;
+    let covering = &catalogue.sheets.first()?.covering;
+    let cover = always(rules, covering, Requirement::ScrewPointCover)?;
+    let bite = always(rules, covering, Requirement::ScrewBite)?;
+    let deck = always(rules, covering, Requirement::MinDeckThickness)?;
+    let (thinnest, _) = Quantity::DeckThickness.length_band()?;
+    let suits = |thickness: Length| {
+        catalogue.fasteners.iter().any(|screw| {
+            screw.usage == FastenerUse::DeckScrew
+                && screw.length >= thickness + bite
+                && screw.length <= thickness + timber.depth - cover
+        })
+    };
+    (thinnest.ceil_mm()..deck.ceil_mm()).map(Length::from_mm).find(|thickness| !suits(*thickness))
+}
+
+fn thin_deck_board<'c>(catalogue: &'c Catalogue, rules: &RuleBook) -> Option<&'c str> {
+    let covering = &catalogue.sheets.first()?.covering;
+    let least = always(rules, covering, Requirement::MinDeckThickness)?;
+    let mut boards = catalogue.areas.iter().filter(|area| area.usage == AreaUse::Deck);
+    boards.find(|board| board.thickness < least).map(|board| board.item.id.as_str())
+}

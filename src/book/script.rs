@@ -1,0 +1,351 @@
+//! Reads `script.toml`: the questions, and whether each can ever be asked.
+
+use serde::Deserialize;
+use toml::Spanned;
+
+use super::document::{Document, Entry};
+use super::fault::{Faults, Place};
+use super::files::BookFile;
+use super::writing::choices_of;
+use crate::conversation::script::{Guard, Pattern, Question, Script, ScriptChoice, Unsure};
+use crate::roofing::catalogue::Catalogue;
+use crate::roofing::roof::{FactKey, FactKind, FactValue, Facts};
+use crate::units::{Angle, Length, Measured};
+
+/// The script, and where each of its questions stands, in the same order.
+pub(super) struct ScriptRead<'f> {
+    pub(super) script: Script,
+    pub(super) places: Vec<Place<'f>>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct QuestionEntry {
+    id: Spanned<String>,
+    fact: Spanned<String>,
+    #[serde(default)]
+    when: Vec<Spanned<GuardEntry>>,
+    #[serde(default)]
+    choice: Vec<Spanned<ChoiceEntry>>,
+    #[serde(default)]
+    mentions: Vec<Spanned<String>>,
+    unsure: Spanned<UnsureEntry>,
+    #[serde(default)]
+    only_instead: bool,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct GuardEntry {
+    fact: Option<Spanned<String>>,
+    is: Option<Vec<Spanned<String>>>,
+    known: Option<Spanned<String>>,
+    unknown: Option<Spanned<String>>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ChoiceEntry {
+    id: Spanned<String>,
+    #[serde(default)]
+    words: Vec<Spanned<String>>,
+}
+
+#[derive(Deserialize)]
+#[serde(untagged)]
+enum UnsureEntry {
+    Word(String),
+    Way(Way),
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Way {
+    answer: Option<String>,
+    ask_instead: Option<Vec<String>>,
+    assume: Option<String>,
+    assume_mm: Option<f64>,
+    assume_deg: Option<f64>,
+    assume_count: Option<i64>,
+}
+
+/// Reads the script; patterns are compiled and checked where `check_patterns` says so.
+pub(super) fn read<'f>(
+    files: &'f [BookFile],
+    catalogue: Option<&Catalogue>,
+    check_patterns: bool,
+    faults: &mut Faults,
+) -> ScriptRead<'f> {
+    let mut read =
+        ScriptRead { script: Script { version: String::new(), questions: Vec::new() }, places: Vec::new() };
+    let Some(file) = files.iter().find(|file| file.name == "script.toml") else {
+        faults.missing_from("script.toml", "there is no script.toml: a book needs its questions.");
+        return read;
+    };
+    let mut document = Document::open(file, faults);
+    match document.entry::<String>("version", "script", faults) {
+        Some(version) => read.script.version = version.value,
+        None => faults.at(Place { file, offset: 0 }, "the script has no `version`: add one at the top."),
+    }
+    for entry in document.entries::<QuestionEntry>("question", "question", faults) {
+        let again = read.script.questions.iter().any(|known| &known.id == entry.value.id.get_ref());
+        if again {
+            let what =
+                format!("there are two questions `{}`: give one another id.", entry.value.id.get_ref());
+            faults.at(entry.at(&entry.value.id), what);
+        }
+        let reader = Reader { entry: &entry, catalogue, check_patterns };
+        if let Some(question) = reader.question(faults) {
+            read.script.questions.push(question);
+            read.places.push(entry.place);
+        }
+    }
+    document.close("`version = …` and `[[question]]`", faults);
+    reachable(&read, faults);
+    read
+}
+
+struct Reader<'e, 'f> {
+    entry: &'e Entry<'f, QuestionEntry>,
+    catalogue: Option<&'e Catalogue>,
+    check_patterns: bool,
+}
+
+impl Reader<'_, '_> {
+    fn question(&self, faults: &mut Faults) -> Option<Question> {
+        let written = &self.entry.value;
+        let fact = self.fact(&written.fact, faults)?;
+        let choices = self.choices(fact, faults);
+        Some(Question {
+            id: written.id.get_ref().clone(),
+            fact,
+            when: written.when.iter().filter_map(|guard| self.guard(guard, faults)).collect(),
+            choices,
+            mentions: written.mentions.iter().map(|pattern| self.pattern(pattern, faults)).collect(),
+            unsure: self.unsure(fact, faults).unwrap_or(Unsure::FindOut),
+            only_instead: written.only_instead,
+        })
+    }
+
+    fn fact(&self, written: &Spanned<String>, faults: &mut Faults) -> Option<FactKey> {
+        let fact = FactKey::from_key(written.get_ref());
+        if fact.is_none() {
+            faults.at(self.entry.at(written), no_fact(written.get_ref()));
+        }
+        fact
+    }
+
+    fn pattern(&self, written: &Spanned<String>, faults: &mut Faults) -> Pattern {
+        let pattern = Pattern::new(written.get_ref());
+        if self.check_patterns && pattern.compile().is_err() {
+            let what = format!(
+                "`{}` is no pattern: check its brackets, or put a \\\\ before a sign that stands for itself.",
+                written.get_ref()
+            );
+            faults.at(self.entry.at(written), what);
+        }
+        pattern
+    }
+
+    fn guard(&self, written: &Spanned<GuardEntry>, faults: &mut Faults) -> Option<Guard> {
+        let guard = written.get_ref();
+        match (&guard.fact, &guard.is, &guard.known, &guard.unknown) {
+            (Some(fact), Some(is), None, None) => {
+                let key = self.fact(fact, faults)?;
+                let FactKind::Choice(ids) = key.kind() else {
+                    let what =
+                        format!("`{}` is no choice: ask whether it is `known` or `unknown`.", key.key());
+                    faults.at(self.entry.at(fact), what);
+                    return None;
+                };
+                let places = is.iter().map(|id| (id.get_ref().as_str(), self.entry.at(id)));
+                Some(Guard::OneOf(key, choices_of(key, ids, places, faults)))
+            }
+            (None, None, Some(fact), None) => self.fact(fact, faults).map(Guard::Known),
+            (None, None, None, Some(fact)) => self.fact(fact, faults).map(Guard::Unknown),
+            _ => {
+                let what =
+                    "write `{ fact = \"…\", is = [\"…\"] }`, `{ known = \"…\" }` or `{ unknown = \"…\" }`.";
+                faults.at(self.entry.at(written), what);
+                None
+            }
+        }
+    }
+
+    fn choices(&self, fact: FactKey, faults: &mut Faults) -> Vec<ScriptChoice> {
+        let written = &self.entry.value.choice;
+        let mut choices: Vec<ScriptChoice> = Vec::new();
+        for choice in written.iter().map(Spanned::get_ref) {
+            let id = choice.id.get_ref();
+            let fits = match fact.kind() {
+                FactKind::Choice(ids) => ids.contains(&id.as_str()),
+                FactKind::Sheet => id == "label" || self.is_sheet(id),
+                FactKind::Quantity(_) | FactKind::Count(..) => false,
+            };
+            if !fits {
+                let what = format!("`{id}` is no answer to `{}`: {}.", fact.key(), answers_of(fact));
+                faults.at(self.entry.at(&choice.id), what);
+            }
+            if choices.iter().any(|known| known.id == *id) {
+                faults
+                    .at(self.entry.at(&choice.id), format!("the choice `{id}` is there already: keep one."));
+            }
+            let words = choice.words.iter().map(|pattern| self.pattern(pattern, faults)).collect();
+            choices.push(ScriptChoice { id: id.clone(), words });
+        }
+        if let FactKind::Choice(ids) = fact.kind() {
+            let missing: Vec<&str> =
+                ids.iter().copied().filter(|id| choices.iter().all(|choice| choice.id != *id)).collect();
+            if !missing.is_empty() {
+                let what = format!("this question leaves out {}: add a choice for each.", missing.join(", "));
+                faults.at(self.entry.place, what);
+            }
+        }
+        choices
+    }
+
+    fn is_sheet(&self, id: &str) -> bool {
+        // Without a catalogue its own faults are enough.
+        self.catalogue.is_none_or(|catalogue| catalogue.sheets.iter().any(|sheet| sheet.item.id == id))
+    }
+
+    fn unsure(&self, fact: FactKey, faults: &mut Faults) -> Option<Unsure> {
+        let place = self.entry.at(&self.entry.value.unsure);
+        let way = match self.entry.value.unsure.get_ref() {
+            UnsureEntry::Word(word) if word == "find_out" => return Some(Unsure::FindOut),
+            UnsureEntry::Word(_) => None,
+            UnsureEntry::Way(way) => Some(way),
+        };
+        let unsure = way.and_then(|way| one_way(way, fact));
+        match &unsure {
+            None => {
+                let what = "after \"not sure\" write one of \"find_out\", `{ answer = \"…\" }`, \
+                            `{ ask_instead = [\"…\"] }`, or `{ assume… = … }` with a value of the fact's own kind.";
+                faults.at(place, what);
+            }
+            Some(Unsure::Assume(_)) if fact.is_safety() => {
+                let what = format!(
+                    "`{}` is a safety answer: it is never assumed. Hand over with `answer` or \"find_out\".",
+                    fact.key()
+                );
+                faults.at(place, what);
+            }
+            Some(Unsure::Assume(value)) if !Facts::default().set(fact, value.clone()) => {
+                faults.at(place, format!("that is no answer to `{}`: {}.", fact.key(), answers_of(fact)));
+            }
+            Some(Unsure::Answer(id)) if !Facts::default().set(fact, FactValue::Choice(id.clone())) => {
+                faults.at(place, format!("`{id}` is no answer to `{}`: {}.", fact.key(), answers_of(fact)));
+            }
+            Some(_) => {}
+        }
+        unsure
+    }
+}
+
+/// The one way that is written; `None` where it is none, several, or names an unknown fact.
+fn one_way(way: &Way, fact: FactKey) -> Option<Unsure> {
+    let ask_instead = way.ask_instead.as_ref().map(|facts| {
+        facts.iter().map(|fact| FactKey::from_key(fact)).collect::<Option<Vec<_>>>().map(Unsure::AskInstead)
+    });
+    let assumed_length = way.assume_mm.and_then(Length::from_mm_f64);
+    let assumed_angle = way.assume_deg.and_then(Angle::from_deg_f64);
+    let assumed = [
+        way.assume.clone().map(FactValue::Choice),
+        assumed_length.map(|length| FactValue::Length(Measured::stated(length))),
+        assumed_angle.map(|angle| FactValue::Angle(Measured::stated(angle))),
+        way.assume_count.map(FactValue::Count),
+    ];
+    let mut ways: Vec<Option<Unsure>> = Vec::new();
+    ways.extend(way.answer.clone().map(|answer| Some(Unsure::Answer(answer))));
+    ways.extend(ask_instead);
+    ways.extend(assumed.into_iter().flatten().map(|value| Some(Unsure::Assume(value))));
+    let [Some(only)] = ways.as_slice() else { return None };
+    let asks_itself = matches!(only, Unsure::AskInstead(facts) if facts.is_empty() || facts.contains(&fact));
+    (!asks_itself).then(|| only.clone())
+}
+
+fn no_fact(name: &str) -> String {
+    let known = FactKey::ALL.iter().map(|fact| fact.key()).collect::<Vec<_>>().join(", ");
+    format!("`{name}` is no fact. The facts are {known}.")
+}
+
+fn answers_of(fact: FactKey) -> String {
+    match fact.kind() {
+        FactKind::Choice(ids) => format!("it may be {}", ids.join(", ")),
+        FactKind::Sheet => "it may be `label` or a sheet of the catalogue".to_owned(),
+        FactKind::Quantity(_) => "it is measured, not chosen".to_owned(),
+        FactKind::Count(low, high) => format!("it is a whole number from {low} to {high}"),
+    }
+}
+
+/// Notes every question that no answers lead to.
+fn reachable(read: &ScriptRead<'_>, faults: &mut Faults) {
+    let questions = &read.script.questions;
+    let mut reached: Vec<bool> = vec![false; questions.len()];
+    loop {
+        let filled: Vec<FactKey> = pairs(questions, &reached).map(|question| question.fact).collect();
+        let instead: Vec<FactKey> = pairs(questions, &reached).flat_map(asked_instead).collect();
+        let next: Vec<bool> = questions
+            .iter()
+            .map(|question| {
+                let called = !question.only_instead || instead.contains(&question.fact);
+                called
+                    && question.when.iter().all(|guard| can_hold(guard, &filled))
+                    && !contradicts(&question.when)
+            })
+            .collect();
+        if next == reached {
+            break;
+        }
+        reached = next;
+    }
+    for ((question, place), reached) in questions.iter().zip(&read.places).zip(&reached) {
+        if !reached {
+            let what = format!(
+                "no answers ever lead to `{}`: look at its `when` and at what asks for it.",
+                question.id
+            );
+            faults.at(*place, what);
+        }
+        for fact in asked_instead(question) {
+            if questions.iter().all(|other| other.fact != fact) {
+                let what = format!("`{}` is asked instead, but no question fills it: add one.", fact.key());
+                faults.at(*place, what);
+            }
+        }
+    }
+}
+
+fn pairs<'q>(questions: &'q [Question], reached: &'q [bool]) -> impl Iterator<Item = &'q Question> {
+    questions.iter().zip(reached).filter(|(_, reached)| **reached).map(|(question, _)| question)
+}
+
+fn asked_instead(question: &Question) -> Vec<FactKey> {
+    match &question.unsure {
+        Unsure::AskInstead(facts) => facts.clone(),
+        Unsure::Answer(_) | Unsure::Assume(_) | Unsure::FindOut => Vec::new(),
+    }
+}
+
+fn can_hold(guard: &Guard, filled: &[FactKey]) -> bool {
+    match guard {
+        Guard::OneOf(fact, any) => !any.is_empty() && filled.contains(fact),
+        Guard::Known(fact) => filled.contains(fact),
+        Guard::Unknown(_) => true,
+    }
+}
+
+fn contradicts(guards: &[Guard]) -> bool {
+    guards.iter().enumerate().any(|(index, guard)| {
+        guards.iter().skip(index + 1).any(|other| match (guard, other) {
+            (Guard::OneOf(a, some), Guard::OneOf(b, others)) => {
+                a == b && some.iter().all(|id| !others.contains(id))
+            }
+            (Guard::Known(a) | Guard::OneOf(a, _), Guard::Unknown(b))
+            | (Guard::Unknown(a), Guard::Known(b) | Guard::OneOf(b, _)) => a == b,
+            (Guard::Known(_), Guard::Known(_) | Guard::OneOf(..))
+            | (Guard::OneOf(..), Guard::Known(_))
+            | (Guard::Unknown(_), Guard::Unknown(_)) => false,
+        })
+    })
+}
