@@ -17,6 +17,8 @@ struct TopicEntry {
     id: Spanned<String>,
     example: String,
     #[serde(default)]
+    overrules: Vec<String>,
+    #[serde(default)]
     sure: Vec<String>,
     #[serde(default)]
     likely: Vec<String>,
@@ -127,6 +129,7 @@ fn topic(id: TopicId, entry: TopicEntry) -> Topic {
     Topic {
         id,
         example: entry.example,
+        overrules: entry.overrules,
         sure: entry.sure,
         likely: entry.likely,
         danger: entry.danger,

@@ -9,6 +9,8 @@ use super::topic::{Topic, TopicId, Vocabulary};
 use super::{Because, Hit, Understanding, Verdict};
 use crate::roofing::rules::Handover;
 
+/// What a pattern that settles a topic against all others gives it.
+const OVERRULES: i32 = 160;
 /// What a pattern that settles a topic gives it.
 const SURE: i32 = 100;
 /// What a pattern that speaks for a topic gives it.
@@ -20,7 +22,7 @@ const MOST_BY_RANKING: i32 = 80;
 /// A topic with this score is answered, if no other is near.
 const ENOUGH: i32 = 70;
 /// How far the next topic must be behind.
-const MARGIN: i32 = 9;
+const MARGIN: i32 = 6;
 /// A topic with less than this is not even near.
 const NEAR: i32 = 28;
 /// No more topics than this are answered, or offered, at once.
@@ -58,6 +60,11 @@ impl Understander {
     /// The topics it knows.
     pub fn topics(&self) -> &[Topic] {
         &self.topics
+    }
+
+    /// How a message is read, clause by clause: for whoever mends a pattern.
+    pub fn reads(&self, message: &str) -> Vec<String> {
+        self.reader.read(message).clauses.into_iter().map(|clause| clause.text).collect()
     }
 
     /// What a message asks.
@@ -110,7 +117,11 @@ impl Understander {
     fn score(&self, clause: &Clause) -> Vec<Hit> {
         let mut scores: BTreeMap<usize, (i32, Vec<Because>)> = BTreeMap::new();
         for pattern in self.patterns.heard(&clause.text) {
-            let base = if pattern.strength == Strength::Likely { LIKELY } else { SURE };
+            let base = match pattern.strength {
+                Strength::Likely => LIKELY,
+                Strength::Sure | Strength::Danger => SURE,
+                Strength::Overrules => OVERRULES,
+            };
             let parts = i32::try_from(pattern.parts()).unwrap_or(i32::MAX).saturating_sub(1);
             let score = base.saturating_add(parts.saturating_mul(EACH_PART));
             let entry = scores.entry(pattern.topic).or_default();
@@ -140,8 +151,15 @@ impl Understander {
         if asked.iter().any(|hit| !hit.topic.gives_way()) {
             asked.retain(|hit| !hit.topic.gives_way());
         }
+        // Beside something asked plainly, a mere likeness is chatter.
+        if asked.iter().any(|hit| hit.score >= SURE) {
+            asked.retain(|hit| hit.score >= SURE);
+        }
         keep_first(&mut asked);
         near.sort_by(|a, b| b.score.cmp(&a.score).then(a.topic.cmp(&b.topic)));
+        if asked.is_empty() && near.iter().all(|hit| hit.topic.gives_way()) {
+            asked = near.iter().take(1).filter(|hit| hit.score >= ENOUGH).cloned().collect();
+        }
         keep_first(&mut near);
         let small_talk_only = asked.iter().all(|hit| hit.topic.gives_way());
         let (mut topics, verdict) =

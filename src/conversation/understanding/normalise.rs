@@ -31,11 +31,12 @@ pub(super) fn take_apart(text: &str, emoji: &BTreeMap<char, Vec<String>>) -> Vec
             ',' | ':' => pieces.end(Piece::Comma),
             '\'' | '’' | '‘' | '`' | '\u{200b}'..='\u{200d}' | '\u{fe0f}' | '\u{ad}' => {}
             '°' | 'º' => pieces.add("degrees"),
-            '£' | '$' | '€' => pieces.add("money"),
+            '£' | '€' => pieces.add("money"),
+            '$' if digit_follows => pieces.add("money"),
             '"' | '”' if before.is_ascii_digit() => pieces.add("inch"),
             '%' => pieces.add("percent"),
             '&' | '+' => pieces.add("and"),
-            '<' | '>' | '{' | '}' | '|' | '\\' | '=' => pieces.add("markup"),
+            '<' | '>' | '{' | '}' | '|' | '\\' | '=' | '$' => pieces.add("markup"),
             _ => pieces.take(c, before, emoji),
         }
         before = c;

@@ -17,6 +17,8 @@ pub(super) enum Strength {
     Likely,
     /// It settles the topic.
     Sure,
+    /// It settles the topic against every other.
+    Overrules,
     /// It is a danger.
     Danger,
 }
@@ -61,6 +63,7 @@ impl Patterns {
         for (index, topic) in topics.iter().enumerate() {
             let lists = [
                 (&topic.danger, Strength::Danger),
+                (&topic.overrules, Strength::Overrules),
                 (&topic.sure, Strength::Sure),
                 (&topic.likely, Strength::Likely),
             ];

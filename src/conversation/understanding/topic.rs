@@ -149,6 +149,8 @@ pub struct Topic {
     pub id: TopicId,
     /// How somebody may ask, shown in lists and on buttons.
     pub example: String,
+    /// Patterns that settle it against every other topic of the same clause, danger excepted.
+    pub overrules: Vec<String>,
     /// Patterns that settle it.
     pub sure: Vec<String>,
     /// Patterns that speak for it.
@@ -168,7 +170,7 @@ pub struct Topic {
 impl Topic {
     /// Every pattern, whatever it is worth.
     pub fn patterns(&self) -> impl Iterator<Item = &str> {
-        self.danger.iter().chain(&self.sure).chain(&self.likely).map(String::as_str)
+        self.danger.iter().chain(&self.overrules).chain(&self.sure).chain(&self.likely).map(String::as_str)
     }
 }
 
