@@ -8,6 +8,7 @@ pub mod catalogue;
 pub mod fixings;
 pub mod layout;
 pub mod materials;
+pub mod messages;
 pub mod note;
 pub mod plan;
 pub mod roof;

@@ -42,6 +42,14 @@ impl Angle {
         Self::from_tan(to_f64(rise.um()) / to_f64(run.um()))
     }
 
+    /// The pitch that climbs `rise` over `slope_length` along it; `None` where no slope is that steep.
+    pub fn from_rise_slope(rise: Length, slope_length: Length) -> Option<Self> {
+        if slope_length <= Length::ZERO || rise >= slope_length {
+            return None;
+        }
+        Self::from_deg_f64(libm::asin(to_f64(rise.um()) / to_f64(slope_length.um())).to_degrees())
+    }
+
     /// The pitch whose rise over run is `tan` (1 in 4 is 0.25, 30 % is 0.30).
     pub fn from_tan(tan: f64) -> Option<Self> {
         Self::from_deg_f64(libm::atan(tan).to_degrees())

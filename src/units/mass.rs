@@ -3,6 +3,8 @@
 use std::iter::Sum;
 use std::ops::{Add, Mul};
 
+use super::Area;
+
 /// The mass of something bought or carried.
 ///
 /// # Units
@@ -19,6 +21,17 @@ impl Mass {
     /// Whole grams.
     pub const fn g(self) -> i64 {
         self.0
+    }
+
+    /// The mass of `part` where this is the mass of `whole`, to the nearest gram; zero where there is no whole.
+    pub fn share(self, part: Area, whole: Area) -> Self {
+        if whole.um2() <= 0 {
+            return Self::default();
+        }
+        // Square micrometres are wider than needed here; square millimetres keep the product within range.
+        let (part, whole) = (part.ceil_mm2(), whole.ceil_mm2().max(1));
+        let grams = (i128::from(self.0).saturating_mul(part) + whole / 2).div_euclid(whole);
+        Self(i64::try_from(grams).unwrap_or(i64::MAX))
     }
 }
 

@@ -2,6 +2,8 @@
 
 use rust_decimal::Decimal;
 
+use super::Length;
+
 /// A currency by its three-letter code (ISO 4217).
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Currency([u8; 3]);
@@ -33,6 +35,13 @@ impl Money {
     /// The price of `count` of something at this price; `None` if the sum overflows.
     pub fn times(self, count: i64) -> Option<Self> {
         let amount = self.amount.checked_mul(Decimal::from(count))?;
+        Some(Self { amount, ..self })
+    }
+
+    /// The price of this length where this is the price of a metre; `None` if the sum overflows.
+    pub fn of_length(self, length: Length) -> Option<Self> {
+        let metres = Decimal::new(length.um(), 6);
+        let amount = self.amount.checked_mul(metres)?.normalize();
         Some(Self { amount, ..self })
     }
 

@@ -1,5 +1,11 @@
 //! The nailing pattern: every fixing is a point on the roof, so that a drawing and a count cannot disagree.
 
+mod nails;
+mod pattern;
+
+pub use nails::{choose_deck_screw, choose_nail, choose_purlin_screw, deck_screw_band};
+pub use pattern::{Crowns, Every, nail};
+
 use crate::roofing::layout::LineKind;
 use crate::units::Length;
 

@@ -1,5 +1,9 @@
 //! What to buy: how many are needed, spares by a stated rule, packs, what is left over, weight and price.
 
+mod take_off;
+
+pub use take_off::{Bill, take_off};
+
 use crate::roofing::note::Note;
 use crate::units::{Area, Length, Mass, Money};
 

@@ -1,6 +1,7 @@
 //! The roof the facts describe: typed, complete, and free of contradictions or not built at all.
 
-use super::FactKey;
+use super::{Contradiction, FactKey};
+use crate::roofing::catalogue::Sheet;
 use crate::units::{Angle, Length, Measured};
 
 /// How many slopes.
@@ -63,9 +64,43 @@ pub struct Site {
     /// Whether insulation goes between the purlins.
     pub insulation: bool,
     /// The sheet as bought.
-    pub sheet: crate::roofing::catalogue::Sheet,
+    pub sheet: Sheet,
 }
 
 /// The facts that must still be asked for before a site can be built, in asking order.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Missing(pub Vec<FactKey>);
+
+/// Why no site can be built yet.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Unready {
+    /// Facts are missing.
+    Missing(Missing),
+    /// Measurements contradict each other.
+    Contradictions(Vec<Contradiction>),
+}
+
+impl Hand {
+    /// The other side; also this side of the front slope as seen facing the back eaves.
+    pub const fn other(self) -> Self {
+        match self {
+            Self::Left => Self::Right,
+            Self::Right => Self::Left,
+        }
+    }
+}
+
+impl Site {
+    /// The sides of a slope at which a wall stands, each as seen facing that slope's own eaves.
+    pub fn walls_of(&self, slope: usize) -> Vec<Hand> {
+        let turned = self.wall_sides.iter().map(|hand| if slope == 0 { *hand } else { hand.other() });
+        let mut hands: Vec<Hand> = turned.collect();
+        hands.sort_unstable();
+        hands
+    }
+
+    /// The side of a slope the wind mostly comes from, seen facing that slope's own eaves.
+    pub fn wind_on(&self, slope: usize) -> Option<Hand> {
+        self.wind_from.map(|hand| if slope == 0 { hand } else { hand.other() })
+    }
+}

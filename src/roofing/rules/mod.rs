@@ -4,6 +4,7 @@
 //! advised, cautioned or refused. Nobody sets a requirement directly; its value is the strictest contribution,
 //! and "why?" lists them all.
 
+mod doubt;
 mod evaluate;
 mod requirement;
 mod rule;

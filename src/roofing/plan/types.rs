@@ -1,12 +1,12 @@
-//! `Site + Handbook -> Plan | Refusal`: the whole pipeline on one screen.
+//! What a plan is made of.
 
-use crate::roofing::catalogue::Catalogue;
+use crate::roofing::catalogue::{Catalogue, EdgeUse, FastenerUse};
 use crate::roofing::fixings::Fixing;
 use crate::roofing::layout::{Column, Course, CutPlan, Line, PurlinPiece, SupportPlan};
 use crate::roofing::materials::Materials;
 use crate::roofing::note::Note;
-use crate::roofing::roof::{FactKey, Facts, Hand, Site};
-use crate::roofing::rules::{Contribution, Handover, Phase, Requirement, Requirements, RuleBook};
+use crate::roofing::roof::{FactKey, Facts, Hand, Missing, Site};
+use crate::roofing::rules::{Contribution, Handover, Limit, Phase, Requirement, Requirements, RuleBook};
 use crate::units::Length;
 
 /// What the plan is made by: the pure part of the adviser's book.
@@ -61,6 +61,39 @@ pub struct SlopePlan {
     pub purlin_timber: Option<String>,
     /// How the purlin timber is cut and laid.
     pub purlin_pieces: Vec<PurlinPiece>,
+    /// The screws that hold the purlins.
+    pub screws: Vec<Screws>,
+    /// Deck boards, where a deck is to be fitted.
+    pub deck_boards: i64,
+}
+
+impl SlopePlan {
+    /// The widest gap allowed from line to line: between purlins, or between nail lines on a deck.
+    pub fn max_line_gap(&self) -> Option<Length> {
+        let requirement = match self.support {
+            SupportPlan::Purlins | SupportPlan::PurlinsOverDeck { .. } => Requirement::MaxPurlinSpacing,
+            SupportPlan::ExistingDeck { .. } | SupportPlan::NewFullDeck { .. } => {
+                Requirement::MaxNailLineSpacing
+            }
+        };
+        match self.requirements.deciding(requirement)?.limit {
+            Limit::Length(length) => Some(length),
+            Limit::Count(_) | Limit::Support(_) => None,
+        }
+    }
+}
+
+/// Screws of one kind on one slope.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Screws {
+    /// The catalogue id of the screw.
+    pub screw: String,
+    /// Its length.
+    pub length: Length,
+    /// From inside through the deck, or from outside through the purlin.
+    pub usage: FastenerUse,
+    /// How many.
+    pub count: i64,
 }
 
 /// A run of pieces along one edge: ridge, top edge, verge, wall, eaves filler.
@@ -69,7 +102,7 @@ pub struct EdgeRun {
     /// The catalogue id of the piece.
     pub piece: String,
     /// Which edge.
-    pub edge: crate::roofing::catalogue::EdgeUse,
+    pub edge: EdgeUse,
     /// Which slope (index); the ridge belongs to the first.
     pub slope: usize,
     /// At which hand, for verges and side walls.
@@ -142,12 +175,6 @@ pub struct Refusal {
     pub source: String,
 }
 
-/// A plan that has passed every check. It can only be made by [`plan`].
-#[derive(Clone, Debug, PartialEq)]
-pub struct Plan {
-    pub(in crate::roofing) parts: PlanParts,
-}
-
 /// Everything in a plan.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PlanParts {
@@ -173,9 +200,22 @@ pub struct PlanParts {
     pub demo: bool,
 }
 
-impl std::ops::Deref for Plan {
-    type Target = PlanParts;
-    fn deref(&self) -> &PlanParts {
-        &self.parts
-    }
+/// One of our own mistakes: a plan that did not pass a check. Nobody sees such a plan.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fault {
+    /// The check that failed.
+    pub check: &'static str,
+    /// Where, in figures, for the log.
+    pub detail: String,
+}
+
+/// Why there is no plan.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Unplanned {
+    /// These facts must be asked for first.
+    Missing(Missing),
+    /// The roof is refused as described: at least one reason, stops first.
+    Refused(Vec<Refusal>),
+    /// A check failed: the fault is ours.
+    Fault(Fault),
 }

@@ -1,0 +1,227 @@
+# What the plan says. Every message and its figures are listed in src/roofing/messages.rs.
+
+# Measurements that disagree. $slip names the likeliest slip, $fact what it happened to, $corrected what that would be.
+
+contradiction-slip =
+    { $slip ->
+        [plan-for-slope] Perhaps the { $fact } was measured level, not up the slope. Then it would be { $corrected }.
+        [half-for-whole] Perhaps the { $fact } is only half of it. Then the whole would be { $corrected }.
+        [whole-for-half] Perhaps the { $fact } is twice too much. Then it would be { $corrected }.
+        [feet-as-metres] Perhaps the { $fact } was in feet and I took it for metres. Then it would be { $corrected }.
+        [metres-as-feet] Perhaps the { $fact } was in metres and I took it for feet. Then it would be { $corrected }.
+        [ten-times-too-small] Perhaps the { $fact } is ten times too small, as when cm are taken for mm. Then it would be { $corrected }.
+        [ten-times-too-big] Perhaps the { $fact } is ten times too big, as when mm are taken for cm. Then it would be { $corrected }.
+        [percent-as-degrees] Perhaps the { $fact } was in per cent, not degrees. Then it would be { $corrected }.
+        [rise-run-swapped] Perhaps rise and run changed places in the { $fact }. Then it would be { $corrected }.
+       *[none] Please measure them again.
+    }
+contradiction-pitch-rise-slope =
+    Your slope is { $given }, but your rise and slope length make it { $worked_out }. Both cannot be right.
+    { contradiction-slip }
+contradiction-pitch-rise-span =
+    Your slope is { $given }, but your rise and the width across make it { $worked_out }. Both cannot be right.
+    { contradiction-slip }
+contradiction-slope-span-pitch =
+    You gave { $given } up the slope, but the width across and the slope make it { $worked_out }. Both cannot be right.
+    { contradiction-slip }
+contradiction-slope-span-rise =
+    You gave { $given } up the slope, but the width across and the rise make it { $worked_out }. Both cannot be right.
+    { contradiction-slip }
+contradiction-span-two-slopes =
+    You gave { $given } across the building, but your two slopes reach { $worked_out }. Both cannot be right.
+    { contradiction-slip }
+contradiction-diagonals =
+    One diagonal is { $given } and the other { $worked_out }. On a square roof they are the same.
+    { contradiction-slip }
+contradiction-diagonal-sides =
+    Your diagonal is { $given }, but the two sides make it { $worked_out }. Both cannot be right.
+    { contradiction-slip }
+
+# Refusals.
+
+refused-in-doubt =
+    You were not quite sure of the { $fact }, and on the bad side of your figure I must say no.
+    Please measure it again. A surer figure may be all it takes.
+refused-deck-too-thin =
+    Your deck is { $deck } thick. On a slope this flat it must be { $least } at least, to hold the nails.
+    Make it up by { $make_up } with boards or plywood over it, and I can plan it.
+refused-deck-too-thin-in-doubt =
+    You gave { $deck } for the deck, but were not sure. On a slope this flat it must be { $least } at least.
+    Please measure it again. If you cannot, make it up by { $make_up }, and I can plan it.
+refused-no-deck-screw =
+    For a deck of { $deck } I need a screw between { $shortest } and { $longest }, and the list has none.
+    Ask the supplier for one, or for thicker purlins.
+refused-no-deck-board = I need a deck board { $least } thick or more, and the list has none. Ask the supplier.
+refused-no-purlin-timber = The list has no timber for purlins. Ask the supplier.
+refused-no-purlin-screw =
+    To hold { $timber } I need a screw of { $shortest } or more, and the list has none. Ask the supplier.
+refused-no-nail =
+    Corrugations of { $height } need a nail between { $shortest } and { $longest }, and the list has none.
+    Check the height of the corrugation, or ask the supplier.
+refused-timber-too-short =
+    Purlins can only be joined over a timber, and yours are { $spacing } apart. No purlin on the list reaches so far.
+    Ask the supplier for longer ones.
+refused-sheet-does-not-fit =
+    A sheet of { $sheet } cannot be laid on this roof with the laps it needs. Check its label, or take a longer one.
+
+# Doubts and advice.
+
+doubt-takes-the-strict-side =
+    You were not quite sure of the { $fact }, so I took the safe side. The { $requirement } is { $limit }.
+    Measure it again: a surer figure might allow { $easier }.
+doubt-deck-thickness =
+    You were not quite sure of the deck's { $deck }, so I took the safe side and put purlins over it.
+    Measure it again: at { $least } or more it takes the nails by itself.
+advice-existing-purlins =
+    Your own purlins are { $spacing } apart. One of them may stay in use where it stands on a line of the plan. Fit new ones at the other lines.
+advice-existing-purlins-too-far-apart =
+    Your own purlins are { $spacing } apart, and { $limit } is the most. Fit new ones at the lines of the plan.
+    An old one may stay in use where it stands on such a line.
+advice-timbers-below-not-known =
+    I do not know where the rafters are under your purlins. Move each joint to the nearest rafter,
+    and screw the purlins to every rafter they cross.
+advice-deck-edges-on-timber =
+    The ends of the deck boards must land on a timber. Yours are { $spacing } apart. Put blocks under long edges that land on none.
+advice-nail-point-may-show =
+    The nail goes { $bite } into { $depth } of timber, so a point may show inside. Mind heads, hands and cables below.
+advice-start-at-the-wall = Start laying at the wall: it shelters that end, and the free end takes what is over.
+advice-wind-not-from-a-side =
+    The wind does not come from one side, so laying starts at the left. If one end is windier, start at the other.
+advice-trim-at-the-wall = At the wall the last sheet is { $trim } too wide. Trim it along the wall, under the flashing.
+advice-far-verge =
+    At the far end the last corrugation passes the barge board by { $overhang }. Let it hang over as a drip edge, or trim it.
+advice-no-edge-piece = The list has no piece for the { $edge } at this slope. Ask the supplier for one.
+advice-sheets-best-found =
+    { $sheets } sheets is the best I found. I can prove that no way needs fewer than { $at_least }, so one may be saved yet.
+advice-ridge-heights-differ =
+    The front slope climbs { $front } and the back one { $back }. That is right only if one eaves is lower than the other.
+    If they are level, please measure again.
+
+# The order of work.
+
+step-get-ready = Get tools, sheets and a helper ready. Set up a secure platform or ladder. Wear gloves, goggles and a hard hat.
+step-inspect = Look over the whole building, the roof timbers most of all. Mend what is loose or rotten first.
+step-keep-or-strip-felt = Flat, dry felt may stay under the sheets. Take off what is torn, loose or wet, and pull the nails.
+step-strip = Take off the old covering, pull the nails and sweep the roof clean.
+step-front-slope = Now the front slope.
+step-back-slope = Now the back slope.
+step-fit-deck =
+    Fit the full deck: { $boards ->
+        [one] one board
+       *[other] { $boards } boards
+    }. Every end lands on a timber.
+step-mark-lines = Snap a line across the deck for each row of nails. Measured up from the eaves edge, they are at { $lines }.
+step-underlay = Lay the membrane on the deck, from the eaves up, each strip lapping the one below.
+step-purlins = Fit the purlins. Measured up from the eaves edge, their middles are at { $lines }. Screw them to every timber.
+step-purlins-over-deck =
+    Lay the purlins on the deck. Measured up from the eaves edge, their middles are at { $lines }.
+    First screw both ends down at the verges, from outside. Then put { $screw } screws through the deck into the purlins from inside.
+step-insulation = Lay the insulation boards between the purlins.
+step-eaves-filler = Lay the eaves filler along the first line, to close the corrugations.
+step-square =
+    Check the corner before the first nail. Mark { $along } along the eaves and { $up } up the verge.
+    From mark to mark it must be { $diagonal }. Then the corner is square.
+step-first-sheet =
+    Lay the first sheet at the { $start } end. It passes the eaves by { $eaves_overhang } and the barge board by { $verge_overhang }.
+    Set it square to eaves and verge before you nail.
+step-first-course =
+    Lay the first course: { $sheets ->
+        [one] one sheet
+       *[other] { $sheets } sheets
+    } of { $length }. Each laps the one beside it by { $side_lap ->
+        [one] one corrugation
+       *[other] { $side_lap } corrugations
+    }.
+step-next-course =
+    Lay course { $course }: { $sheets ->
+        [one] one sheet
+       *[other] { $sheets } sheets
+    } of { $length }. The lower edge is { $from } up from the eaves edge, { $end_lap } over the course below.
+step-nail =
+    Nail through the tops of the corrugations with nails of { $nail }. There are { $nails } on this slope.
+    Leave out the top line until its piece is on.
+step-wall-side = Fit the flashing at the side wall, from the eaves up. Nail it at every line.
+step-wall-top = Fit the flashing at the top wall. Its nails go through the sheets into the top line.
+step-verge = Fit the verge pieces from the eaves up, each lapping the one below. Nail them at every line.
+step-top-edge = Fit the pieces along the top edge. Their nails go through the sheets into the top line.
+step-ridge =
+    Mark the ridge line on the sheets. Fit { $pieces ->
+        [one] the ridge piece
+       *[other] { $pieces } ridge pieces, each lapping the next by { $lap }
+    }, nailed on both wings into the top lines. Trim the lower lapped piece for looks.
+step-finials =
+    Close the { $finials ->
+        [one] free end of the ridge with a finial
+       *[other] ends of the ridge with a finial each
+    }, cut and fixed.
+step-last-look = Look over every nail and lap, sweep off swarf and dropped nails, and look again after the first rain.
+
+# What a change changes.
+
+difference-support =
+    { $slope ->
+        [one] The front slope
+       *[other] The back slope
+    } now has { $support }.
+difference-requirement =
+    { $slope ->
+        [one] Front slope
+       *[other] Back slope
+    }: the { $requirement } was { $before } and is now { $after }.
+difference-lines =
+    { $slope ->
+        [one] Front slope
+       *[other] Back slope
+    }: the lines are now at { $lines }.
+difference-buy-more = Buy { $count } more: { $name }.
+difference-buy-less = Buy { $count } fewer: { $name }.
+
+# Words inside the messages above.
+
+support-purlins = purlins
+support-full-deck = a full deck
+support-purlins-over-deck = purlins over the deck
+support-existing-deck = the deck that is there
+support-new-full-deck = a new full deck
+
+edge-ridge = ridge
+edge-top-edge = top edge
+edge-verge = verge
+edge-wall-top = wall at the top
+edge-wall-side = wall at the side
+edge-eaves-filler = eaves
+
+hand-left = left
+hand-right = right
+
+material-sheets = Sheets
+material-edge-pieces = Along the edges
+material-finial = To close the ridge ends
+material-nails = To nail the sheets
+material-deck-screws = Through the deck into the purlins, from inside
+material-purlin-screws = To hold the purlins
+material-purlins = Purlins
+material-deck = Full deck
+material-underlay = On the deck
+material-insulation = Between the purlins
+
+requirement-support = support
+requirement-max-purlin-spacing = gap from purlin to purlin
+requirement-max-nail-line-spacing = gap from nail line to nail line
+requirement-end-lap = end lap
+requirement-side-lap-corrugations = side lap in corrugations
+requirement-nail-bite-min = least bite of a nail
+requirement-nail-bite-max = deepest bite of a nail
+requirement-min-deck-thickness = thinnest deck that takes nails
+requirement-screw-point-cover = cover over a screw's point
+requirement-screw-bite = bite of a screw
+requirement-deck-screw-spacing = gap from screw to screw
+requirement-nail-line-setback = distance of a nail line from the edge
+requirement-eaves-overhang = overhang at the eaves
+requirement-verge-overhang = overhang at the verge
+requirement-fix-eaves-every = nail spacing at the eaves, in corrugations
+requirement-fix-end-lap-every = nail spacing at end laps, in corrugations
+requirement-fix-intermediate-every = nail spacing between, in corrugations
+requirement-fix-ridge-every = nail spacing along the ridge, in corrugations
+requirement-spare-sheets = number of spare sheets
+requirement-spare-fixings-percent = share of spare nails and screws

@@ -1,0 +1,115 @@
+//! Where every nail of a slope goes.
+
+use std::collections::BTreeSet;
+
+use super::Fixing;
+use crate::roofing::layout::{Column, Course, CutPlan, Line, LineKind};
+use crate::roofing::roof::Hand;
+use crate::units::Length;
+
+/// A fixing every so many corrugations, by what the line is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Every {
+    /// At the eaves.
+    pub eaves: i64,
+    /// At end laps.
+    pub end_lap: i64,
+    /// At lines between.
+    pub intermediate: i64,
+    /// Along the top, through the piece that closes it.
+    pub top: i64,
+}
+
+impl Every {
+    const fn of(self, kind: LineKind) -> i64 {
+        match kind {
+            LineKind::Eaves => self.eaves,
+            LineKind::EndLap => self.end_lap,
+            LineKind::Intermediate => self.intermediate,
+            LineKind::Top => self.top,
+        }
+    }
+}
+
+/// The corrugations of a slope, counted in laying order from 0.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Crowns {
+    /// How many there are.
+    pub count: i64,
+    /// Crown to crown.
+    pub pitch: Length,
+    /// The outer edge of the first one.
+    pub edge: Length,
+    /// The end laying starts from.
+    pub start_from: Hand,
+    /// How long the timber along the eaves is: no nail goes past it.
+    pub timber: Length,
+}
+
+impl Crowns {
+    /// Where along the eaves a corrugation has its crown.
+    fn x(&self, corrugation: i64) -> Length {
+        let along = self.pitch * corrugation + self.pitch / 2;
+        match self.start_from {
+            Hand::Left => self.edge + along,
+            Hand::Right => self.edge - along,
+        }
+    }
+
+    fn on_timber(&self, corrugation: i64) -> bool {
+        (Length::ZERO..=self.timber).contains(&self.x(corrugation))
+    }
+}
+
+/// Every nail of a slope, by line from the eaves up, in laying order along it.
+///
+/// `columns` are in laying order with corrugations counted likewise. Beside every side lap, the corrugation on
+/// each side of it has a nail at every line, whatever the spacing; so have the first and last crown on timber.
+pub fn nail(
+    lines: &[Line],
+    courses: &[Course],
+    columns: &[Column],
+    cuts: &CutPlan,
+    crowns: &Crowns,
+    every: Every,
+    top_piece: bool,
+) -> Vec<Fixing> {
+    let on_timber: Vec<i64> =
+        (0..crowns.count).filter(|corrugation| crowns.on_timber(*corrugation)).collect();
+    let mut fixings = Vec::new();
+    for line in lines {
+        let step = every.of(line.kind).max(1);
+        let mut nailed: BTreeSet<i64> = on_timber.iter().copied().filter(|crown| crown % step == 0).collect();
+        nailed.extend(on_timber.first());
+        nailed.extend(on_timber.last());
+        for (index, course) in courses.iter().enumerate() {
+            if (course.from..=course.to).contains(&line.y) {
+                nailed.extend(beside_laps(index, columns, cuts).filter(|crown| on_timber.contains(crown)));
+            }
+        }
+        fixings.extend(nailed.into_iter().map(|crown| Fixing {
+            x: crowns.x(crown),
+            y: line.y,
+            line: line.kind,
+            through_edge_piece: top_piece && line.kind == LineKind::Top,
+        }));
+    }
+    fixings
+}
+
+/// The corrugation on each side of every side lap of one course, the pieces as wide as they are cut.
+fn beside_laps<'a>(
+    course: usize,
+    columns: &'a [Column],
+    cuts: &'a CutPlan,
+) -> impl Iterator<Item = i64> + 'a {
+    let pairs = columns.iter().zip(columns.iter().enumerate().skip(1));
+    pairs.flat_map(move |(lower, (index, upper))| {
+        let pieces = cuts.sheets.iter().flat_map(|sheet| &sheet.pieces);
+        let piece = pieces.into_iter().find(|piece| piece.course == course && piece.column == index);
+        let wide = piece.map_or(upper.corrugations, |piece| piece.corrugations);
+        // A piece wider than its column reaches further back over the one laid before it.
+        let free_edge = upper.first_corrugation + upper.corrugations - wide;
+        [free_edge - 1, lower.first_corrugation + lower.corrugations]
+    })
+}

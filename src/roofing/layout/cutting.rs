@@ -1,1 +1,0 @@
-//! How the pieces of one slope come out of the fewest bought sheets, with the fewest cuts.

@@ -1,0 +1,102 @@
+//! How few sheets can do, before any search.
+
+use super::kinds::{Blank, Kind};
+use super::{CannotLay, Columns, Stock, columns};
+use crate::units::Length;
+
+/// Stretched lengths are tried in so many classes.
+const CLASSES: i64 = 8;
+
+/// A proven lower bound on the sheets for these kinds.
+///
+/// # Proof
+/// Take any sheet and any lane of it (a strip one narrow piece wide; whole-width pieces lie in every lane). The
+/// pieces in a lane are end to end, so any function `f` of length with `f(x) + f(y) + … <= 1` whenever
+/// `x + y + … <= sheet` (a dual feasible function) adds up to at most 1 along it, and averaged over the lanes a
+/// sheet holds at most 1 = Σ f(full) + Σ f(narrow) / lanes. Two families: `f(x)` = ⌊(k+1)x⌋/k unless (k+1)x is
+/// whole, then x (lengths in sheets); and x, but 1 above 1-s and 0 below s. Known from the bin packing
+/// literature (Fekete and Schepers 2001, from memory); both are short to check by hand.
+pub(super) fn sheets_for(kinds: &[Kind], blank: &Blank) -> i64 {
+    let lanes = blank.lanes();
+    let share = |scale: i64, value: &dyn Fn(i64) -> i64| {
+        let all: i128 = kinds
+            .iter()
+            .map(|kind| {
+                let weight = if kind.narrow { kind.demand } else { kind.demand * lanes };
+                i128::from(weight) * i128::from(value(kind.low))
+            })
+            .sum();
+        let one = i128::from(lanes) * i128::from(scale);
+        i64::try_from(-(-all).div_euclid(one.max(1))).unwrap_or(i64::MAX)
+    };
+    let sheet = blank.length;
+    let classes = (1..=CLASSES).map(|k| {
+        share(k * (k + 1), &|x| {
+            let stretched = (k + 1) * x;
+            let whole = stretched.div_euclid(sheet);
+            if stretched.rem_euclid(sheet) == 0 { whole * k } else { whole * (k + 1) }
+        })
+    });
+    let shorts = kinds.iter().map(|kind| kind.low).filter(|low| 2 * low <= sheet).map(|short| {
+        share(sheet, &|x| {
+            if x > sheet - short {
+                sheet
+            } else if x < short {
+                0
+            } else {
+                x
+            }
+        })
+    });
+    let plain = share(sheet, &|x| x);
+    classes.chain(shorts).fold(plain, i64::max)
+}
+
+/// The sheets that no choice of joint positions gets below, in the fewest courses any choice allows.
+///
+/// For the planner who is free to place the purlins: a plan with this many sheets is a proven minimum.
+///
+/// # Proof
+/// Let the fewest courses be `c`, in sheets' lengths, and their pieces of one column add up to `t = length +
+/// (c-1) lap`. As `c-1` courses do not reach, `t > c-1`. Then every piece is longer than `t - (c-1)` (the others
+/// are at most 1 each); two pieces of at most ½ would leave `c-2` sheets for more than `c-2`, so at most one
+/// course is short (`a <= ½`); and no other piece `l` shares its lane with the short one, for `a + l <= 1`
+/// leaves `c-2` pieces for more than `c-2`. So whole-width long pieces take a sheet each, narrow long ones one
+/// lane each, and only short ones share: ⌊1/a⌋ end to end, most for the least `a`. That least is the longer of
+/// `t - (c-1)` and the shortest piece; if it is above ½, all are long. Where one course does, it is the only
+/// piece and stands for the short one if it is at most ½.
+pub fn sheets_lower_bound(
+    width: Length,
+    length: Length,
+    end_lap: Length,
+    side_lap: i64,
+    stock: &Stock,
+) -> Result<usize, CannotLay> {
+    let columns = columns(width, stock, side_lap)?;
+    let gain = stock.length - end_lap;
+    if gain <= Length::ZERO || length <= Length::ZERO {
+        return Err(CannotLay::NoSuchSheet);
+    }
+    let courses = (length - end_lap).div_ceil(gain).max(1);
+    let total = length + end_lap * (courses - 1);
+    let shortest = (total - stock.length * (courses - 1)).max(stock.min_piece);
+    let together = stock.length.div_floor(shortest).max(1);
+    usize::try_from(fewest(&columns, courses, together)).map_err(|_| CannotLay::NoSuchSheet)
+}
+
+/// The sheets for one course whose pieces go `together` to a lane and others that fill theirs.
+fn fewest(columns: &Columns, courses: i64, together: i64) -> i64 {
+    let ceil = |count: i64, by: i64| (count + by - 1).div_euclid(by.max(1));
+    let (full, lanes) = (columns.full(), columns.lanes());
+    let narrow = columns.count - full;
+    if together == 1 {
+        return full * courses + ceil(narrow * courses, lanes);
+    }
+    let long = courses - 1;
+    let ripped = ceil(narrow * long, lanes);
+    // A lane left over beside the long narrow pieces takes the short narrow one; else it lies in a sheet of short
+    // pieces, where it needs one band of the sheet.
+    let spare_lane = narrow * long < ripped * lanes;
+    let short = full + if spare_lane { 0 } else { narrow };
+    full * long + ripped + ceil(short, together)
+}

@@ -1,0 +1,171 @@
+//! The fewest cuts for a number of sheets: branch and bound over how many sheets are cut to each pattern.
+
+use super::kinds::Kind;
+use super::patterns::Stacks;
+use super::simplex::{Optimum, Programme, SPARE, Variable};
+
+/// Counts the steps that are left.
+#[derive(Debug)]
+pub(super) struct Meter {
+    left: u64,
+}
+
+impl Meter {
+    pub(super) fn new(steps: u64) -> Self {
+        Self { left: steps }
+    }
+
+    /// Spends steps; `None` once there are none left.
+    pub(super) fn spend(&mut self, steps: usize) -> Option<()> {
+        self.left = self.left.checked_sub(u64::try_from(steps).unwrap_or(u64::MAX))?;
+        Some(())
+    }
+}
+
+/// How many sheets are cut to which counts of pieces.
+pub(super) type Cutting = Vec<(Vec<i64>, i64)>;
+
+/// The search over one set of kinds.
+pub(super) struct Search {
+    variables: Vec<Variable>,
+    demand: Vec<i64>,
+    /// No cutting needs fewer sheets, as far as is known.
+    pub(super) sheets_at_least: i64,
+}
+
+/// The best cutting so far.
+#[derive(Clone, Debug)]
+pub(super) struct Best {
+    /// Only fewer cuts than this are of interest.
+    pub(super) cuts: i64,
+    pub(super) cutting: Option<Cutting>,
+}
+
+impl Search {
+    pub(super) fn new(kinds: &[Kind], stacks: &Stacks, meter: &mut Meter) -> Option<Self> {
+        let size = kinds.len();
+        let unit = |at: usize, sign: i64| (0..size).map(move |i| if i == at { sign } else { 0 });
+        let variable = |sheets: i64, counts: Vec<i64>, cost: i64| Variable {
+            entries: std::iter::once(sheets).chain(counts).collect(),
+            cost,
+            closed: false,
+        };
+        let mut variables = vec![variable(1, vec![0; size], 0)];
+        variables.extend(
+            stacks.alone.iter().enumerate().map(|(at, cuts)| variable(1, unit(at, 1).collect(), *cuts)),
+        );
+        variables.extend((0..size).map(|at| variable(0, unit(at, -1).collect(), 0)));
+        let several = stacks.patterns.iter().filter(|pattern| pattern.counts.iter().sum::<i64>() > 1);
+        variables.extend(several.map(|pattern| variable(1, pattern.counts.clone(), pattern.cuts)));
+        let demand: Vec<i64> = kinds.iter().map(|kind| kind.demand).collect();
+        let mut programme = Programme::new(&variables, &demand, 0);
+        let sheets_at_least = -programme.spare_most(meter)?;
+        Some(Self { variables, demand, sheets_at_least })
+    }
+
+    /// Improves on `best` with no more than so many sheets until nothing better exists; `None` where the meter
+    /// ran out before that was certain.
+    pub(super) fn improve(&mut self, sheets: i64, best: &mut Best, meter: &mut Meter) -> Option<()> {
+        let demand = self.demand.clone();
+        self.branch(&demand, sheets, 0, &mut Vec::new(), best, meter).map(|_| ())
+    }
+
+    /// Says whether the branch was worth looking into.
+    fn branch(
+        &mut self,
+        demand: &[i64],
+        sheets: i64,
+        cuts: i64,
+        settled: &mut Vec<(usize, i64)>,
+        best: &mut Best,
+        meter: &mut Meter,
+    ) -> Option<bool> {
+        let Some(optimum) = self.bound(demand, sheets, meter)? else { return Some(false) };
+        if cuts.saturating_add(optimum.bound) >= best.cuts {
+            return Some(false);
+        }
+        let split = optimum
+            .used
+            .iter()
+            .filter(|(variable, _, fraction)| *fraction && *variable > 2 * self.demand.len())
+            .max_by_key(|(variable, _, _)| (self.pieces(*variable), std::cmp::Reverse(*variable)));
+        let Some(&(variable, whole, _)) = split else {
+            best.cuts = cuts + optimum.bound;
+            best.cutting = Some(self.cutting(&optimum, settled));
+            return Some(true);
+        };
+        self.close(variable, true);
+        let upwards = whole + 1..=sheets;
+        let downwards = (0..=whole).rev();
+        let finished = self
+            .fan(variable, upwards, demand, sheets, cuts, settled, best, meter)
+            .and_then(|()| self.fan(variable, downwards, demand, sheets, cuts, settled, best, meter));
+        self.close(variable, false);
+        finished.map(|()| true)
+    }
+
+    /// Tries numbers of sheets for one pattern. The bound only gets worse away from the fraction, so the first
+    /// number that is not worth looking into ends it.
+    #[expect(clippy::too_many_arguments, reason = "the state of one node of the search")]
+    fn fan(
+        &mut self,
+        variable: usize,
+        numbers: impl Iterator<Item = i64>,
+        demand: &[i64],
+        sheets: i64,
+        cuts: i64,
+        settled: &mut Vec<(usize, i64)>,
+        best: &mut Best,
+        meter: &mut Meter,
+    ) -> Option<()> {
+        let Some(Variable { entries, cost, .. }) = self.variables.get(variable).cloned() else {
+            return Some(());
+        };
+        for number in numbers {
+            let rest: Vec<i64> = demand
+                .iter()
+                .zip(entries.iter().skip(1))
+                .map(|(want, gives)| (want - gives * number).max(0))
+                .collect();
+            settled.push((variable, number));
+            let worth = self.branch(&rest, sheets - number, cuts + cost * number, settled, best, meter);
+            settled.pop();
+            if !worth? {
+                break;
+            }
+        }
+        Some(())
+    }
+
+    fn bound(&self, demand: &[i64], sheets: i64, meter: &mut Meter) -> Option<Option<Optimum>> {
+        let mut programme = Programme::new(&self.variables, demand, sheets);
+        if programme.spare_most(meter)? < 0 {
+            return Some(None);
+        }
+        programme.cut_least(meter).map(Some)
+    }
+
+    fn close(&mut self, variable: usize, closed: bool) {
+        if let Some(variable) = self.variables.get_mut(variable) {
+            variable.closed = closed;
+        }
+    }
+
+    fn pieces(&self, variable: usize) -> i64 {
+        self.variables.get(variable).map_or(0, |v| v.entries.iter().skip(1).sum())
+    }
+
+    fn cutting(&self, optimum: &Optimum, settled: &[(usize, i64)]) -> Cutting {
+        let lp = optimum.used.iter().map(|(variable, whole, _)| (*variable, *whole));
+        settled
+            .iter()
+            .copied()
+            .chain(lp)
+            .filter(|(variable, sheets)| *sheets > 0 && *variable != SPARE && self.pieces(*variable) > 0)
+            .filter_map(|(variable, sheets)| {
+                let entries = &self.variables.get(variable)?.entries;
+                Some((entries.iter().skip(1).copied().collect(), sheets))
+            })
+            .collect()
+    }
+}

@@ -1,0 +1,152 @@
+//! The best of several sets of courses.
+
+use std::collections::BTreeSet;
+
+use super::assign::assign;
+use super::bound::sheets_for;
+use super::guillotine::groups;
+use super::kinds::{Blank, Kind, kinds, span};
+use super::patterns::Stacks;
+use super::search::{self, Best, Meter, Search};
+use super::{Budget, CannotLay, Columns, Course, CutPlan, Cutting, Stock};
+
+/// One set of courses, and what is known of it.
+struct Candidate<'a> {
+    courses: &'a [Course],
+    kinds: Vec<Kind>,
+    at_least: i64,
+    ready: Option<(Stacks, Search)>,
+}
+
+/// The best found, and for which candidate.
+struct Found {
+    best: Best,
+    candidate: Option<usize>,
+}
+
+/// Lays the best of these sets of courses; the earlier of equals.
+pub(super) fn best(
+    sets: &[Vec<Course>],
+    columns: &Columns,
+    stock: &Stock,
+    budget: Budget,
+) -> Result<Cutting, CannotLay> {
+    let blank = Blank::new(columns, stock);
+    let mut candidates = candidates(sets, columns, stock, &blank);
+    let mut meter = Meter::new(budget.steps);
+    let mut sheets =
+        candidates.iter().map(|candidate| candidate.at_least).min().ok_or(CannotLay::NoJointsFit)?;
+    loop {
+        let mut found = Found { best: Best { cuts: i64::MAX, cutting: None }, candidate: None };
+        let finished = try_all(&mut candidates, sheets, &blank, &mut found, &mut meter).is_some();
+        if let (Some(candidate), Some(cutting)) =
+            (found.candidate.and_then(|at| candidates.get(at)), &found.best.cutting)
+        {
+            return Ok(lay(candidate, cutting, columns, stock, (sheets, finished)));
+        }
+        if !finished {
+            let first = candidates.first().ok_or(CannotLay::NoJointsFit)?;
+            return Ok(lay(first, &greedy(first), columns, stock, (sheets, false)));
+        }
+        sheets += 1;
+    }
+}
+
+/// Sets whose pieces are the same are one candidate. The likeliest come first.
+fn candidates<'a>(
+    sets: &'a [Vec<Course>],
+    columns: &Columns,
+    stock: &Stock,
+    blank: &Blank,
+) -> Vec<Candidate<'a>> {
+    let mut seen = BTreeSet::new();
+    let mut candidates = Vec::new();
+    for courses in sets {
+        let mut spans: Vec<(i64, i64)> = courses.iter().map(|course| span(course, stock)).collect();
+        spans.sort_unstable();
+        let kinds = kinds(&spans, columns);
+        if seen.insert(spans) {
+            let at_least = sheets_for(&kinds, blank);
+            candidates.push(Candidate { courses, kinds, at_least, ready: None });
+        }
+    }
+    candidates.sort_by_key(|candidate| candidate.at_least);
+    candidates
+}
+
+/// Looks for the fewest cuts with so many sheets; `None` where the meter ran out first.
+fn try_all(
+    candidates: &mut [Candidate],
+    sheets: i64,
+    blank: &Blank,
+    found: &mut Found,
+    meter: &mut Meter,
+) -> Option<()> {
+    for (index, candidate) in candidates.iter_mut().enumerate().filter(|(_, c)| c.at_least <= sheets) {
+        if candidate.ready.is_none() {
+            let stacks = Stacks::find(&candidate.kinds, blank, meter)?;
+            let search = Search::new(&candidate.kinds, &stacks, meter)?;
+            candidate.at_least = candidate.at_least.max(search.sheets_at_least);
+            candidate.ready = Some((stacks, search));
+        }
+        if candidate.at_least > sheets {
+            continue;
+        }
+        if let Some((_, search)) = &mut candidate.ready {
+            let cuts = found.best.cuts;
+            let finished = search.improve(sheets, &mut found.best, meter);
+            if found.best.cuts < cuts {
+                found.candidate = Some(index);
+            }
+            finished?;
+        }
+    }
+    Some(())
+}
+
+/// A cutting that is always possible: the pattern that uses most of what is wanted, again and again.
+fn greedy(candidate: &Candidate) -> search::Cutting {
+    let mut wanted: Vec<i64> = candidate.kinds.iter().map(|kind| kind.demand).collect();
+    let patterns = candidate.ready.as_ref().map(|(stacks, _)| stacks.patterns.as_slice()).unwrap_or_default();
+    let alone = (0..wanted.len()).map(|at| (0..wanted.len()).map(|i| i64::from(i == at)).collect::<Vec<_>>());
+    let mut on_offer: Vec<Vec<i64>> =
+        patterns.iter().map(|pattern| pattern.counts.clone()).chain(alone).collect();
+    on_offer.dedup();
+    let mut cutting = Vec::new();
+    while wanted.iter().any(|count| *count > 0) {
+        let use_of = |counts: &[i64]| -> i64 {
+            let kinds = counts.iter().zip(&wanted).zip(&candidate.kinds);
+            kinds.map(|((gives, want), kind)| gives.min(want) * kind.low).sum()
+        };
+        let Some(counts) = on_offer.iter().max_by_key(|counts| use_of(counts)) else { break };
+        cutting.push((counts.clone(), 1));
+        for (want, gives) in wanted.iter_mut().zip(counts) {
+            *want = (*want - gives).max(0);
+        }
+    }
+    cutting
+}
+
+fn lay(
+    candidate: &Candidate,
+    cutting: &search::Cutting,
+    columns: &Columns,
+    stock: &Stock,
+    (sheets_at_least, cuts_proven): (i64, bool),
+) -> Cutting {
+    let blank = Blank::new(columns, stock);
+    let each = columns.each();
+    let singles;
+    let groups = match &candidate.ready {
+        Some((stacks, _)) => stacks.groups.as_slice(),
+        None => {
+            singles = groups(&candidate.kinds, &blank, 1, &mut Meter::new(u64::MAX)).unwrap_or_default();
+            &singles
+        }
+    };
+    let sheets = assign(cutting, &candidate.kinds, groups, (candidate.courses, &each), (&blank, stock));
+    let cuts = sheets.iter().map(|sheet| sheet.cuts).sum();
+    let sheets_at_least = usize::try_from(sheets_at_least).unwrap_or(0);
+    let plan = CutPlan { sheets, cuts, sheets_at_least, cuts_proven };
+    Cutting { courses: candidate.courses.to_vec(), columns: each, plan }
+}

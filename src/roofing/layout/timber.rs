@@ -1,0 +1,171 @@
+//! Purlin timber: every row cut from stock lengths, with joints only over the timbers below.
+
+use super::{Line, PurlinPiece};
+use crate::units::Length;
+
+/// One length of a row before it is given a stock length.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Run {
+    line: usize,
+    from: Length,
+    to: Length,
+}
+
+/// What a way of cutting costs, the dearest first: timber bought, stock lengths, joints.
+type Cost = (Length, usize, usize);
+
+/// Cuts one row of timber for every line.
+///
+/// Timbers below stand at whole multiples of `spacing` from the left end and at the right end. The timber
+/// bought is the least of the ways tried, then stock lengths, then joints; neighbouring rows have their joints
+/// over different timbers where that costs nothing. `None` where no stock length reaches from timber to timber.
+pub fn cut_purlins(
+    lines: &[Line],
+    length: Length,
+    spacing: Length,
+    stock: &[Length],
+) -> Option<Vec<PurlinPiece>> {
+    let mut best: Option<(Cost, Vec<PurlinPiece>)> = None;
+    let rows: Vec<Vec<Length>> = stock.iter().flat_map(|longest| rows(length, spacing, *longest)).collect();
+    for even in &rows {
+        for odd in &rows {
+            let runs = runs(lines, even, odd);
+            let pieces = pack(&runs, stock)?;
+            let cost = cost(&pieces, lines.len());
+            let staggered = even != odd;
+            let better =
+                best.as_ref().is_none_or(|(least, _)| cost < *least || (cost == *least && staggered));
+            if better {
+                best = Some((cost, pieces));
+            }
+        }
+    }
+    best.map(|(_, pieces)| pieces)
+}
+
+/// The joints of one row cut into runs no longer than `longest`: from the left, from the right, and evenly.
+fn rows(length: Length, spacing: Length, longest: Length) -> Vec<Vec<Length>> {
+    let over_a_timber = |x: Length| spacing * x.div_floor(spacing);
+    let from_the_left = || {
+        let mut joints = Vec::new();
+        let mut at = Length::ZERO;
+        while length - at > longest {
+            let next = over_a_timber(at + longest);
+            if next <= at {
+                return None;
+            }
+            joints.push(next);
+            at = next;
+        }
+        Some(joints)
+    };
+    let from_the_right = || {
+        let mut joints = Vec::new();
+        let mut at = length;
+        while at > longest {
+            let next = spacing * (at - longest).div_ceil(spacing);
+            if next >= at {
+                return None;
+            }
+            joints.push(next);
+            at = next;
+        }
+        joints.reverse();
+        Some(joints)
+    };
+    let evenly = || {
+        let runs = length.div_ceil(longest).max(1);
+        let joints: Vec<Length> = (1..runs).map(|number| over_a_timber(length * number / runs)).collect();
+        let ends = [Length::ZERO].into_iter().chain(joints.iter().copied());
+        let fits = ends.zip(joints.iter().copied().chain([length])).all(|(a, b)| a < b && b - a <= longest);
+        fits.then_some(joints)
+    };
+    let mut all: Vec<Vec<Length>> = Vec::new();
+    for joints in [from_the_left(), from_the_right(), evenly()].into_iter().flatten() {
+        let mut ends = vec![Length::ZERO];
+        ends.extend(joints);
+        ends.push(length);
+        if !all.contains(&ends) {
+            all.push(ends);
+        }
+    }
+    all
+}
+
+fn runs(lines: &[Line], even: &[Length], odd: &[Length]) -> Vec<Run> {
+    let mut runs = Vec::new();
+    for line in 0..lines.len() {
+        let ends = if line % 2 == 0 { even } else { odd };
+        let pairs = ends.iter().zip(ends.iter().skip(1));
+        runs.extend(pairs.map(|(from, to)| Run { line, from: *from, to: *to }));
+    }
+    runs
+}
+
+/// Longest first, each run onto the fullest stock length that still holds it; then every stock length is
+/// changed for the shortest that holds what it carries.
+fn pack(runs: &[Run], stock: &[Length]) -> Option<Vec<PurlinPiece>> {
+    let longest = *stock.iter().max()?;
+    let mut order: Vec<Run> = runs.to_vec();
+    order.sort_by_key(|run| (-(run.to - run.from), run.line, run.from));
+    let mut filled: Vec<(Length, Vec<Run>)> = Vec::new();
+    for run in order {
+        let needs = run.to - run.from;
+        let room = filled.iter_mut().filter(|(used, _)| *used + needs <= longest);
+        match room.max_by_key(|(used, _)| *used) {
+            Some((used, on_it)) => {
+                *used += needs;
+                on_it.push(run);
+            }
+            None if needs <= longest => filled.push((needs, vec![run])),
+            None => return None,
+        }
+    }
+    let mut pieces = Vec::new();
+    for ((used, on_it), stock_number) in filled.iter().zip(1..) {
+        let stock = stock.iter().copied().filter(|length| length >= used).min()?;
+        pieces.extend(on_it.iter().map(|run| PurlinPiece {
+            line: run.line,
+            from: run.from,
+            to: run.to,
+            stock,
+            stock_number,
+        }));
+    }
+    pieces.sort_by_key(|piece| (piece.line, piece.from));
+    Some(pieces)
+}
+
+fn cost(pieces: &[PurlinPiece], rows: usize) -> Cost {
+    let bought = bought_lengths(pieces);
+    (bought.iter().copied().sum(), bought.len(), pieces.len().saturating_sub(rows))
+}
+
+/// Every stock length that the pieces are cut from.
+pub fn bought_lengths(pieces: &[PurlinPiece]) -> Vec<Length> {
+    let numbered = pieces.iter().map(|piece| (piece.stock_number, piece.stock));
+    let by_number: std::collections::BTreeMap<usize, Length> = numbered.collect();
+    by_number.into_values().collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::roofing::layout::LineKind;
+
+    #[test]
+    fn joins_only_over_timbers_and_buys_no_more_than_two_rows_need() {
+        let row = |y| Line { y: Length::from_mm(y), kind: LineKind::Intermediate };
+        let lines = [row(25), row(600)];
+        let stock = [Length::from_mm(2_400), Length::from_mm(3_000), Length::from_mm(4_800)];
+        let pieces = cut_purlins(&lines, Length::from_mm(5_400), Length::from_mm(600), &stock);
+        let pieces = pieces.expect("stock reaches from timber to timber");
+        assert!(
+            pieces
+                .iter()
+                .all(|piece| piece.from.div_ceil(Length::from_mm(600)) * 600 == piece.from.round_mm())
+        );
+        let bought: Length = bought_lengths(&pieces).into_iter().sum();
+        assert_eq!(bought, Length::from_mm(10_800));
+    }
+}

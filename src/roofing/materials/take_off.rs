@@ -1,0 +1,207 @@
+//! The take-off: everything a plan uses, counted once, with spares by rule and whole packs.
+
+use std::collections::BTreeMap;
+
+use super::{MaterialLine, Materials, Unit};
+use crate::roofing::catalogue::{AreaPiece, AreaUse, Catalogue, FastenerUse, Item, Timber};
+use crate::roofing::layout::{SupportPlan, bought_lengths, pieces_along};
+use crate::roofing::note::Note;
+use crate::roofing::plan::{EdgeRun, SlopePlan};
+use crate::roofing::roof::Site;
+use crate::roofing::rules::{Limit, Requirement, Requirements};
+use crate::units::{Area, Length, Mass, Money};
+
+/// What is taken off.
+#[derive(Clone, Copy, Debug)]
+pub struct Bill<'a> {
+    /// The roof.
+    pub site: &'a Site,
+    /// Its slopes, laid out.
+    pub slopes: &'a [SlopePlan],
+    /// Its edges.
+    pub edges: &'a [EdgeRun],
+    /// Its finials.
+    pub finials: i64,
+    /// What is required of the spares.
+    pub requirements: &'a Requirements,
+}
+
+/// Spares by a rule.
+#[derive(Clone, Debug, Default)]
+struct Spares {
+    count: i64,
+    rule: Option<String>,
+}
+
+/// Counts everything to buy.
+pub fn take_off(bill: &Bill, catalogue: &Catalogue) -> Materials {
+    let mut lines = vec![sheets(bill)];
+    lines.extend(edge_pieces(bill, catalogue));
+    lines.extend(
+        (bill.finials > 0)
+            .then(|| line(&catalogue.finial, "material-finial", bill.finials, Spares::default())),
+    );
+    lines.extend(fasteners(bill, catalogue));
+    lines.extend(timber(bill, catalogue));
+    lines.extend(areas(bill, catalogue));
+    let tools = catalogue.tools.iter().chain(&catalogue.protective);
+    let area: Area = bill.slopes.iter().map(|slope| slope.rafter_length.by(bill.site.length.value)).sum();
+    let covering_mass = lines.iter().map(|one| one.mass_used).sum();
+    let price = lines.iter().map(|one| one.line.price).reduce(|sum, next| sum?.plus(next?)).flatten();
+    let square_metre = Length::from_mm(1_000).by(Length::from_mm(1_000));
+    Materials {
+        lines: lines.into_iter().map(|one| one.line).collect(),
+        tools: tools.map(|tool| Note::new(tool.as_str())).collect(),
+        covering_mass,
+        area,
+        mass_per_m2: covering_mass.share(square_metre, area),
+        price,
+    }
+}
+
+/// A line with the mass of what is used of it, without spares and left-overs.
+struct Taken {
+    line: MaterialLine,
+    mass_used: Mass,
+}
+
+fn line(item: &Item, purpose: &str, needed: i64, spares: Spares) -> Taken {
+    let pack = item.pack.max(1);
+    let packs = (needed + spares.count + pack - 1).div_euclid(pack);
+    Taken {
+        mass_used: item.mass * needed,
+        line: MaterialLine {
+            item: item.id.clone(),
+            name: item.name.clone(),
+            purpose: purpose.to_owned(),
+            unit: Unit::Piece,
+            needed,
+            spare: spares.count,
+            spare_rule: spares.rule,
+            pack,
+            packs,
+            left_over: packs * pack - needed,
+            mass: item.mass * (packs * pack),
+            price: item.price.and_then(|price| price.times(packs)),
+        },
+    }
+}
+
+fn required(bill: &Bill, requirement: Requirement) -> Spares {
+    match bill.requirements.deciding(requirement) {
+        Some(decides) => match decides.limit {
+            Limit::Count(count) => Spares { count, rule: Some(decides.rule.clone()) },
+            Limit::Length(_) | Limit::Support(_) => Spares::default(),
+        },
+        None => Spares::default(),
+    }
+}
+
+fn sheets(bill: &Bill) -> Taken {
+    let needed = bill.slopes.iter().map(|slope| whole(slope.cuts.sheets.len())).sum();
+    line(&bill.site.sheet.item, "material-sheets", needed, required(bill, Requirement::SpareSheets))
+}
+
+fn edge_pieces(bill: &Bill, catalogue: &Catalogue) -> Vec<Taken> {
+    let pieces = catalogue.edges.iter().map(|piece| {
+        let runs = bill.edges.iter().filter(|run| run.piece == piece.item.id);
+        (piece, runs.map(|run| run.pieces).sum::<i64>())
+    });
+    let used = pieces.filter(|(_, needed)| *needed > 0);
+    used.map(|(piece, needed)| line(&piece.item, "material-edge-pieces", needed, Spares::default())).collect()
+}
+
+fn fasteners(bill: &Bill, catalogue: &Catalogue) -> Vec<Taken> {
+    let mut used: BTreeMap<&str, i64> = BTreeMap::new();
+    for slope in bill.slopes {
+        *used.entry(slope.nail.as_str()).or_default() += whole(slope.fixings.len());
+        for screws in &slope.screws {
+            *used.entry(screws.screw.as_str()).or_default() += screws.count;
+        }
+    }
+    for run in bill.edges {
+        if let Some(slope) = bill.slopes.get(run.slope) {
+            *used.entry(slope.nail.as_str()).or_default() += run.own_fixings;
+        }
+    }
+    let per_cent = required(bill, Requirement::SpareFixings);
+    let lines = catalogue.fasteners.iter().filter_map(|fastener| {
+        let needed = *used.get(fastener.item.id.as_str())?;
+        let count = (needed * per_cent.count + 99).div_euclid(100);
+        let purpose = match fastener.usage {
+            FastenerUse::SheetNail => "material-nails",
+            FastenerUse::DeckScrew => "material-deck-screws",
+            FastenerUse::PurlinScrew => "material-purlin-screws",
+        };
+        Some(line(&fastener.item, purpose, needed, Spares { count, rule: per_cent.rule.clone() }))
+    });
+    lines.filter(|taken| taken.line.needed > 0).collect()
+}
+
+fn timber(bill: &Bill, catalogue: &Catalogue) -> Vec<Taken> {
+    let mut used: BTreeMap<(&str, Length), i64> = BTreeMap::new();
+    for slope in bill.slopes {
+        for stock in bought_lengths(&slope.purlin_pieces) {
+            *used.entry((slope.purlin_timber.as_deref().unwrap_or_default(), stock)).or_default() += 1;
+        }
+    }
+    let of = |id: &str| catalogue.timbers.iter().find(|timber| timber.item.id == id);
+    used.into_iter().filter_map(|((id, stock), needed)| Some(stock_lengths(of(id)?, stock, needed))).collect()
+}
+
+/// Stock lengths of timber: their mass and price go by the metre.
+fn stock_lengths(timber: &Timber, stock: Length, needed: i64) -> Taken {
+    let metre = Length::from_mm(1_000);
+    let one = timber.mass_per_m.share(stock.by(metre), metre.by(metre));
+    let price: Option<Money> = timber.price_per_m.and_then(|price| price.of_length(stock));
+    let item = Item { mass: one, price, pack: 1, ..timber.item.clone() };
+    let mut taken = line(&item, "material-purlins", needed, Spares::default());
+    taken.line.unit = Unit::PieceOf(stock);
+    taken
+}
+
+fn areas(bill: &Bill, catalogue: &Catalogue) -> Vec<Taken> {
+    let mut lines = Vec::new();
+    for (usage, purpose) in [
+        (AreaUse::Deck, "material-deck"),
+        (AreaUse::Underlay, "material-underlay"),
+        (AreaUse::Insulation, "material-insulation"),
+    ] {
+        for piece in catalogue.areas.iter().filter(|piece| piece.usage == usage) {
+            let needed: i64 = bill.slopes.iter().map(|slope| pieces_of(piece, slope, bill, catalogue)).sum();
+            if needed > 0 {
+                lines.push(line(&piece.item, purpose, needed, Spares::default()));
+                break;
+            }
+        }
+    }
+    lines
+}
+
+fn pieces_of(piece: &AreaPiece, slope: &SlopePlan, bill: &Bill, catalogue: &Catalogue) -> i64 {
+    let length = bill.site.length.value;
+    match (piece.usage, &slope.support) {
+        (AreaUse::Deck, SupportPlan::NewFullDeck { board, .. }) if *board == piece.item.id => {
+            slope.deck_boards
+        }
+        // Insulation lies between purlins over a deck, on a membrane laid on the deck first.
+        (AreaUse::Underlay, SupportPlan::PurlinsOverDeck { .. }) if bill.site.insulation => {
+            let rows = pieces_along(slope.rafter_length, piece.width, piece.lap);
+            (length * rows).div_ceil(piece.length - piece.lap)
+        }
+        (AreaUse::Insulation, SupportPlan::PurlinsOverDeck { .. }) if bill.site.insulation => {
+            let timbers = &catalogue.timbers;
+            let timber = timbers.iter().find(|timber| Some(&timber.item.id) == slope.purlin_timber.as_ref());
+            let width = timber.map_or(Length::ZERO, |timber| timber.width);
+            let bays = slope.lines.iter().zip(slope.lines.iter().skip(1));
+            let rows: i64 =
+                bays.map(|(below, above)| (above.y - below.y - width).div_ceil(piece.width)).sum();
+            (length * rows).div_ceil(piece.length)
+        }
+        (AreaUse::Deck | AreaUse::Underlay | AreaUse::Insulation, _) => 0,
+    }
+}
+
+fn whole(count: usize) -> i64 {
+    i64::try_from(count).unwrap_or(i64::MAX)
+}

@@ -1,0 +1,193 @@
+//! What carries the sheets of one slope: the support the rules ask for, on what is there.
+
+use super::heard::Heard;
+use super::{Finding, FindingKind, Handbook, Refusal, Unplanned};
+use crate::roofing::catalogue::{AreaUse, Timber};
+use crate::roofing::fixings::{choose_deck_screw, deck_screw_band};
+use crate::roofing::layout::SupportPlan;
+use crate::roofing::note::Note;
+use crate::roofing::roof::{Base, FactKey, Site};
+use crate::roofing::rules::{Requirement, Support};
+use crate::units::{Length, Measured};
+
+/// What carries the sheets, and what that means for lines and nails.
+#[derive(Clone, Debug)]
+pub(super) struct Bearing<'a> {
+    pub(super) plan: SupportPlan,
+    /// The purlins' timber, where purlins are fitted.
+    pub(super) timber: Option<&'a Timber>,
+    /// No gap between lines may be wider.
+    pub(super) max_gap: Length,
+    /// How far the first line stands from the eaves edge, and the last from what bounds it.
+    pub(super) setback: Length,
+    /// How deep the timber under the nails is.
+    pub(super) depth: Length,
+    pub(super) findings: Vec<Finding>,
+}
+
+/// Decides what carries the sheets.
+///
+/// # Errors
+/// A refusal where the deck is too thin for the slope, or the catalogue has nothing that would carry it.
+pub(super) fn bear<'a>(site: &Site, heard: &Heard, book: &'a Handbook) -> Result<Bearing<'a>, Unplanned> {
+    let least = heard.length(Requirement::MinDeckThickness)?;
+    match (heard.support()?, site.base) {
+        (required, Base::Deck(deck)) => {
+            let (thinnest, thickest) = book.rules.length_band(deck);
+            if thinnest >= least {
+                return on_the_deck(SupportPlan::ExistingDeck { deck: deck.value }, thinnest, heard);
+            }
+            match required {
+                Support::FullDeck => Err(too_thin(deck, thinnest, least, heard, book).into()),
+                Support::Purlins => {
+                    let mut bearing = over_the_deck(deck, (thinnest, thickest), heard, book)?;
+                    if thickest >= least {
+                        bearing.findings.push(thickness_in_doubt(deck, least, heard, book));
+                    }
+                    Ok(bearing)
+                }
+            }
+        }
+        (Support::FullDeck, Base::Rafters | Base::Purlins) => new_deck(site, least, heard, book),
+        (Support::Purlins, Base::Rafters) => purlins(heard, book),
+        (Support::Purlins, Base::Purlins) => {
+            let mut bearing = purlins(heard, book)?;
+            bearing.findings.push(existing_purlins(site, bearing.max_gap, heard, book));
+            Ok(bearing)
+        }
+    }
+}
+
+fn on_the_deck<'a>(plan: SupportPlan, depth: Length, heard: &Heard) -> Result<Bearing<'a>, Unplanned> {
+    Ok(Bearing {
+        plan,
+        timber: None,
+        max_gap: heard.length(Requirement::MaxNailLineSpacing)?,
+        setback: heard.length(Requirement::NailLineSetback)?,
+        depth,
+        findings: Vec::new(),
+    })
+}
+
+fn on_purlins<'a>(plan: SupportPlan, timber: &'a Timber, heard: &Heard) -> Result<Bearing<'a>, Unplanned> {
+    Ok(Bearing {
+        plan,
+        timber: Some(timber),
+        max_gap: heard.length(Requirement::MaxPurlinSpacing)?,
+        setback: timber.width / 2,
+        depth: timber.depth,
+        findings: Vec::new(),
+    })
+}
+
+fn purlins<'a>(heard: &Heard, book: &'a Handbook) -> Result<Bearing<'a>, Unplanned> {
+    let Some(timber) = book.catalogue.timbers.first() else {
+        return Err(Refusal::no_item("no-purlin-timber", Note::new("refused-no-purlin-timber")).into());
+    };
+    on_purlins(SupportPlan::Purlins, timber, heard)
+}
+
+/// Purlins over a thin deck, held by screws from inside whose points stay inside whatever the deck's doubt.
+fn over_the_deck<'a>(
+    deck: Measured<Length>,
+    (thinnest, thickest): (Length, Length),
+    heard: &Heard,
+    book: &'a Handbook,
+) -> Result<Bearing<'a>, Unplanned> {
+    let bite = heard.length(Requirement::ScrewBite)?;
+    let cover = heard.length(Requirement::ScrewPointCover)?;
+    let bands = book.catalogue.timbers.iter().map(|timber| {
+        let longest = deck_screw_band(thinnest, timber.depth, bite, cover).1;
+        (timber, (deck_screw_band(thickest, timber.depth, bite, cover).0, longest))
+    });
+    let bands: Vec<_> = bands.collect();
+    for (timber, band) in &bands {
+        if let Some(screw) = choose_deck_screw(&book.catalogue.fasteners, *band) {
+            let plan = SupportPlan::PurlinsOverDeck {
+                deck: deck.value,
+                screw: screw.item.id.clone(),
+                screw_length: screw.length,
+            };
+            return on_purlins(plan, timber, heard);
+        }
+    }
+    let (shortest, longest) = bands.first().map(|(_, band)| *band).unwrap_or_default();
+    let note = Note::new("refused-no-deck-screw").length("shortest", shortest).length("longest", longest);
+    let refusal = Refusal::no_item("no-deck-screw", note.length("deck", deck.value));
+    Err(Refusal { source: heard.source(Requirement::ScrewPointCover, book), ..refusal }.into())
+}
+
+fn new_deck<'a>(
+    site: &Site,
+    least: Length,
+    heard: &Heard,
+    book: &'a Handbook,
+) -> Result<Bearing<'a>, Unplanned> {
+    let boards = book.catalogue.areas.iter().filter(|area| area.usage == AreaUse::Deck);
+    let Some(board) = boards.filter(|board| board.thickness >= least).min_by_key(|board| board.thickness)
+    else {
+        let note = Note::new("refused-no-deck-board").length("least", least);
+        return Err(Refusal::no_item("no-deck-board", note).into());
+    };
+    let plan = SupportPlan::NewFullDeck { board: board.item.id.clone(), thickness: board.thickness };
+    let mut bearing = on_the_deck(plan, board.thickness, heard)?;
+    bearing.findings.push(Finding {
+        id: "deck-edges-on-timber".to_owned(),
+        kind: FindingKind::Advice,
+        slope: None,
+        note: Note::new("advice-deck-edges-on-timber").length("spacing", site.timber_spacing.value),
+        requirement: Some(Requirement::Support),
+        reasons: Vec::new(),
+        source: heard.source(Requirement::Support, book),
+    });
+    Ok(bearing)
+}
+
+fn too_thin(
+    deck: Measured<Length>,
+    thinnest: Length,
+    least: Length,
+    heard: &Heard,
+    book: &Handbook,
+) -> Refusal {
+    let doubtful = thinnest < deck.value;
+    let message = if doubtful { "refused-deck-too-thin-in-doubt" } else { "refused-deck-too-thin" };
+    let note = Note::new(message)
+        .length("deck", deck.value)
+        .length("least", least)
+        .length("make_up", Length::from_mm((least - thinnest).ceil_mm()));
+    Refusal {
+        id: "deck-too-thin".to_owned(),
+        note,
+        facts: vec![FactKey::DeckThickness, FactKey::Pitch],
+        handover: None,
+        source: heard.source(Requirement::MinDeckThickness, book),
+    }
+}
+
+fn thickness_in_doubt(deck: Measured<Length>, least: Length, heard: &Heard, book: &Handbook) -> Finding {
+    Finding {
+        id: "doubt-deck-thickness".to_owned(),
+        kind: FindingKind::Doubt,
+        slope: None,
+        note: Note::new("doubt-deck-thickness").length("deck", deck.value).length("least", least),
+        requirement: Some(Requirement::MinDeckThickness),
+        reasons: heard.requirements.contributions(Requirement::MinDeckThickness).to_vec(),
+        source: heard.source(Requirement::MinDeckThickness, book),
+    }
+}
+
+/// Old purlins stand where they stand: they serve only where a planned line meets one.
+fn existing_purlins(site: &Site, max_gap: Length, heard: &Heard, book: &Handbook) -> Finding {
+    let wide = book.rules.length_band(site.timber_spacing).1 > max_gap;
+    let message = if wide { "advice-existing-purlins-too-far-apart" } else { "advice-existing-purlins" };
+    Finding {
+        id: "existing-purlins".to_owned(),
+        kind: FindingKind::Advice,
+        slope: None,
+        note: Note::new(message).length("spacing", site.timber_spacing.value).length("limit", max_gap),
+        requirement: Some(Requirement::MaxPurlinSpacing),
+        reasons: heard.requirements.contributions(Requirement::MaxPurlinSpacing).to_vec(),
+        source: heard.source(Requirement::MaxPurlinSpacing, book),
+    }
+}

@@ -1,0 +1,143 @@
+//! What a change of mind changes: what to buy more or less of, which lines move, which requirements differ.
+
+use std::collections::BTreeMap;
+
+use super::Plan;
+use super::heard::{limit_arg, requirement_word};
+use crate::roofing::layout::SupportPlan;
+use crate::roofing::materials::{MaterialLine, Unit};
+use crate::roofing::note::{Arg, Note};
+use crate::roofing::rules::{Limit, Requirement};
+use crate::units::Length;
+
+/// How one line of the shopping list changes, in pieces bought.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bought {
+    /// The catalogue entry.
+    pub item: String,
+    /// Its name in the catalogue.
+    pub name: String,
+    /// Single pieces, or pieces of a length.
+    pub unit: Unit,
+    /// Pieces bought by the earlier plan.
+    pub before: i64,
+    /// Pieces bought by the later plan.
+    pub after: i64,
+}
+
+/// How a later plan differs from an earlier one. Only what differs is listed.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Difference {
+    /// What carries the sheets, by slope.
+    pub support: Vec<(usize, Option<SupportPlan>, Option<SupportPlan>)>,
+    /// Requirements, by slope.
+    pub requirements: Vec<(usize, Requirement, Option<Limit>, Option<Limit>)>,
+    /// Heights of the fixing lines, by slope.
+    pub lines: Vec<(usize, Vec<Length>, Vec<Length>)>,
+    /// What to buy more of, or has become spare.
+    pub materials: Vec<Bought>,
+}
+
+/// Compares two plans of one roof.
+pub fn difference(before: &Plan, after: &Plan) -> Difference {
+    let mut difference = Difference { materials: materials(before, after), ..Difference::default() };
+    for slope in 0..before.slopes.len().max(after.slopes.len()) {
+        let (was, is) = (before.slopes.get(slope), after.slopes.get(slope));
+        let support = (was.map(|plan| &plan.support), is.map(|plan| &plan.support));
+        if support.0 != support.1 {
+            difference.support.push((slope, support.0.cloned(), support.1.cloned()));
+        }
+        for requirement in Requirement::ALL {
+            let limit = |plan: Option<&super::SlopePlan>| {
+                plan.and_then(|plan| plan.requirements.deciding(*requirement)).map(|decides| decides.limit)
+            };
+            if limit(was) != limit(is) {
+                difference.requirements.push((slope, *requirement, limit(was), limit(is)));
+            }
+        }
+        let heights = |plan: Option<&super::SlopePlan>| -> Vec<Length> {
+            plan.map(|plan| plan.lines.iter().map(|line| line.y).collect()).unwrap_or_default()
+        };
+        if heights(was) != heights(is) {
+            difference.lines.push((slope, heights(was), heights(is)));
+        }
+    }
+    difference
+}
+
+fn materials(before: &Plan, after: &Plan) -> Vec<Bought> {
+    let key = |line: &MaterialLine| (line.item.clone(), unit_order(line.unit));
+    let mut bought: BTreeMap<(String, Length), Bought> = BTreeMap::new();
+    for (line, later) in before
+        .materials
+        .lines
+        .iter()
+        .map(|line| (line, false))
+        .chain(after.materials.lines.iter().map(|line| (line, true)))
+    {
+        let entry = bought.entry(key(line)).or_insert_with(|| Bought {
+            item: line.item.clone(),
+            name: line.name.clone(),
+            unit: line.unit,
+            before: 0,
+            after: 0,
+        });
+        let count = if later { &mut entry.after } else { &mut entry.before };
+        *count += line.packs * line.pack;
+    }
+    bought.into_values().filter(|one| one.before != one.after).collect()
+}
+
+const fn unit_order(unit: Unit) -> Length {
+    match unit {
+        Unit::Piece => Length::ZERO,
+        Unit::PieceOf(length) => length,
+    }
+}
+
+impl Difference {
+    /// Whether the plans differ in nothing that is built or bought.
+    pub fn is_empty(&self) -> bool {
+        *self == Self::default()
+    }
+
+    /// The difference as it is told, what must be built otherwise first.
+    pub fn notes(&self) -> Vec<Note> {
+        let mut notes = Vec::new();
+        for (slope, _, is) in &self.support {
+            if let Some(is) = is {
+                let note = Note::new("difference-support").word("support", support_word(is));
+                notes.push(note.count("slope", slope + 1));
+            }
+        }
+        for (slope, requirement, was, is) in &self.requirements {
+            if let (Some(was), Some(is)) = (was, is) {
+                let note =
+                    Note::new("difference-requirement").word("requirement", requirement_word(*requirement));
+                let note = note.with("before", limit_arg(*was)).with("after", limit_arg(*is));
+                notes.push(note.count("slope", slope + 1));
+            }
+        }
+        for (slope, _, is) in &self.lines {
+            let note = Note::new("difference-lines").with("lines", Arg::Lengths(is.clone()));
+            notes.push(note.count("slope", slope + 1));
+        }
+        for bought in &self.materials {
+            let more = bought.after - bought.before;
+            let message = if more > 0 { "difference-buy-more" } else { "difference-buy-less" };
+            let note = Note::new(message).text("name", bought.name.as_str());
+            notes.push(note.with("count", Arg::Count(more.abs())));
+        }
+        notes
+    }
+}
+
+/// The word for a kind of support.
+pub(super) const fn support_word(support: &SupportPlan) -> &'static str {
+    match support {
+        SupportPlan::Purlins => "support-purlins",
+        SupportPlan::PurlinsOverDeck { .. } => "support-purlins-over-deck",
+        SupportPlan::ExistingDeck { .. } => "support-existing-deck",
+        SupportPlan::NewFullDeck { .. } => "support-new-full-deck",
+    }
+}

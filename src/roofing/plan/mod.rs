@@ -1,0 +1,86 @@
+//! `Site + Handbook -> Plan | Refusal`: the whole pipeline on one screen.
+//!
+//! [`plan`] is pure and deterministic: the same facts and the same book give the same plan, byte for byte. It
+//! never assumes a safety answer, and it hands out nothing that has not passed every check of [`Plan`].
+
+mod bearing;
+mod closing;
+mod difference;
+mod heard;
+mod refusals;
+mod screws;
+mod slope;
+mod sound;
+mod types;
+mod work_order;
+
+pub(in crate::roofing) use heard::fact_word;
+
+pub use difference::{Bought, Difference, difference};
+pub use refusals::{refusals, stops};
+pub use sound::Plan;
+pub use types::{
+    Caution, EdgeRun, Fault, Finding, FindingKind, Handbook, PlanParts, Refusal, Screws, SlopePlan, Unplanned,
+};
+pub use work_order::{Step, work_order};
+
+use crate::roofing::materials::{Bill, take_off};
+use crate::roofing::roof::{FactKey, FactValue, Facts, Site, Unready, covering};
+
+/// Plans the roof that the facts describe.
+///
+/// # Errors
+/// In this order: a stop by a safety rule; a refusal of what is known so far; measurements that disagree; facts
+/// that are missing; a refusal of the whole; a fault of ours.
+pub fn plan(facts: &Facts, book: &Handbook) -> Result<Plan, Unplanned> {
+    refused(stops(facts, book))?;
+    refused(refusals(facts, book))?;
+    let site = Site::from_facts(facts, book).map_err(|unready| unplanned(unready, book))?;
+    let covering = covering(facts, book);
+    let (mut slopes, mut findings, mut cautions) = (Vec::new(), Vec::new(), Vec::new());
+    let mut spares = heard::Heard::default();
+    for (index, slope) in site.slopes.iter().enumerate() {
+        let mut slope_facts = facts.clone();
+        slope_facts.set(FactKey::Pitch, FactValue::Angle(slope.pitch));
+        let heard = heard::hear(&slope_facts, covering.as_deref(), book);
+        refused(heard.refused(&slope_facts, book))?;
+        findings.extend(heard.findings(index, &slope_facts, book));
+        heard.caution(&mut cautions, &slope_facts, book);
+        let (laid, found) = slope::lay_slope(&site, index, &heard, book)?;
+        findings.extend(found);
+        spares.requirements.merge(&heard.requirements);
+        slopes.push(laid);
+    }
+    let (edges, finials, found) = closing::close_edges(&site, &slopes, book);
+    findings.extend(found);
+    findings.extend(closing::ridge_heights(&site, book));
+    let bill =
+        Bill { site: &site, slopes: &slopes, edges: &edges, finials, requirements: &spares.requirements };
+    let materials = take_off(&bill, &book.catalogue);
+    let parts = PlanParts {
+        facts: facts.clone(),
+        findings: heard::of_the_whole_roof(&findings, site.slopes.len()),
+        site,
+        slopes,
+        edges,
+        finials,
+        materials,
+        cautions,
+        catalogue: book.catalogue.version.clone(),
+        demo: book.catalogue.demo,
+    };
+    Plan::checked(parts).map_err(Unplanned::Fault)
+}
+
+fn refused(refusals: Vec<Refusal>) -> Result<(), Unplanned> {
+    if refusals.is_empty() { Ok(()) } else { Err(Unplanned::Refused(refusals)) }
+}
+
+fn unplanned(unready: Unready, book: &Handbook) -> Unplanned {
+    match unready {
+        Unready::Missing(missing) => Unplanned::Missing(missing),
+        Unready::Contradictions(all) => {
+            Unplanned::Refused(all.into_iter().map(|one| Refusal::disagree(one, book)).collect())
+        }
+    }
+}

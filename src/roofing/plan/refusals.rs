@@ -1,0 +1,71 @@
+//! Why there is no plan: safety rules that stop it, and roofs that cannot be covered as described.
+
+use super::heard::{hear, note_of};
+use super::{Fault, Handbook, Refusal, Unplanned};
+use crate::roofing::note::Note;
+use crate::roofing::roof::{Contradiction, FactKey, FactValue, Facts, covering, known_pitches};
+use crate::roofing::rules::{Condition, evaluate};
+
+/// The source of what the catalogue alone decides.
+pub(super) const CATALOGUE: &str = "catalogue";
+
+/// Safety rules that stop the plan on what is known so far, whatever else is missing.
+pub fn stops(facts: &Facts, book: &Handbook) -> Vec<Refusal> {
+    let outcome = evaluate(&book.rules, covering(facts, book).as_deref(), facts);
+    let stops = outcome.stops.iter().filter_map(|(id, handover)| Some((book.rules.rule(id)?, *handover)));
+    stops
+        .map(|(rule, handover)| Refusal {
+            id: rule.id.clone(),
+            note: note_of(rule, facts),
+            facts: rule.when.iter().map(Condition::fact).collect(),
+            handover: Some(handover),
+            source: rule.source.clone(),
+        })
+        .collect()
+}
+
+/// Rules that refuse the roof on what is known so far, so that nobody answers ten questions for nothing.
+pub fn refusals(facts: &Facts, book: &Handbook) -> Vec<Refusal> {
+    let covering = covering(facts, book);
+    let mut refusals: Vec<Refusal> = Vec::new();
+    for pitch in known_pitches(facts) {
+        let mut slope_facts = facts.clone();
+        slope_facts.set(FactKey::Pitch, FactValue::Angle(pitch));
+        for refusal in hear(&slope_facts, covering.as_deref(), book).refused(&slope_facts, book) {
+            if !refusals.contains(&refusal) {
+                refusals.push(refusal);
+            }
+        }
+    }
+    refusals
+}
+
+impl Refusal {
+    /// Two measurements that cannot both be right: blocked until one of them changes.
+    pub(super) fn disagree(contradiction: Contradiction, book: &Handbook) -> Self {
+        Self {
+            id: "measurements-disagree".to_owned(),
+            note: contradiction.note,
+            facts: contradiction.facts,
+            handover: None,
+            source: book.rules.agree.source.clone(),
+        }
+    }
+
+    /// The catalogue has nothing that would do.
+    pub(super) fn no_item(id: &str, note: Note) -> Self {
+        Self { id: id.to_owned(), note, facts: Vec::new(), handover: None, source: CATALOGUE.to_owned() }
+    }
+}
+
+impl From<Refusal> for Unplanned {
+    fn from(refusal: Refusal) -> Self {
+        Self::Refused(vec![refusal])
+    }
+}
+
+impl From<Fault> for Unplanned {
+    fn from(fault: Fault) -> Self {
+        Self::Fault(fault)
+    }
+}

@@ -1,0 +1,298 @@
+//! One slope: what must hold, then support, lines, courses, columns, cuts, fixings and timber, in that order.
+
+use super::bearing::{Bearing, bear};
+use super::closing::{Top, top_of};
+use super::heard::Heard;
+use super::screws::screws;
+use super::{Fault, Finding, FindingKind, Handbook, Refusal, SlopePlan, Unplanned};
+use crate::roofing::catalogue::{AreaUse, Fastener};
+use crate::roofing::fixings::{Crowns, Every, choose_nail, nail};
+use crate::roofing::layout::cutting::{Budget, Stock, cut_courses, sheets_lower_bound};
+use crate::roofing::layout::{
+    Column, Course, CutPlan, Line, LineRule, PurlinPiece, Rise, SupportPlan, Way, cut_purlins,
+};
+use crate::roofing::note::Note;
+use crate::roofing::roof::{Base, FactKey, Hand, Site};
+use crate::roofing::rules::Requirement;
+use crate::units::Length;
+
+/// Along the eaves: which end comes first, and how far sheets pass either end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Across {
+    start_from: Hand,
+    near: Length,
+    far: Length,
+    /// From the first sheet's outer edge to the last one's.
+    width: Length,
+    corrugations: i64,
+}
+
+/// Lays out one slope of a site and says what was found on the way.
+pub(super) fn lay_slope(
+    site: &Site,
+    index: usize,
+    heard: &Heard,
+    book: &Handbook,
+) -> Result<(SlopePlan, Vec<Finding>), Unplanned> {
+    let bearing = bear(site, heard, book)?;
+    let top = top_of(site, index, book);
+    let rise = rise(site, index, &bearing, &top, heard)?;
+    let side_lap = heard.count(Requirement::SideLap)?;
+    let stock = stock(site);
+    let across = across(site, index, heard, &stock)?;
+    let (way, cuts, columns) = cut(&rise, &across, side_lap, &stock).ok_or_else(|| does_not_fit(site))?;
+    let crowns = Crowns {
+        count: across.corrugations,
+        pitch: stock.pitch,
+        edge: match across.start_from {
+            Hand::Left => -across.near,
+            Hand::Right => site.length.value + across.near,
+        },
+        start_from: across.start_from,
+        timber: site.length.value,
+    };
+    let every = Every {
+        eaves: heard.count(Requirement::FixEaves)?,
+        end_lap: heard.count(Requirement::FixEndLap)?,
+        intermediate: heard.count(Requirement::FixIntermediate)?,
+        top: heard.count(Requirement::FixRidge)?,
+    };
+    let fixings = nail(&way.lines, &way.courses, &columns, &cuts, &crowns, every, top.piece.is_some());
+    let nail = choose(site, heard, book)?;
+    let (purlin_pieces, spacing_below) = timber(site, &bearing, &way.lines, heard)?;
+    let mut findings = findings(site, index, &across, &bearing, nail, heard, book);
+    findings.extend(best_found(index, &cuts, heard, book));
+    let plan = SlopePlan {
+        requirements: heard.requirements.clone(),
+        screws: screws(site, &bearing, &way.lines, &purlin_pieces, spacing_below, heard, book)?,
+        deck_boards: deck_boards(site, &bearing.plan, rise.rafter_length, book),
+        support: bearing.plan,
+        covered_width: across.width,
+        rafter_length: rise.rafter_length,
+        eaves_overhang: rise.eaves_overhang,
+        verge_overhang: across.near,
+        far_verge_overhang: across.far,
+        end_lap: rise.end_lap,
+        side_lap,
+        columns: columns.iter().map(|column| on_the_roof(column, &crowns, &across, site)).collect(),
+        lines: way.lines,
+        courses: way.courses,
+        start_from: across.start_from,
+        cuts,
+        fixings,
+        nail: nail.item.id.clone(),
+        nail_length: nail.length,
+        nail_bite: nail.length - site.sheet.corrugation_height,
+        purlin_timber: bearing.timber.map(|timber| timber.item.id.clone()),
+        purlin_pieces,
+    };
+    Ok((plan, findings))
+}
+
+/// The heights that bind courses and lines. Setting-out is in whole millimetres: a slope worked out to a fraction
+/// is taken to the millimetre above, so that it is covered to its end.
+fn rise(site: &Site, index: usize, bearing: &Bearing, top: &Top, heard: &Heard) -> Result<Rise, Unplanned> {
+    let missing = Fault { check: "slope-is-there", detail: index.to_string() };
+    let rafter_length = site.slopes.get(index).ok_or(missing)?.rafter_length.value;
+    let rafter_length = Length::from_mm(rafter_length.ceil_mm());
+    let end_lap = heard.length(Requirement::EndLap)?;
+    let setback = Length::from_mm(bearing.setback.ceil_mm());
+    // The last line stands as far inside the wing as inside an edge, so that the nail has wing all round it.
+    let reach = top.piece.map_or(Length::ZERO, |piece| piece.wing - setback).max(setback);
+    let first = setback;
+    Ok(Rise {
+        rafter_length,
+        eaves_overhang: heard.length(Requirement::EavesOverhang)?,
+        end_lap: Length::from_mm((end_lap / 2).ceil_mm() * 2),
+        sheet_length: Length::from_mm(site.sheet.length.floor_mm()),
+        min_piece: site.sheet.min_piece,
+        lines: LineRule {
+            first,
+            top: Length::from_mm((rafter_length - reach).floor_mm()).max(first),
+            max_gap: bearing.max_gap,
+            min_gap: bearing.timber.map_or(Length::from_mm(1), |timber| timber.width),
+        },
+    })
+}
+
+fn stock(site: &Site) -> Stock {
+    // A tape on the roof shows whole millimetres: a sheet is not counted on for a fraction more.
+    Stock { length: Length::from_mm(site.sheet.length.floor_mm()), ..Stock::from(&site.sheet) }
+}
+
+fn across(site: &Site, index: usize, heard: &Heard, stock: &Stock) -> Result<Across, Unplanned> {
+    let verge = heard.length(Requirement::VergeOverhang)?;
+    let walls = site.walls_of(index);
+    // A wall shelters its end, and only a free verge can take what a whole corrugation is too much: laying starts
+    // at the wall where there is one, else at the end away from the wind.
+    let start_from = match walls.as_slice() {
+        [wall] => *wall,
+        _ => site.wind_on(index).map_or(Hand::Left, Hand::other),
+    };
+    let past = |hand: Hand| if walls.contains(&hand) { Length::ZERO } else { verge };
+    let near = past(start_from);
+    let width = site.length.value + near + past(start_from.other());
+    let corrugations = width.div_ceil(stock.pitch);
+    if walls.contains(&start_from.other()) {
+        return Ok(Across { start_from, near, far: Length::ZERO, width, corrugations });
+    }
+    let whole = stock.pitch * corrugations;
+    Ok(Across { start_from, near, far: whole - near - site.length.value, width: whole, corrugations })
+}
+
+/// The best way to lay the slope: fewest sheets, then cuts, then lines, then the most even courses.
+fn cut(rise: &Rise, across: &Across, side_lap: i64, stock: &Stock) -> Option<(Way, CutPlan, Vec<Column>)> {
+    let mut ways = rise.ways();
+    ways.sort_by_key(|way| (way.lines.len(), unevenness(&way.courses)));
+    let courses: Vec<Vec<Course>> = ways.iter().map(|way| way.courses.clone()).collect();
+    let cutting = cut_courses(across.width, side_lap, &courses, stock, Budget::ROOF).ok()?;
+    let way = ways.into_iter().find(|way| way.courses == cutting.courses)?;
+    let mut cuts = cutting.plan;
+    // Purlins may go anywhere, so the bound that counts is that of every choice of joints, not of this one.
+    let free = sheets_lower_bound(
+        across.width,
+        rise.rafter_length + rise.eaves_overhang,
+        rise.end_lap,
+        side_lap,
+        stock,
+    );
+    if let Ok(free) = free {
+        cuts.sheets_at_least = free.min(cuts.sheets.len());
+    }
+    Some((way, cuts, cutting.columns))
+}
+
+fn unevenness(courses: &[Course]) -> Length {
+    let lengths = || courses.iter().map(Course::length);
+    lengths().max().unwrap_or_default() - lengths().min().unwrap_or_default()
+}
+
+fn does_not_fit(site: &Site) -> Unplanned {
+    let note = Note::new("refused-sheet-does-not-fit").length("sheet", site.sheet.length);
+    let facts = vec![FactKey::Sheet, FactKey::SheetLength, FactKey::SheetWidth, FactKey::SheetCorrugations];
+    Refusal { facts, ..Refusal::no_item("sheet-does-not-fit", note) }.into()
+}
+
+/// A column in laying order, put where it lies: corrugations count from the left, a wall trims what passes it.
+fn on_the_roof(column: &Column, crowns: &Crowns, across: &Across, site: &Site) -> Column {
+    let (near, far) = (crowns.pitch * column.first_corrugation, column.corrugations);
+    let far = (near + crowns.pitch * far).min(across.width);
+    match across.start_from {
+        Hand::Left => Column { from: crowns.edge + near, to: crowns.edge + far, ..*column },
+        Hand::Right => {
+            let before = across.corrugations - column.first_corrugation - column.corrugations;
+            let (from, to) = (crowns.edge - far, crowns.edge - near);
+            debug_assert!(to <= site.length.value + across.near);
+            Column { first_corrugation: before, from, to, ..*column }
+        }
+    }
+}
+
+fn choose<'a>(site: &Site, heard: &Heard, book: &'a Handbook) -> Result<&'a Fastener, Unplanned> {
+    let bite = (heard.length(Requirement::NailBiteMin)?, heard.length(Requirement::NailBiteMax)?);
+    let height = site.sheet.corrugation_height;
+    choose_nail(&book.catalogue.fasteners, height, bite).ok_or_else(|| {
+        let note = Note::new("refused-no-nail")
+            .length("height", height)
+            .length("shortest", height + bite.0)
+            .length("longest", height + bite.1);
+        let refusal = Refusal::no_item("no-nail", note);
+        let facts = vec![FactKey::CorrugationHeight, FactKey::Sheet];
+        Refusal { facts, source: heard.source(Requirement::NailBiteMin, book), ..refusal }.into()
+    })
+}
+
+/// The purlin timber, and how far apart the timbers are that it is screwed to.
+fn timber(
+    site: &Site,
+    bearing: &Bearing,
+    lines: &[Line],
+    heard: &Heard,
+) -> Result<(Vec<PurlinPiece>, Length), Unplanned> {
+    let Some(timber) = bearing.timber else { return Ok((Vec::new(), site.timber_spacing.value)) };
+    // Under old purlins the rafters' spacing is not known; the screws' own spacing stands in, and is said to.
+    let spacing = match site.base {
+        Base::Deck(_) | Base::Rafters => site.timber_spacing.value,
+        Base::Purlins => heard.length(Requirement::DeckScrewSpacing)?,
+    };
+    let pieces = cut_purlins(lines, site.length.value, spacing, &timber.stock).ok_or_else(|| {
+        let note = Note::new("refused-timber-too-short").length("spacing", spacing);
+        Refusal { facts: vec![FactKey::TimberSpacing], ..Refusal::no_item("timber-too-short", note) }
+    })?;
+    Ok((pieces, spacing))
+}
+
+/// Deck boards, their long side across the timbers, each end on one; cut ends are not reused.
+fn deck_boards(site: &Site, support: &SupportPlan, rafter_length: Length, book: &Handbook) -> i64 {
+    let SupportPlan::NewFullDeck { board, .. } = support else { return 0 };
+    let boards = book.catalogue.areas.iter().filter(|area| area.usage == AreaUse::Deck);
+    let Some(board) = boards.into_iter().find(|area| area.item.id == *board) else { return 0 };
+    let spacing = site.timber_spacing.value;
+    let reach = (spacing * board.length.div_floor(spacing)).max(spacing.min(board.length));
+    rafter_length.div_ceil(board.width) * site.length.value.div_ceil(reach)
+}
+
+/// Says so where the sheets are not proven the fewest.
+fn best_found(index: usize, cuts: &CutPlan, heard: &Heard, book: &Handbook) -> Option<Finding> {
+    let note = Note::new("advice-sheets-best-found").count("sheets", cuts.sheets.len());
+    (cuts.sheets.len() > cuts.sheets_at_least).then(|| Finding {
+        id: "sheets-best-found".to_owned(),
+        kind: FindingKind::Advice,
+        slope: Some(index),
+        note: note.count("at_least", cuts.sheets_at_least),
+        requirement: None,
+        reasons: Vec::new(),
+        source: heard.source(Requirement::EndLap, book),
+    })
+}
+
+fn findings(
+    site: &Site,
+    index: usize,
+    across: &Across,
+    bearing: &Bearing,
+    nail: &Fastener,
+    heard: &Heard,
+    book: &Handbook,
+) -> Vec<Finding> {
+    let advice = |id: &str, note: Note, requirement: Requirement| Finding {
+        id: id.to_owned(),
+        kind: FindingKind::Advice,
+        slope: Some(index),
+        note,
+        requirement: Some(requirement),
+        reasons: Vec::new(),
+        source: heard.source(requirement, book),
+    };
+    let mut findings = bearing.findings.clone();
+    for finding in &mut findings {
+        finding.slope = Some(index);
+    }
+    let bite = nail.length - site.sheet.corrugation_height;
+    if bite >= bearing.depth {
+        let note =
+            Note::new("advice-nail-point-may-show").length("bite", bite).length("depth", bearing.depth);
+        findings.push(advice("nail-point-may-show", note, Requirement::NailBiteMin));
+    }
+    let walls = site.walls_of(index);
+    if walls.len() == 1 {
+        let note = Note::new("advice-start-at-the-wall");
+        findings.push(advice("start-at-the-wall", note, Requirement::VergeOverhang));
+    } else if site.wind_from.is_none() {
+        let note = Note::new("advice-wind-not-from-a-side");
+        findings.push(advice("wind-not-from-a-side", note, Requirement::SideLap));
+    }
+    let whole = site.sheet.corrugation_pitch * across.corrugations;
+    if walls.contains(&across.start_from.other()) && whole > across.width {
+        let note = Note::new("advice-trim-at-the-wall").length("trim", whole - across.width);
+        findings.push(advice("trim-at-the-wall", note, Requirement::VergeOverhang));
+    } else if across.far > across.near.max(Length::from_mm(5)) * 2 {
+        let note = Note::new("advice-far-verge").length("overhang", across.far);
+        findings.push(advice("far-verge", note, Requirement::VergeOverhang));
+    }
+    if site.base == Base::Purlins && bearing.timber.is_some() {
+        let note = Note::new("advice-timbers-below-not-known");
+        findings.push(advice("timbers-below-not-known", note, Requirement::DeckScrewSpacing));
+    }
+    findings
+}

@@ -1,0 +1,188 @@
+//! The last check: nothing is drawn or bought by a plan that does not hold together.
+
+use std::collections::BTreeSet;
+use std::ops::Deref;
+
+use super::{Fault, PlanParts, SlopePlan};
+use crate::roofing::catalogue::Sheet;
+use crate::roofing::layout::{Column, Course, LineKind, Piece};
+use crate::roofing::rules::{Limit, Requirement};
+use crate::units::Length;
+
+/// A plan that has passed every check. It can only be made by [`plan`](super::plan).
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plan {
+    parts: PlanParts,
+}
+
+impl Deref for Plan {
+    type Target = PlanParts;
+    fn deref(&self) -> &PlanParts {
+        &self.parts
+    }
+}
+
+impl Plan {
+    /// Lets a plan out that holds together.
+    ///
+    /// # Errors
+    /// The first check that fails, with the figures that fail it: a fault of ours, not of the roof.
+    pub(super) fn checked(parts: PlanParts) -> Result<Self, Fault> {
+        let (length, sheet) = (parts.site.length.value, &parts.site.sheet);
+        for slope in &parts.slopes {
+            covered_across(slope, length, sheet)?;
+            covered_upwards(slope)?;
+            every_cell_has_its_piece(slope)?;
+            pieces_fit_their_sheets(slope, sheet)?;
+            no_gap_over_the_limit(slope)?;
+            end_laps_on_lines(slope)?;
+            fixings_in_timber(slope, length)?;
+            purlins_reach(slope, length)?;
+        }
+        counted_as_drawn(&parts)?;
+        Ok(Self { parts })
+    }
+}
+
+fn check(holds: bool, check: &'static str, detail: impl FnOnce() -> String) -> Result<(), Fault> {
+    if holds { Ok(()) } else { Err(Fault { check, detail: detail() }) }
+}
+
+fn required(slope: &SlopePlan, requirement: Requirement) -> Result<Length, Fault> {
+    match slope.requirements.deciding(requirement).map(|one| one.limit) {
+        Some(Limit::Length(length)) => Ok(length),
+        Some(Limit::Count(_) | Limit::Support(_)) | None => {
+            Err(Fault { check: "requirement-has-a-rule", detail: requirement.key().to_owned() })
+        }
+    }
+}
+
+fn covered_across(slope: &SlopePlan, length: Length, sheet: &Sheet) -> Result<(), Fault> {
+    let mut columns: Vec<&Column> = slope.columns.iter().collect();
+    columns.sort_by_key(|column| column.from);
+    let from = columns.first().map(|column| column.from);
+    let to = columns.last().map(|column| column.to);
+    let reaches = from.is_some_and(|from| from <= Length::ZERO) && to.is_some_and(|to| to >= length);
+    check(reaches, "covered-from-verge-to-verge", || format!("{from:?} to {to:?} over {length}"))?;
+    let lap = sheet.corrugation_pitch * slope.side_lap;
+    for (left, right) in columns.iter().zip(columns.iter().skip(1)) {
+        let lapped = left.to - right.from;
+        check(lapped >= lap, "side-lap-wide-enough", || format!("{lapped} at {}", right.from))?;
+    }
+    Ok(())
+}
+
+fn covered_upwards(slope: &SlopePlan) -> Result<(), Fault> {
+    let overhang = required(slope, Requirement::EavesOverhang)?;
+    let from = slope.courses.first().map(|course| course.from);
+    let to = slope.courses.last().map(|course| course.to);
+    let reaches =
+        from.is_some_and(|from| from <= -overhang) && to.is_some_and(|to| to >= slope.rafter_length);
+    check(reaches, "covered-from-eaves-to-top", || format!("{from:?} to {to:?}"))?;
+    let lap = required(slope, Requirement::EndLap)?;
+    for (lower, upper) in slope.courses.iter().zip(slope.courses.iter().skip(1)) {
+        let lapped = lower.to - upper.from;
+        check(lapped >= lap, "end-lap-long-enough", || format!("{lapped} at {}", upper.from))?;
+    }
+    Ok(())
+}
+
+fn every_cell_has_its_piece(slope: &SlopePlan) -> Result<(), Fault> {
+    let pieces = || slope.cuts.sheets.iter().flat_map(|sheet| &sheet.pieces);
+    for (row, course) in slope.courses.iter().enumerate() {
+        for (number, column) in slope.columns.iter().enumerate() {
+            let mut here = pieces().filter(|piece| piece.course == row && piece.column == number);
+            let fits =
+                |piece: &Piece| piece.length >= course.length() && piece.corrugations >= column.corrugations;
+            let one = here.next().is_some_and(fits) && here.next().is_none();
+            check(one, "every-cell-has-its-piece", || format!("course {row}, column {number}"))?;
+        }
+    }
+    let cells = slope.courses.len() * slope.columns.len();
+    check(pieces().count() == cells, "no-piece-without-a-cell", || cells.to_string())
+}
+
+fn pieces_fit_their_sheets(slope: &SlopePlan, sheet: &Sheet) -> Result<(), Fault> {
+    let apart = |a: &Piece, b: &Piece| {
+        a.at + a.length <= b.at
+            || b.at + b.length <= a.at
+            || a.at_corrugation + a.corrugations <= b.at_corrugation
+            || b.at_corrugation + b.corrugations <= a.at_corrugation
+    };
+    for bought in &slope.cuts.sheets {
+        for (index, piece) in bought.pieces.iter().enumerate() {
+            let inside = piece.at >= Length::ZERO
+                && piece.at_corrugation >= 0
+                && piece.at + piece.length <= sheet.length
+                && piece.at_corrugation + piece.corrugations <= sheet.corrugations;
+            let clear = bought.pieces.iter().skip(index + 1).all(|other| apart(piece, other));
+            check(inside && clear, "pieces-fit-their-sheet", || format!("sheet {}", bought.number))?;
+        }
+    }
+    Ok(())
+}
+
+fn no_gap_over_the_limit(slope: &SlopePlan) -> Result<(), Fault> {
+    let limit = slope.max_line_gap();
+    for (below, above) in slope.lines.iter().zip(slope.lines.iter().skip(1)) {
+        let gap = above.y - below.y;
+        let holds = gap > Length::ZERO && limit.is_some_and(|limit| gap <= limit);
+        check(holds && above.y.is_whole_mm(), "gap-within-limit", || format!("{gap} below {}", above.y))?;
+    }
+    let first = slope.lines.first().map(|line| line.kind);
+    let last = slope.lines.last().map(|line| line.kind);
+    let ends = first == Some(LineKind::Eaves) && last == Some(LineKind::Top);
+    check(ends, "lines-from-eaves-to-top", || format!("{first:?} {last:?}"))
+}
+
+fn end_laps_on_lines(slope: &SlopePlan) -> Result<(), Fault> {
+    let centre = |lower: &Course, upper: &Course| (lower.to + upper.from) / 2;
+    let laps =
+        slope.courses.iter().zip(slope.courses.iter().skip(1)).map(|(lower, upper)| centre(lower, upper));
+    let laps: Vec<Length> = laps.collect();
+    let lines = slope.lines.iter().filter(|line| line.kind == LineKind::EndLap).map(|line| line.y);
+    let lines: Vec<Length> = lines.collect();
+    check(laps == lines, "end-laps-on-lines", || format!("{laps:?} on {lines:?}"))
+}
+
+fn fixings_in_timber(slope: &SlopePlan, length: Length) -> Result<(), Fault> {
+    let heights: BTreeSet<Length> = slope.lines.iter().map(|line| line.y).collect();
+    let mut points = BTreeSet::new();
+    for fixing in &slope.fixings {
+        let (x, y) = (fixing.x, fixing.y);
+        let inside = (Length::ZERO..=length).contains(&x) && heights.contains(&y);
+        check(inside && points.insert((x, y)), "fixing-in-timber-once", || format!("{x}, {y}"))?;
+    }
+    let bite = required(slope, Requirement::NailBiteMin)?;
+    check(slope.nail_bite >= bite, "nail-bites", || format!("{} of {bite}", slope.nail_bite))
+}
+
+fn purlins_reach(slope: &SlopePlan, length: Length) -> Result<(), Fault> {
+    if slope.purlin_timber.is_none() {
+        return Ok(());
+    }
+    for line in 0..slope.lines.len() {
+        let mut reached = Length::ZERO;
+        for piece in slope.purlin_pieces.iter().filter(|piece| piece.line == line) {
+            check(piece.from == reached, "purlins-meet", || format!("line {line} at {reached}"))?;
+            reached = piece.to;
+        }
+        check(reached == length, "purlins-reach", || format!("line {line} to {reached}"))?;
+    }
+    Ok(())
+}
+
+fn counted_as_drawn(parts: &PlanParts) -> Result<(), Fault> {
+    let whole = |count: usize| i64::try_from(count).unwrap_or(i64::MAX);
+    let needed = |id: &str| {
+        let lines = parts.materials.lines.iter().filter(|line| line.item == id);
+        lines.map(|line| line.needed).sum::<i64>()
+    };
+    let sheets: i64 = parts.slopes.iter().map(|slope| whole(slope.cuts.sheets.len())).sum();
+    check(needed(&parts.site.sheet.item.id) == sheets, "sheets-counted-as-cut", || sheets.to_string())?;
+    let nails: BTreeSet<&str> = parts.slopes.iter().map(|slope| slope.nail.as_str()).collect();
+    let counted: i64 = nails.into_iter().map(needed).sum();
+    let drawn: i64 = parts.slopes.iter().map(|slope| whole(slope.fixings.len())).sum();
+    let own: i64 = parts.edges.iter().map(|run| run.own_fixings).sum();
+    check(counted == drawn + own, "fixings-counted-as-drawn", || format!("{counted} of {}", drawn + own))
+}

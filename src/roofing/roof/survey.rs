@@ -1,0 +1,244 @@
+//! From facts to a site: what can be worked out is worked out, what cannot is missing.
+
+use super::site::{Base, Form, Hand, Missing, Site, SlopeSite, Unready};
+use super::{FactKey, Facts, contradictions};
+use crate::roofing::catalogue::{Item, Sheet};
+use crate::roofing::plan::Handbook;
+use crate::roofing::rules::{Limit, Requirement, evaluate};
+use crate::units::{Angle, Doubt, Length, Measured};
+
+/// The sheet id that says: the person reads their own sheet's label.
+pub const OWN_SHEET: &str = "label";
+
+impl Site {
+    /// The roof that the facts describe.
+    ///
+    /// # Errors
+    /// What is missing, in asking order; else what disagrees.
+    pub fn from_facts(facts: &Facts, book: &Handbook) -> Result<Self, Unready> {
+        let disagree = contradictions(facts, book);
+        if !disagree.is_empty() {
+            return Err(Unready::Contradictions(disagree));
+        }
+        let missing = missing(facts, book);
+        if !missing.is_empty() {
+            return Err(Unready::Missing(Missing(missing)));
+        }
+        // Every `?` below was looked for by `missing`; were one ever forgotten there, it is asked for, not guessed.
+        build(facts, book).map_err(|key| Unready::Missing(Missing(vec![key])))
+    }
+}
+
+fn build(facts: &Facts, book: &Handbook) -> Result<Site, FactKey> {
+    let form = form(facts).ok_or(FactKey::Form)?;
+    let front = SlopeSite {
+        pitch: pitch(facts).ok_or(FactKey::Pitch)?,
+        rafter_length: slope_length(facts).ok_or(FactKey::SlopeLength)?,
+    };
+    let slopes = match (form, slopes_unequal(facts)) {
+        (Form::SingleSlope, _) => vec![front],
+        (Form::TwoSlopes, false) => vec![front, front],
+        (Form::TwoSlopes, true) => {
+            let pitch = facts.angle(FactKey::PitchBack).ok_or(FactKey::PitchBack)?;
+            let rafter_length = facts.length(FactKey::SlopeLengthBack).ok_or(FactKey::SlopeLengthBack)?;
+            vec![front, SlopeSite { pitch, rafter_length }]
+        }
+    };
+    Ok(Site {
+        form,
+        slopes,
+        length: facts.length(FactKey::Length).ok_or(FactKey::Length)?,
+        base: base(facts)?,
+        timber_spacing: facts.length(FactKey::TimberSpacing).ok_or(FactKey::TimberSpacing)?,
+        wall_top: form == Form::SingleSlope && facts.choice(FactKey::WallTop) == Some("yes"),
+        wall_sides: match facts.choice(FactKey::WallSide) {
+            Some("left") => vec![Hand::Left],
+            Some("right") => vec![Hand::Right],
+            Some("both") => vec![Hand::Left, Hand::Right],
+            _ => Vec::new(),
+        },
+        wind_from: match facts.choice(FactKey::WindFrom) {
+            Some("left") => Some(Hand::Left),
+            Some("right") => Some(Hand::Right),
+            _ => None,
+        },
+        insulation: facts.choice(FactKey::Insulation) == Some("yes"),
+        sheet: sheet(facts, book).ok_or(FactKey::Sheet)?,
+    })
+}
+
+/// What is still to be asked, in asking order.
+fn missing(facts: &Facts, book: &Handbook) -> Vec<FactKey> {
+    FactKey::ALL.iter().copied().filter(|key| needed(*key, facts, book)).collect()
+}
+
+fn needed(key: FactKey, facts: &Facts, book: &Handbook) -> bool {
+    if facts.get(key).is_some() {
+        // A sheet that the catalogue no longer lists is asked for again.
+        return key == FactKey::Sheet && sheet(facts, book).is_none() && !own_sheet(facts);
+    }
+    match key {
+        FactKey::CoveringNow
+        | FactKey::Structure
+        | FactKey::OverheadLines
+        | FactKey::Form
+        | FactKey::Base
+        | FactKey::TimberSpacing
+        | FactKey::Length
+        | FactKey::WallSide
+        | FactKey::WindFrom
+        | FactKey::Sheet => true,
+        FactKey::AsbestosTest => {
+            matches!(facts.choice(FactKey::CoveringNow), Some("grey_cement_sheets" | "not_sure"))
+        }
+        FactKey::SlopesEqual => form(facts) == Some(Form::TwoSlopes),
+        FactKey::PitchBack | FactKey::SlopeLengthBack => slopes_unequal(facts),
+        FactKey::Pitch => pitch(facts).is_none() && facts.length(FactKey::Rise).is_none(),
+        FactKey::SlopeLength => slope_length(facts).is_none() && !span_leads_on(facts),
+        FactKey::RafterOverhang => {
+            (slope_length(facts).is_none() || pitch(facts).is_none()) && span_leads_on(facts)
+        }
+        FactKey::DeckThickness => on_deck(facts),
+        FactKey::WallTop => form(facts) == Some(Form::SingleSlope),
+        FactKey::Insulation => thin_deck(facts, book),
+        FactKey::SheetLength
+        | FactKey::SheetWidth
+        | FactKey::SheetCorrugations
+        | FactKey::CorrugationHeight => own_sheet(facts),
+        FactKey::Span | FactKey::Rise | FactKey::DiagonalA | FactKey::DiagonalB => false,
+    }
+}
+
+/// Whether the span is known and says something about this form: the way over span, overhang and steepness.
+fn span_leads_on(facts: &Facts) -> bool {
+    facts.length(FactKey::Span).is_some() && !slopes_unequal(facts)
+}
+
+fn form(facts: &Facts) -> Option<Form> {
+    match facts.choice(FactKey::Form)? {
+        "single_slope" => Some(Form::SingleSlope),
+        _ => Some(Form::TwoSlopes),
+    }
+}
+
+pub(super) fn slopes_unequal(facts: &Facts) -> bool {
+    form(facts) == Some(Form::TwoSlopes) && facts.choice(FactKey::SlopesEqual) == Some("no")
+}
+
+/// How many slopes share the span, where they share it evenly.
+pub(super) fn slopes_across(facts: &Facts) -> Option<i64> {
+    match form(facts)? {
+        Form::SingleSlope => Some(1),
+        Form::TwoSlopes => (!slopes_unequal(facts)).then_some(2),
+    }
+}
+
+/// Steepness of the front slope: measured, or from the rise and what it climbs along.
+fn pitch(facts: &Facts) -> Option<Measured<Angle>> {
+    if let Some(pitch) = facts.angle(FactKey::Pitch) {
+        return Some(pitch);
+    }
+    let rise = facts.length(FactKey::Rise)?;
+    if let Some(run) = run(facts) {
+        let value = Angle::from_rise_run(rise.value, run.value)?;
+        return Some(Measured { value, doubt: worse(rise.doubt, run.doubt) });
+    }
+    let slope = facts.length(FactKey::SlopeLength)?;
+    let value = Angle::from_rise_slope(rise.value, slope.value)?;
+    Some(Measured { value, doubt: worse(rise.doubt, slope.doubt) })
+}
+
+/// The front slope from eaves edge to top: measured, or from its run and rise or pitch.
+fn slope_length(facts: &Facts) -> Option<Measured<Length>> {
+    if let Some(slope) = facts.length(FactKey::SlopeLength) {
+        return Some(slope);
+    }
+    let run = run(facts)?;
+    if let Some(pitch) = facts.angle(FactKey::Pitch) {
+        let value = run.value.run_to_slope(pitch.value);
+        return Some(Measured { value, doubt: worse(run.doubt, pitch.doubt) });
+    }
+    let rise = facts.length(FactKey::Rise)?;
+    Some(Measured { value: run.value.hypot(rise.value), doubt: worse(run.doubt, rise.doubt) })
+}
+
+/// The front slope on plan, eaves overhang included.
+fn run(facts: &Facts) -> Option<Measured<Length>> {
+    let span = facts.length(FactKey::Span)?;
+    let overhang = facts.length(FactKey::RafterOverhang)?;
+    let value = span.value / slopes_across(facts)? + overhang.value;
+    Some(Measured { value, doubt: worse(span.doubt, overhang.doubt) })
+}
+
+/// The doubt of a figure worked out from two others.
+const fn worse(a: Doubt, b: Doubt) -> Doubt {
+    match (a, b) {
+        (Doubt::Stated, Doubt::Stated) => Doubt::Stated,
+        (Doubt::Stated | Doubt::ByPhone, Doubt::Stated | Doubt::ByPhone) => Doubt::ByPhone,
+        // "Just under" says which way for the figure itself, not for what is worked out from it.
+        _ => Doubt::About,
+    }
+}
+
+/// The pitch of each slope that is known so far, front first, whether or not the rest is.
+pub fn known_pitches(facts: &Facts) -> Vec<Measured<Angle>> {
+    let back = if slopes_unequal(facts) { facts.angle(FactKey::PitchBack) } else { None };
+    pitch(facts).into_iter().chain(back).collect()
+}
+
+fn on_deck(facts: &Facts) -> bool {
+    matches!(facts.choice(FactKey::Base), Some("boards" | "plywood" | "osb"))
+}
+
+fn base(facts: &Facts) -> Result<Base, FactKey> {
+    match facts.choice(FactKey::Base).ok_or(FactKey::Base)? {
+        "rafters" => Ok(Base::Rafters),
+        "purlins" => Ok(Base::Purlins),
+        _ => facts.length(FactKey::DeckThickness).map(Base::Deck).ok_or(FactKey::DeckThickness),
+    }
+}
+
+/// Whether purlins may have to go over the deck, so that insulation could lie between them.
+fn thin_deck(facts: &Facts, book: &Handbook) -> bool {
+    let Some(deck) = facts.length(FactKey::DeckThickness).filter(|_| on_deck(facts)) else { return false };
+    let covering = covering(facts, book);
+    let outcome = evaluate(&book.rules, covering.as_deref(), facts);
+    let least = outcome.requirements.deciding(Requirement::MinDeckThickness).map(|decides| decides.limit);
+    matches!(least, Some(Limit::Length(least)) if book.rules.length_band(deck).0 < least)
+}
+
+/// The covering whose rules hold: the chosen sheet's, or the first sheet's while none is chosen.
+pub(in crate::roofing) fn covering(facts: &Facts, book: &Handbook) -> Option<String> {
+    let chosen = facts.choice(FactKey::Sheet);
+    let sheets = &book.catalogue.sheets;
+    let listed = sheets.iter().find(|sheet| Some(sheet.item.id.as_str()) == chosen);
+    listed.or(sheets.first()).map(|sheet| sheet.covering.clone())
+}
+
+fn own_sheet(facts: &Facts) -> bool {
+    facts.choice(FactKey::Sheet) == Some(OWN_SHEET)
+}
+
+fn sheet(facts: &Facts, book: &Handbook) -> Option<Sheet> {
+    let sheets = &book.catalogue.sheets;
+    if !own_sheet(facts) {
+        let id = facts.choice(FactKey::Sheet)?;
+        return sheets.iter().find(|sheet| sheet.item.id == id).cloned();
+    }
+    // The label says how large the sheet is; how it may be cut and laid is the demo sheet's for want of better.
+    let like = sheets.first()?;
+    let corrugations = facts.count(FactKey::SheetCorrugations)?;
+    let corrugation_pitch = facts.length(FactKey::SheetWidth)?.value / corrugations;
+    let length = facts.length(FactKey::SheetLength)?.value;
+    let width = corrugation_pitch * corrugations;
+    let mass = like.item.mass.share(length.by(width), like.length.by(like.width));
+    Some(Sheet {
+        item: Item { id: OWN_SHEET.to_owned(), name: String::new(), pack: 1, mass, price: None },
+        length,
+        width,
+        corrugations,
+        corrugation_pitch,
+        corrugation_height: facts.length(FactKey::CorrugationHeight)?.value,
+        ..like.clone()
+    })
+}

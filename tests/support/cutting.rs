@@ -1,0 +1,161 @@
+//! Checks a cutting with a tape and a saw: independent of how it was found.
+
+use std::collections::{BTreeSet, HashMap};
+
+use lapwise::roofing::layout::cutting::{Cutting, Slope, Stock};
+use lapwise::roofing::layout::{BoughtSheet, Piece};
+use lapwise::units::Length;
+
+/// Patterns with more pieces than this are not searched again for fewer cuts.
+const SMALL: usize = 5;
+
+/// Whether every cell is covered once, by a piece that fits, out of a sheet that really gives it.
+pub fn can_be_built(slope: &Slope, stock: &Stock, cutting: &Cutting) -> Result<(), String> {
+    let ensure = |holds: bool, fault: &str| if holds { Ok(()) } else { Err(fault.to_owned()) };
+    let (first, last) = (cutting.courses.first().unwrap(), cutting.courses.last().unwrap());
+    ensure(first.from == Length::ZERO && last.to == slope.length, "the courses reach from edge to edge")?;
+    ensure(!last.top_is_lapped, "nothing lies over the top course")?;
+    let inner = &slope.lines
+        [1.min(slope.lines.len())..slope.lines.len().saturating_sub(1).max(1.min(slope.lines.len()))];
+    for pair in cutting.courses.windows(2) {
+        ensure(pair[0].top_is_lapped && pair[0].to - pair[1].from == slope.end_lap, "the end lap is kept")?;
+        let middle = pair[1].from + (slope.end_lap - slope.end_lap / 2);
+        ensure(inner.contains(&middle), "every joint sits on a line")?;
+    }
+    let (left, right) = (cutting.columns.first().unwrap(), cutting.columns.last().unwrap());
+    ensure(left.first_corrugation == 0 && right.to >= slope.width, "the columns reach from verge to verge")?;
+    ensure(right.to - slope.width < stock.pitch, "the far verge overhangs by less than a corrugation")?;
+    for pair in cutting.columns.windows(2) {
+        let lap = pair[0].first_corrugation + pair[0].corrugations - pair[1].first_corrugation;
+        ensure(lap == slope.side_lap, "the side lap is kept")?;
+    }
+    let mut cells = BTreeSet::new();
+    for sheet in &cutting.plan.sheets {
+        for piece in &sheet.pieces {
+            ensure(cells.insert((piece.column, piece.course)), "no cell is covered twice")?;
+            let course = &cutting.courses[piece.course];
+            let hidden = if course.top_is_lapped { stock.max_extra_lap } else { Length::ZERO };
+            let lengths = course.length()..=course.length() + hidden;
+            ensure(lengths.contains(&piece.length), "a piece is as long as its course, or hides the rest")?;
+            ensure(piece.length >= stock.min_piece, "no piece is too short")?;
+            let needed = cutting.columns[piece.column].corrugations;
+            let last = piece.column + 1 == cutting.columns.len();
+            let wide_enough = piece.corrugations == needed
+                || (last
+                    && stock.extra_side_lap
+                    && (needed..=stock.corrugations).contains(&piece.corrugations));
+            ensure(wide_enough, "a piece is as wide as its column, or laps the rest")?;
+        }
+        fits(sheet, stock)?;
+        if sheet.pieces.len() <= SMALL {
+            let fewest = fewest_cuts(sheet, cutting, stock);
+            ensure(
+                fewest == sheet.cuts,
+                &format!("sheet {} takes {fewest} cuts, not {}", sheet.number, sheet.cuts),
+            )?;
+        }
+    }
+    ensure(cells.len() == cutting.columns.len() * cutting.courses.len(), "every cell is covered")?;
+    let cuts: usize = cutting.plan.sheets.iter().map(|sheet| sheet.cuts).sum();
+    ensure(cuts == cutting.plan.cuts, "the cuts add up")
+}
+
+fn fits(sheet: &BoughtSheet, stock: &Stock) -> Result<(), String> {
+    for (index, a) in sheet.pieces.iter().enumerate() {
+        let inside = a.at >= Length::ZERO
+            && a.at_corrugation >= 0
+            && a.at + a.length <= stock.length
+            && a.at_corrugation + a.corrugations <= stock.corrugations;
+        let apart = sheet.pieces[..index].iter().all(|b| {
+            a.at + a.length <= b.at
+                || b.at + b.length <= a.at
+                || a.at_corrugation + a.corrugations <= b.at_corrugation
+                || b.at_corrugation + b.corrugations <= a.at_corrugation
+        });
+        if !inside || !apart {
+            return Err(format!("sheet {}: a piece lies over another or over the edge", sheet.number));
+        }
+    }
+    Ok(())
+}
+
+/// What a piece may measure: narrowest and widest, shortest and longest.
+type Wanted = (i64, i64, i64, i64);
+
+/// The fewest straight cuts, by trying for ever more cuts every cut at every place that could matter.
+fn fewest_cuts(sheet: &BoughtSheet, cutting: &Cutting, stock: &Stock) -> usize {
+    let wanted: Vec<Wanted> = sheet.pieces.iter().map(|piece| wanted(piece, cutting, stock)).collect();
+    let places = places(&wanted, stock.length.um());
+    let mut known = HashMap::new();
+    (0..)
+        .find(|cuts| can_cut(stock.corrugations, stock.length.um(), &wanted, *cuts, &places, &mut known))
+        .unwrap()
+}
+
+fn wanted(piece: &Piece, cutting: &Cutting, stock: &Stock) -> Wanted {
+    let course = &cutting.courses[piece.course];
+    let low = course.length().um();
+    let hidden = if course.top_is_lapped { stock.max_extra_lap.um() } else { 0 };
+    let narrow = cutting.columns[piece.column].corrugations;
+    let wide = narrow == stock.corrugations || !stock.extra_side_lap;
+    (narrow, if wide { narrow } else { stock.corrugations }, low, low + hidden)
+}
+
+/// Distances from either end of a part that are sums of shortest or longest pieces.
+fn places(wanted: &[Wanted], length: i64) -> BTreeSet<i64> {
+    let mut sums = BTreeSet::from([0]);
+    for (_, _, low, high) in wanted {
+        let with: Vec<i64> =
+            sums.iter().flat_map(|sum| [sum + low, sum + high]).filter(|sum| *sum < length).collect();
+        sums.extend(with);
+    }
+    sums.remove(&0);
+    sums
+}
+
+type Known = HashMap<(i64, i64, Vec<Wanted>, usize), bool>;
+
+/// Whether a part gives the wanted pieces in so many cuts.
+fn can_cut(
+    width: i64,
+    length: i64,
+    wanted: &[Wanted],
+    cuts: usize,
+    places: &BTreeSet<i64>,
+    known: &mut Known,
+) -> bool {
+    let fits = |(w0, w1, l0, l1): &Wanted| (*w0..=*w1).contains(&width) && (*l0..=*l1).contains(&length);
+    match wanted {
+        [] => return true,
+        [one] if fits(one) => return true,
+        _ => {}
+    }
+    if cuts == 0 || wanted.len() > cuts + 1 {
+        return false;
+    }
+    let key = (width, length, wanted.to_vec(), cuts);
+    if let Some(answer) = known.get(&key) {
+        return *answer;
+    }
+    let mut parts: BTreeSet<(i64, i64, i64, i64)> = BTreeSet::new();
+    for &at in places.iter().filter(|at| **at < length) {
+        parts.insert((width, at, width, length - at));
+        parts.insert((width, length - at, width, at));
+    }
+    parts.extend((1..width).map(|at| (at, length, width - at, length)));
+    let answer = parts.into_iter().any(|(w1, l1, w2, l2)| {
+        (0..1_usize << wanted.len()).any(|choice| {
+            let side = |chosen: usize| -> Vec<Wanted> {
+                let of = wanted.iter().enumerate().filter(|(index, _)| (choice >> index) & 1 == chosen);
+                of.map(|(_, piece)| *piece).collect()
+            };
+            let (first, second) = (side(1), side(0));
+            (0..cuts).any(|spent| {
+                can_cut(w1, l1, &first, spent, places, known)
+                    && can_cut(w2, l2, &second, cuts - 1 - spent, places, known)
+            })
+        })
+    });
+    known.insert(key, answer);
+    answer
+}
