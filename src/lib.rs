@@ -4,6 +4,7 @@
 
 pub mod book;
 pub mod conversation;
+pub mod export;
 pub mod message;
 pub mod roofing;
 pub mod store;

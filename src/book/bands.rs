@@ -63,8 +63,9 @@ fn check_requirement(read: &RulesRead<'_>, covering: &str, requirement: Requirem
             }
         }
         let excused = excused(read, covering, requirement, *fact);
-        if first.from > lowest && !excused.iter().any(|band| band.from <= lowest && band.to >= first.from) {
-            faults.at(first.place, gap(requirement, *fact, lowest, first.from));
+        let reached = excused.iter().find(|band| band.from <= lowest).map_or(lowest, |band| band.to);
+        if first.from > reached {
+            faults.at(first.place, gap(requirement, *fact, reached, first.from));
         }
         if last.to <= highest {
             faults.at(last.place, gap(requirement, *fact, last.to, highest));

@@ -37,7 +37,7 @@ impl<'f> Document<'f> {
                 "this line cannot be read ({}). Compare it with the lines around it.",
                 error.message()
             );
-            faults.at(Place { file, offset }, what);
+            faults.unreadable(Place { file, offset }, what);
         }
         Self { file, table: table.into_inner() }
     }

@@ -28,23 +28,35 @@ pub(super) struct Place<'f> {
     pub(super) offset: usize,
 }
 
+impl Place<'_> {
+    fn fault(self, what: impl Into<String>) -> Fault {
+        let line = self.file.line_of(self.offset);
+        Fault { file: self.file.path.clone(), line, what: what.into() }
+    }
+}
+
 /// The faults found so far.
 #[derive(Debug)]
 pub(super) struct Faults {
     book: String,
     found: Vec<Fault>,
+    unreadable: Vec<Fault>,
 }
 
 impl Faults {
     /// No faults yet in the book of that folder.
     pub(super) fn of(book: impl Into<String>) -> Self {
-        Self { book: book.into(), found: Vec::new() }
+        Self { book: book.into(), found: Vec::new(), unreadable: Vec::new() }
     }
 
     /// Notes a fault at a place.
     pub(super) fn at(&mut self, place: Place<'_>, what: impl Into<String>) {
-        let line = place.file.line_of(place.offset);
-        self.found.push(Fault { file: place.file.path.clone(), line, what: what.into() });
+        self.found.push(place.fault(what));
+    }
+
+    /// Notes that nothing can be made of what stands at a place.
+    pub(super) fn unreadable(&mut self, place: Place<'_>, what: impl Into<String>) {
+        self.unreadable.push(place.fault(what));
     }
 
     /// Notes that something is missing from a file or a folder, or that it is not there at all.
@@ -53,9 +65,12 @@ impl Faults {
     }
 
     /// All of them, in the order of files and lines, each said once.
-    pub(super) fn into_sorted(mut self) -> Vec<Fault> {
-        self.found.sort();
-        self.found.dedup();
-        self.found
+    ///
+    /// While something cannot be read at all only that is said: the rest would follow from it.
+    pub(super) fn into_sorted(self) -> Vec<Fault> {
+        let mut faults = if self.unreadable.is_empty() { self.found } else { self.unreadable };
+        faults.sort();
+        faults.dedup();
+        faults
     }
 }

@@ -68,6 +68,8 @@ fn read_into(book: &Path, dir: &Path, files: &mut Vec<BookFile>) -> io::Result<(
             let name = within.components().map(|part| part.as_os_str().to_string_lossy()).collect::<Vec<_>>();
             let text = fs::read_to_string(&path)
                 .map_err(|error| io::Error::new(error.kind(), format!("{}: {error}", path.display())))?;
+            // Some editors put a byte order mark first, which is no part of the text.
+            let text = text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text);
             files.push(BookFile { path: path.display().to_string(), name: name.join("/"), text });
         }
     }

@@ -96,6 +96,13 @@ pub(super) fn read<'f>(
         }
         let reader = Reader { entry: &entry, catalogue, check_patterns };
         if let Some(question) = reader.question(faults) {
+            let mut others = read.script.questions.iter();
+            let same = |other: &&Question| other.fact == question.fact && other.when == question.when;
+            if let Some(other) = others.find(same) {
+                let (this, other) = (&question.id, &other.id);
+                let what = format!("`{this}` asks the same as `{other}`: keep one, or part them by `when`.");
+                faults.at(entry.at(&entry.value.fact), what);
+            }
             read.script.questions.push(question);
             read.places.push(entry.place);
         }
@@ -137,7 +144,7 @@ impl Reader<'_, '_> {
 
     fn pattern(&self, written: &Spanned<String>, faults: &mut Faults) -> Pattern {
         let pattern = Pattern::new(written.get_ref());
-        if self.check_patterns && pattern.compile().is_err() {
+        if self.check_patterns && pattern.fault().is_some() {
             let what = format!(
                 "`{}` is no pattern: check its brackets, or put a \\\\ before a sign that stands for itself.",
                 written.get_ref()
@@ -174,15 +181,11 @@ impl Reader<'_, '_> {
 
     fn choices(&self, fact: FactKey, faults: &mut Faults) -> Vec<ScriptChoice> {
         let written = &self.entry.value.choice;
+        let known = self.ids_of(fact);
         let mut choices: Vec<ScriptChoice> = Vec::new();
         for choice in written.iter().map(Spanned::get_ref) {
             let id = choice.id.get_ref();
-            let fits = match fact.kind() {
-                FactKind::Choice(ids) => ids.contains(&id.as_str()),
-                FactKind::Sheet => id == "label" || self.is_sheet(id),
-                FactKind::Quantity(_) | FactKind::Count(..) => false,
-            };
-            if !fits {
+            if !known.contains(&id.as_str()) {
                 let what = format!("`{id}` is no answer to `{}`: {}.", fact.key(), answers_of(fact));
                 faults.at(self.entry.at(&choice.id), what);
             }
@@ -204,9 +207,16 @@ impl Reader<'_, '_> {
         choices
     }
 
-    fn is_sheet(&self, id: &str) -> bool {
-        // Without a catalogue its own faults are enough.
-        self.catalogue.is_none_or(|catalogue| catalogue.sheets.iter().any(|sheet| sheet.item.id == id))
+    /// The ids a fact may take; none where it is no choice.
+    fn ids_of(&self, fact: FactKey) -> Vec<&str> {
+        match fact.kind() {
+            FactKind::Choice(ids) => ids.to_vec(),
+            FactKind::Sheet => {
+                let sheets = self.catalogue.iter().flat_map(|catalogue| &catalogue.sheets);
+                ["label"].into_iter().chain(sheets.map(|sheet| sheet.item.id.as_str())).collect()
+            }
+            FactKind::Quantity(_) | FactKind::Count(..) => Vec::new(),
+        }
     }
 
     fn unsure(&self, fact: FactKey, faults: &mut Faults) -> Option<Unsure> {
@@ -288,7 +298,9 @@ fn reachable(read: &ScriptRead<'_>, faults: &mut Faults) {
         let next: Vec<bool> = questions
             .iter()
             .map(|question| {
-                let called = !question.only_instead || instead.contains(&question.fact);
+                // A fact that nobody asks for may still be told, where there are words for it.
+                let told = !question.mentions.is_empty();
+                let called = !question.only_instead || instead.contains(&question.fact) || told;
                 called
                     && question.when.iter().all(|guard| can_hold(guard, &filled))
                     && !contradicts(&question.when)

@@ -31,7 +31,7 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> WordsRead<
         };
         for error in errors {
             let what = format!("this sentence cannot be read: {error}. Compare it with its neighbours.");
-            faults.at(Place { file, offset: error.pos.start }, what);
+            faults.unreadable(Place { file, offset: error.pos.start }, what);
         }
         for (id, offset) in ids(&file.text) {
             let place = Place { file, offset };
@@ -105,8 +105,7 @@ impl WordsRead<'_> {
     ) {
         for (rule, place) in rules.book.rules.iter().zip(&rules.places) {
             self.need(&rule.message, *place, faults);
-            let figures: Vec<&str> = rule.note().args.into_keys().collect();
-            self.given(&rule.message, &figures, faults);
+            self.given(&rule.message, &rule.figures(), faults);
         }
         if let Some(goods) = goods {
             for id in goods.catalogue.tools.iter().chain(&goods.catalogue.protective) {

@@ -12,7 +12,7 @@ use fluent_syntax::ast::{Entry, Expression, InlineExpression, Pattern, PatternEl
 use unic_langid::LanguageIdentifier;
 
 use crate::roofing::note::{Arg, Note};
-use crate::units::{Length, UsualUnit};
+use crate::units::{Length, UsualUnit, saying};
 
 /// The language spoken where the asked-for one has no such sentence.
 const FALLBACK: &str = "en";
@@ -98,12 +98,12 @@ impl Words {
 
     fn value<'a>(&self, language: &str, arg: &'a Arg, unit: UsualUnit) -> FluentValue<'a> {
         match arg {
-            Arg::Length(length) => say_length(*length, unit).into(),
+            Arg::Length(length) => saying::say_length(*length, unit).into(),
             Arg::Lengths(lengths) => self.list(language, lengths, unit).into(),
-            Arg::Angle(angle) => format!("{}°", round_to(angle.deg(), 10.0)).into(),
-            Arg::Area(area) => format!("{} m²", decimal(area.centi_m2(), 2)).into(),
-            Arg::Mass(mass) => format!("{} kg", decimal(i128::from(mass.g() + 50).div_euclid(100), 1)).into(),
-            Arg::Money(money) => format!("{} {:.2}", money.currency.code(), money.amount).into(),
+            Arg::Angle(angle) => saying::say_angle(*angle).into(),
+            Arg::Area(area) => saying::say_area(*area, unit).into(),
+            Arg::Mass(mass) => saying::say_mass(*mass).into(),
+            Arg::Money(money) => saying::say_money(*money).into(),
             Arg::Count(count) => (*count).into(),
             Arg::Text(text) => text.as_str().into(),
             Arg::Word(id) => self.fill(language, id, &FluentArgs::new()).into(),
@@ -111,7 +111,7 @@ impl Words {
     }
 
     fn list(&self, language: &str, lengths: &[Length], unit: UsualUnit) -> String {
-        let said: Vec<String> = lengths.iter().map(|length| say_length(*length, unit)).collect();
+        let said: Vec<String> = lengths.iter().map(|length| saying::say_length(*length, unit)).collect();
         match said.split_last() {
             None => String::new(),
             Some((last, [])) => last.clone(),
@@ -210,20 +210,74 @@ impl Language {
     }
 }
 
-fn say_length(length: Length, unit: UsualUnit) -> String {
-    match unit {
-        UsualUnit::Mm => format!("{} mm", length.round_mm()),
-        UsualUnit::M if length.abs() < Length::from_mm(1_000) => format!("{} mm", length.round_mm()),
-        UsualUnit::M => format!("{} m", decimal(i128::from(length.round_mm()), 3)),
-        UsualUnit::FtIn => format!("{} in", round_to(length.mm() / 25.4, 16.0)),
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn words() -> Words {
+        let mut words = Words::default();
+        for (language, text) in [
+            (
+                "en",
+                "lap = The lap is { $lap }.\n\
+                 sheets = { $sheets ->\n    [one] one sheet\n   *[other] { $sheets } sheets\n }\n\
+                 front = front slope\nwhere = On the { $slope }: { front }.\n\
+                 lines = Purlins at { $lines }.\nlist-and = { $before } and { $last }\n",
+            ),
+            ("fr", "front = versant avant\n"),
+        ] {
+            assert!(words.add(language, FluentResource::try_new(text.to_owned()).unwrap()));
+        }
+        words
     }
-}
 
-fn round_to(value: f64, parts: f64) -> f64 {
-    libm::round(value * parts) / parts
-}
+    fn say(note: &Note) -> String {
+        words().say("en", note, UsualUnit::Mm)
+    }
 
-/// A whole number of hundredths or thousandths as a decimal without needless zeros.
-fn decimal(whole: i128, places: u32) -> String {
-    rust_decimal::Decimal::from_i128_with_scale(whole, places).normalize().to_string()
+    #[test]
+    fn lengths_are_said_in_the_persons_units() {
+        let note = Note::new("lap").length("lap", Length::from_mm(1_016));
+        assert_eq!(words().say("en", &note, UsualUnit::Mm), "The lap is 1 016 mm.");
+        assert_eq!(words().say("en", &note, UsualUnit::M), "The lap is 1.016 m.");
+    }
+
+    #[test]
+    fn a_count_picks_the_plural() {
+        assert_eq!(say(&Note::new("sheets").count("sheets", 1)), "one sheet");
+        assert_eq!(say(&Note::new("sheets").count("sheets", 14)), "14 sheets");
+    }
+
+    #[test]
+    fn a_word_is_another_sentence_in_the_same_language_or_else_in_english() {
+        let note = Note::new("where").word("slope", "front");
+        assert_eq!(say(&note), "On the front slope: front slope.");
+        assert_eq!(words().say("fr", &note, UsualUnit::Mm), "On the versant avant: front slope.");
+        assert_eq!(words().say("de", &note, UsualUnit::Mm), "On the front slope: front slope.");
+    }
+
+    #[test]
+    fn several_lengths_are_a_list() {
+        let lines = |mm: &[i64]| {
+            let lengths = mm.iter().copied().map(Length::from_mm).collect();
+            say(&Note::new("lines").with("lines", Arg::Lengths(lengths)))
+        };
+        assert_eq!(lines(&[50]), "Purlins at 50 mm.");
+        assert_eq!(lines(&[50, 660]), "Purlins at 50 mm and 660 mm.");
+        assert_eq!(lines(&[50, 660, 1_270]), "Purlins at 50 mm, 660 mm and 1 270 mm.");
+    }
+
+    #[test]
+    fn what_is_missing_shows_its_name_and_stops_nothing() {
+        assert_eq!(say(&Note::new("never-written")), "never-written");
+        assert_eq!(say(&Note::new("lap")), "The lap is {$lap}.");
+    }
+
+    #[test]
+    fn what_a_sentence_is_made_of_is_known() {
+        let parts = words().parts("en", "where");
+        assert_eq!(parts.variables, BTreeSet::from(["slope".to_owned()]));
+        assert_eq!(parts.quotes, BTreeSet::from(["front".to_owned()]));
+        assert_eq!(words().variables("sheets"), BTreeSet::from(["sheets".to_owned()]));
+    }
 }

@@ -11,6 +11,8 @@ mod measured;
 mod money;
 mod num;
 mod quantity;
+pub mod reading;
+pub mod saying;
 
 pub use angle::Angle;
 pub use area::Area;

@@ -2,7 +2,7 @@
 
 use super::{Limit, Requirement};
 use crate::roofing::note::{Arg, Note};
-use crate::roofing::roof::FactKey;
+use crate::roofing::roof::{FactKey, FactValue, Facts};
 use crate::units::{Angle, Length};
 
 /// A document that rules and figures are taken from.
@@ -156,24 +156,43 @@ impl Condition {
 impl Rule {
     /// What the rule says, filled with its own figures, so that a changed figure changes the sentence.
     ///
-    /// Each requirement it sets goes by [`Requirement::name`]; the ends of its first range by `from` and `to`.
-    pub fn note(&self) -> Note {
-        let mut note = Note::new(&self.message);
-        if let Some((from, to)) = self.when.iter().find_map(Condition::range) {
-            note = from.into_iter().fold(note, |note, from| note.with("from", from));
-            note = to.into_iter().fold(note, |note, to| note.with("to", to));
-        }
-        self.then.iter().fold(note, |note, effect| match effect {
-            Effect::Require(requirement, Limit::Length(length)) => note.length(requirement.name(), *length),
+    /// Each requirement it sets goes by [`Requirement::name`], the ends of its first range by `from` and `to`,
+    /// and each measured fact it looks at, where known, by [`FactKey::key`].
+    pub fn note(&self, facts: &Facts) -> Note {
+        let own =
+            self.own_figures().fold(Note::new(&self.message), |note, (name, figure)| note.with(name, figure));
+        self.when.iter().map(Condition::fact).fold(own, |note, fact| match facts.get(fact) {
+            Some(FactValue::Length(length)) => note.length(fact.key(), length.value),
+            Some(FactValue::Angle(angle)) => note.with(fact.key(), Arg::Angle(angle.value)),
+            Some(FactValue::Count(count)) => note.with(fact.key(), Arg::Count(*count)),
+            Some(FactValue::Choice(_)) | None => note,
+        })
+    }
+
+    /// The names of the figures that [`Rule::note`] always has.
+    pub fn figures(&self) -> Vec<&'static str> {
+        let measured = self.when.iter().filter(|condition| condition.range().is_some());
+        let facts = measured.map(|condition| condition.fact().key());
+        self.own_figures().map(|(name, _)| name).chain(facts).collect()
+    }
+
+    fn own_figures(&self) -> impl Iterator<Item = (&'static str, Arg)> {
+        let range = self.when.iter().find_map(Condition::range);
+        let (from, to) = range.unwrap_or((None, None));
+        let ends = from.map(|from| ("from", from)).into_iter().chain(to.map(|to| ("to", to)));
+        ends.chain(self.then.iter().filter_map(|effect| match effect {
+            Effect::Require(requirement, Limit::Length(length)) => {
+                Some((requirement.name(), Arg::Length(*length)))
+            }
             Effect::Require(requirement, Limit::Count(count)) => {
-                note.with(requirement.name(), Arg::Count(*count))
+                Some((requirement.name(), Arg::Count(*count)))
             }
             Effect::Require(_, Limit::Support(_))
             | Effect::Advise
             | Effect::Caution(_)
             | Effect::Refuse
-            | Effect::Stop(_) => note,
-        })
+            | Effect::Stop(_) => None,
+        }))
     }
 }
 

@@ -1,0 +1,3 @@
+//! Results as other programs read them: stable, documented JSON.
+
+pub mod reading;

@@ -1,0 +1,531 @@
+//! Which length is meant: the unit that is written, the person's usual one, or the only believable one.
+
+use super::exact::Exact;
+use super::figures::{Figure, Remark, Said, Size, length_of};
+use super::tokens::{Form, Numeral};
+use super::words::{Link, Unit};
+use super::{Amount, Context, Reading, Verdict, Why, WrittenUnit};
+use crate::units::{Doubt, Length, Quantity, UsualUnit};
+
+/// A figure with the unit that its neighbours lend it, should it have none.
+#[derive(Clone, Copy)]
+struct Term {
+    size: Size,
+    lent: Option<Unit>,
+    link: Option<Link>,
+    touches: bool,
+}
+
+/// The verdict on what was said, for a length.
+pub(super) fn verdict(said: &Said, context: &Context<'_>) -> Verdict {
+    let figures: Vec<Figure> = said.figures.iter().copied().filter(|figure| is_length(figure.size)).collect();
+    let is_slope = figures.iter().skip(1).any(|figure| matches!(figure.link, Some(Link::In | Link::Over)));
+    if figures.is_empty() || is_slope {
+        return Verdict::Reject { why: Why::WantsLength };
+    }
+    if said.has(Remark::Stuck) {
+        return Verdict::Reject { why: Why::UnitUnknown };
+    }
+    let terms = summed(&lend(&without_strays(&figures), said.lent));
+    let band = Band::of(context);
+    match terms.as_slice() {
+        [] => Verdict::Reject { why: Why::NoNumber },
+        [only] => band.single(*only),
+        several => band.several(several, said),
+    }
+}
+
+fn is_length(size: Size) -> bool {
+    match size {
+        Size::Bare(_) | Size::Length(..) | Size::Either(..) => true,
+        Size::Written(_, unit) => length_of(Exact::ONE, unit).is_some(),
+        Size::Foreign => false,
+    }
+}
+
+fn is_bare(size: Size) -> bool {
+    matches!(size, Size::Bare(_))
+}
+
+/// Beside figures with a unit, a bare number that nothing links to them counts something else.
+fn without_strays(figures: &[Figure]) -> Vec<Figure> {
+    let linked = |figure: &Figure| figure.touches || matches!(figure.link, Some(link) if link != Link::Comma);
+    let some_written = figures.iter().any(|figure| !is_bare(figure.size));
+    let mut kept = Vec::with_capacity(figures.len());
+    for (place, figure) in figures.iter().enumerate() {
+        let tied = (place > 0 && linked(figure)) || figures.get(place + 1).is_some_and(linked);
+        if !some_written || !is_bare(figure.size) || tied {
+            kept.push(*figure);
+        }
+    }
+    kept
+}
+
+/// A unit at the end serves the bare numbers before it, and one at the start those after it.
+fn lend(figures: &[Figure], said_apart: Option<Unit>) -> Vec<Term> {
+    let unit_of = |figure: &Figure| match figure.size {
+        Size::Written(_, unit) => Some(unit),
+        Size::Length(_, WrittenUnit::FtIn) => Some(Unit::Ft),
+        Size::Length(..) | Size::Either(..) => Some(Unit::M),
+        Size::Bare(_) | Size::Foreign => None,
+    };
+    figures
+        .iter()
+        .enumerate()
+        .map(|(place, figure)| {
+            let later = figures.iter().skip(place).find_map(unit_of);
+            let earlier = figures.iter().take(place).rev().find_map(unit_of);
+            Term {
+                size: figure.size,
+                lent: later.or(earlier).or(said_apart),
+                link: figure.link,
+                touches: figure.touches,
+            }
+        })
+        .collect()
+}
+
+/// With sums, differences and products worked out, and tolerances left out.
+fn summed(terms: &[Term]) -> Vec<Term> {
+    let mut sums: Vec<Term> = Vec::with_capacity(terms.len());
+    for term in terms {
+        let before = sums.last().copied();
+        let combined = match (before, term.link) {
+            (Some(_), Some(Link::GiveOrTake)) => before,
+            (Some(before), Some(Link::Plus)) => combine(before, *term, |a, b| Some(a.plus(b))),
+            (Some(before), Some(Link::Less)) => combine(before, *term, Exact::minus),
+            (Some(before), Some(Link::Times)) => multiplied(before, *term),
+            (None, Some(Link::Times)) => times(Exact::whole(2), *term),
+            _ => None,
+        };
+        match combined {
+            Some(combined) => {
+                sums.pop();
+                sums.push(combined);
+            }
+            None => sums.push(*term),
+        }
+    }
+    sums
+}
+
+/// The sum or difference of two figures: bare if both are.
+fn combine(one: Term, other: Term, join: impl Fn(Exact, Exact) -> Option<Exact>) -> Option<Term> {
+    if let (Size::Bare(a), Size::Bare(b), None) = (one.size, other.size, one.lent) {
+        let form = if a.form == Form::Whole && b.form == Form::Whole { Form::Whole } else { Form::Decimal };
+        return Some(Term { size: Size::Bare(Numeral::plain(join(a.value, b.value)?, form)), ..one });
+    }
+    let (a, b) = (length_of_term(one)?, length_of_term(other)?);
+    let exact = |length: Length| u32::try_from(length.um()).ok().map(Exact::whole);
+    let length = Length::from_um(join(exact(a)?, exact(b)?)?.of(1));
+    Some(Term { size: Size::Length(length, written_unit(one)), ..one })
+}
+
+/// "two lots of 1.2": a bare whole number of the figure after it.
+fn multiplied(count: Term, term: Term) -> Option<Term> {
+    let Size::Bare(numeral) = count.size else { return None };
+    (numeral.form == Form::Whole).then(|| times(numeral.value, Term { link: count.link, ..term })).flatten()
+}
+
+fn times(count: Exact, term: Term) -> Option<Term> {
+    let size = match term.size {
+        Size::Bare(numeral) => Size::Bare(Numeral::plain(count.times(numeral.value), numeral.form)),
+        Size::Written(numeral, unit) => {
+            Size::Written(Numeral::plain(count.times(numeral.value), numeral.form), unit)
+        }
+        Size::Length(length, unit) => {
+            let count = count.as_whole_up_to(1_000)?;
+            Size::Length(length * i64::from(count), unit)
+        }
+        Size::Either(..) | Size::Foreign => return None,
+    };
+    Some(Term { size, ..term })
+}
+
+fn length_of_term(term: Term) -> Option<Length> {
+    match term.size {
+        Size::Bare(numeral) => length_of(numeral.value, term.lent?),
+        Size::Written(numeral, unit) => length_of(numeral.value, unit),
+        Size::Length(length, _) | Size::Either(length, _) => Some(length),
+        Size::Foreign => None,
+    }
+}
+
+fn written_unit(term: Term) -> WrittenUnit {
+    match term.size {
+        Size::Written(_, unit) => unit.into(),
+        Size::Length(_, unit) => unit,
+        Size::Bare(_) | Size::Either(..) | Size::Foreign => term.lent.map_or(WrittenUnit::M, Into::into),
+    }
+}
+
+/// What is believable, and in which units it is tried.
+struct Band {
+    low: Length,
+    high: Length,
+    /// The band of what is given along with it: a width with a length.
+    partner: (Length, Length),
+    /// Units tried for a bare number.
+    tried: &'static [Unit],
+    /// The unit the person means.
+    usual: Option<Unit>,
+}
+
+impl Band {
+    fn of(context: &Context<'_>) -> Self {
+        let quantity = context.quantity;
+        let (low, high) = quantity.length_band().unwrap_or_default();
+        let partner = partner(quantity).length_band().unwrap_or((low, high));
+        Self {
+            low,
+            high,
+            partner,
+            tried: tried(quantity),
+            usual: context.usual.map(|usual| meant(usual, quantity)),
+        }
+    }
+
+    fn believes(&self, length: Length) -> bool {
+        self.low <= length && length <= self.high
+    }
+
+    fn reject(&self) -> Verdict {
+        let (low, high) = (Amount::Length(self.low), Amount::Length(self.high));
+        Verdict::Reject { why: Why::OutOfBand { low, high } }
+    }
+
+    /// The verdict on one figure.
+    fn single(&self, term: Term) -> Verdict {
+        match term.size {
+            Size::Length(length, unit) if self.believes(length) => {
+                Verdict::Value(reading(length, unit, false))
+            }
+            Size::Length(..) | Size::Foreign => self.reject(),
+            Size::Either(tenths, hundredths) => self.either(tenths, hundredths),
+            Size::Written(numeral, unit) => self.written(numeral, unit),
+            Size::Bare(numeral) => match term.lent.and_then(|unit| self.in_written(numeral, unit)) {
+                Some(reading) => Verdict::Value(reading),
+                None => self.bare(numeral),
+            },
+        }
+    }
+
+    fn either(&self, tenths: Length, hundredths: Length) -> Verdict {
+        let readings = [tenths, hundredths]
+            .into_iter()
+            .filter(|length| self.believes(*length))
+            .map(|length| reading(length, WrittenUnit::M, false))
+            .collect();
+        self.one_or_many(readings, Why::TenthsOrHundredths)
+    }
+
+    /// One reading is the value, several are ambiguous, none is refused.
+    fn one_or_many(&self, readings: Vec<Reading>, why: Why) -> Verdict {
+        match readings.as_slice() {
+            [] => self.reject(),
+            [only] => Verdict::Value(*only),
+            _ => Verdict::Ambiguous { why, readings },
+        }
+    }
+
+    /// A unit that is written always wins.
+    fn written(&self, numeral: Numeral, unit: Unit) -> Verdict {
+        if let Some(reading) = self.in_written(numeral, unit) {
+            return Verdict::Value(reading);
+        }
+        let slips = self.slips_of_unit(numeral, unit);
+        if slips.is_empty() {
+            self.reject()
+        } else {
+            Verdict::Ambiguous { why: Why::SlippedUnit, readings: slips }
+        }
+    }
+
+    fn in_written(&self, numeral: Numeral, unit: Unit) -> Option<Reading> {
+        // Thousandths are written of metres only: `1,500 mm` is never one and a half.
+        let other = numeral.other.filter(|_| unit == Unit::M || numeral.form == Form::Decimal);
+        [Some(numeral.value), other]
+            .into_iter()
+            .flatten()
+            .filter_map(|value| length_of(value, unit))
+            .find(|length| self.believes(*length))
+            .map(|length| reading(length, unit.into(), false))
+    }
+
+    /// The same figure in the unit that was likely meant, where the one written is far out: `240 m`.
+    fn slips_of_unit(&self, numeral: Numeral, unit: Unit) -> Vec<Reading> {
+        let Some(length) = length_of(numeral.value, unit) else { return Vec::new() };
+        let far = length > self.high * 5 || length * 5 < self.low;
+        let thousands_of_cm = unit == Unit::Cm && length > Length::from_mm(10_000);
+        if !(far || thousands_of_cm) || !numeral.value.looks_measured() {
+            return Vec::new();
+        }
+        let others: &[Unit] = match unit {
+            Unit::Mm | Unit::Cm | Unit::M => &[Unit::Mm, Unit::Cm, Unit::M],
+            Unit::Yd | Unit::Ft | Unit::In => &[Unit::Ft, Unit::In],
+            Unit::Deg | Unit::Percent => &[],
+        };
+        others
+            .iter()
+            .filter_map(|other| Some((length_of(numeral.value, *other)?, *other)))
+            .filter(|(length, _)| self.believes(*length))
+            .map(|(length, other)| reading(length, other.into(), false))
+            .collect()
+    }
+
+    /// A bare number: the usual unit if believable, else the only other that is.
+    fn bare(&self, numeral: Numeral) -> Verdict {
+        if let Some(reading) = self.usual.and_then(|unit| self.in_assumed(numeral, unit)) {
+            return Verdict::Value(reading);
+        }
+        for value in values(numeral) {
+            let tried = self.tried.iter().filter_map(|unit| self.in_assumed(value, *unit));
+            let readings = distinct(tried.collect());
+            if !readings.is_empty() {
+                return self.one_or_many(readings, Why::SeveralUnits);
+            }
+        }
+        let slips = self.slips_of_point(numeral);
+        if slips.is_empty() {
+            return self.reject();
+        }
+        Verdict::Ambiguous { why: Why::SlippedDecimalPoint, readings: slips }
+    }
+
+    /// A bare decimal is never feet or inches.
+    fn in_assumed(&self, numeral: Numeral, unit: Unit) -> Option<Reading> {
+        let imperial = matches!(unit, Unit::Ft | Unit::In | Unit::Yd);
+        values(numeral)
+            .filter(|value| !imperial || value.form != Form::Decimal)
+            .filter_map(|value| length_of(value.value, unit))
+            .find(|length| self.believes(*length))
+            .map(|length| reading(length, unit.into(), true))
+    }
+
+    /// Ten times as much, or a tenth, in the person's unit or in metric ones.
+    fn slips_of_point(&self, numeral: Numeral) -> Vec<Reading> {
+        if matches!(numeral.form, Form::Fraction | Form::Slashed) {
+            return Vec::new();
+        }
+        let ten = Exact::whole(10);
+        let tenth = Exact::fraction(Exact::ONE, ten).unwrap_or(Exact::ONE);
+        let metric = [Unit::Mm, Unit::Cm, Unit::M];
+        let usual = self.usual;
+        let units = usual.into_iter().chain(metric.into_iter().filter(|unit| self.tried.contains(unit)));
+        let readings = units
+            .flat_map(|unit| [tenth, ten].map(|factor| (numeral.value.times(factor), unit)))
+            .filter_map(|(value, unit)| Some((length_of(value, unit)?, unit)))
+            .filter(|(length, _)| self.believes(*length) && *length > Length::ZERO)
+            .map(|(length, unit)| reading(length, unit.into(), true));
+        distinct(readings.collect())
+    }
+
+    /// The verdict on several figures.
+    fn several(&self, terms: &[Term], said: &Said) -> Verdict {
+        if let Some(reading) = self.said_twice(terms) {
+            return reading;
+        }
+        let range = said.has(Remark::Between)
+            || terms.iter().any(|term| matches!(term.link, Some(Link::To | Link::Or)));
+        if range {
+            return self.range(terms);
+        }
+        if let Some(reading) = self.feet_then_inches(terms).or_else(|| self.product(terms)) {
+            return Verdict::Value(reading);
+        }
+        let unlinked =
+            terms.iter().skip(1).any(|term| term.link.is_none() && !term.touches && is_bare(term.size));
+        let together = self.together(terms);
+        if let (Verdict::Values(readings), true) = (&together, unlinked) {
+            return Verdict::Ambiguous { why: Why::SeveralFigures, readings: readings.clone() };
+        }
+        together
+    }
+
+    /// "2.4 m, that's 8 foot": one length in two units.
+    fn said_twice(&self, terms: &[Term]) -> Option<Verdict> {
+        let [one, other] = terms else { return None };
+        let apart = |term: &Term| !is_bare(term.size);
+        let by = matches!(other.link, Some(Link::By | Link::To | Link::And));
+        if by || !apart(one) || !apart(other) || written_unit(*one) == written_unit(*other) {
+            return None;
+        }
+        let (a, b) = (length_of_term(*one)?, length_of_term(*other)?);
+        ((a - b).abs() * 50 <= a).then(|| self.single(*one))
+    }
+
+    /// Both ends of a range, or both of two.
+    fn range(&self, terms: &[Term]) -> Verdict {
+        let mut found = readings_of(self.together(terms));
+        if found.is_empty() {
+            found = terms.iter().flat_map(|term| readings_of(self.single(*term))).collect();
+        }
+        let believed = distinct(found).into_iter().filter(|reading| self.holds(reading));
+        let readings: Vec<Reading> = believed.collect();
+        if readings.is_empty() { self.reject() } else { Verdict::Ambiguous { why: Why::Range, readings } }
+    }
+
+    fn holds(&self, reading: &Reading) -> bool {
+        matches!(reading.amount, Amount::Length(length) if self.believes(length))
+    }
+
+    /// Each figure in turn; bare ones share a unit if one fits them all.
+    fn together(&self, terms: &[Term]) -> Verdict {
+        let wide = Self {
+            low: self.low.min(self.partner.0),
+            high: self.high.max(self.partner.1),
+            partner: self.partner,
+            tried: self.tried,
+            usual: self.usual,
+        };
+        let in_unit = |unit: Unit| -> Option<Vec<Reading>> {
+            terms
+                .iter()
+                .map(|term| {
+                    let Size::Bare(numeral) = term.size else { return None };
+                    term.lent.is_none().then(|| wide.in_assumed(numeral, unit)).flatten()
+                })
+                .collect()
+        };
+        if let Some(readings) = self.usual.and_then(in_unit) {
+            return Verdict::Values(readings);
+        }
+        let shared: Vec<Vec<Reading>> = self.tried.iter().filter_map(|unit| in_unit(*unit)).collect();
+        match shared.as_slice() {
+            [] => wide.one_by_one(terms),
+            [only] => Verdict::Values(only.clone()),
+            several => Verdict::Ambiguous {
+                why: Why::SeveralUnits,
+                readings: several.iter().filter_map(|readings| readings.first().copied()).collect(),
+            },
+        }
+    }
+
+    fn one_by_one(&self, terms: &[Term]) -> Verdict {
+        let mut readings = Vec::with_capacity(terms.len());
+        for term in terms {
+            match self.single(*term) {
+                Verdict::Value(reading) => readings.push(reading),
+                unclear @ (Verdict::Values(_) | Verdict::Ambiguous { .. } | Verdict::Reject { .. }) => {
+                    return unclear;
+                }
+            }
+        }
+        Verdict::Values(readings)
+    }
+
+    /// `8 6` and "eight six", from somebody who measures in feet.
+    fn feet_then_inches(&self, terms: &[Term]) -> Option<Reading> {
+        let [Term { size: Size::Bare(feet), .. }, inches] = terms else { return None };
+        let Size::Bare(part) = inches.size else { return None };
+        let joined = self.usual == Some(Unit::Ft) && inches.link.is_none() && inches.touches;
+        part.value.as_whole_up_to(11).filter(|_| joined)?;
+        let length = length_of(feet.value, Unit::Ft)? + length_of(part.value, Unit::In)?;
+        self.believes(length).then(|| reading(length, WrittenUnit::FtIn, true))
+    }
+
+    /// "3 x 610": so many of something, where two lengths would not be believable.
+    fn product(&self, terms: &[Term]) -> Option<Reading> {
+        let [count, each] = terms else { return None };
+        let Size::Bare(numeral) = count.size else { return None };
+        numeral.value.as_whole_up_to(6).filter(|_| each.link == Some(Link::By))?;
+        let two_at_once = match count.lent {
+            Some(unit) => self.in_written(numeral, unit).is_some(),
+            None => matches!(self.together(terms), Verdict::Values(_) | Verdict::Ambiguous { .. }),
+        };
+        if two_at_once {
+            return None;
+        }
+        match self.single(times(numeral.value, *each)?) {
+            Verdict::Value(reading) => Some(reading),
+            Verdict::Values(_) | Verdict::Ambiguous { .. } | Verdict::Reject { .. } => None,
+        }
+    }
+}
+
+fn readings_of(verdict: Verdict) -> Vec<Reading> {
+    match verdict {
+        Verdict::Value(reading) => vec![reading],
+        Verdict::Values(readings) | Verdict::Ambiguous { readings, .. } => readings,
+        Verdict::Reject { .. } => Vec::new(),
+    }
+}
+
+fn reading(length: Length, unit: WrittenUnit, assumed: bool) -> Reading {
+    Reading { amount: Amount::Length(length), doubt: Doubt::Stated, unit, assumed }
+}
+
+/// What a number may stand for, likeliest first: `2,400` may be a decimal, and `2.400` thousands.
+fn values(numeral: Numeral) -> impl Iterator<Item = Numeral> {
+    let other = numeral.other.map(|value| Numeral::plain(value, Form::Decimal));
+    [Some(Numeral { other: None, ..numeral }), other].into_iter().flatten()
+}
+
+/// Without those of a size that came before: `2,400` is 2 400 mm and 2.4 m, and they are one.
+fn distinct(readings: Vec<Reading>) -> Vec<Reading> {
+    let mut kept: Vec<Reading> = Vec::with_capacity(readings.len());
+    for reading in readings {
+        if kept.iter().all(|earlier| earlier.amount != reading.amount) {
+            kept.push(reading);
+        }
+    }
+    kept
+}
+
+/// The units a bare number is tried in.
+const fn tried(quantity: Quantity) -> &'static [Unit] {
+    match quantity {
+        Quantity::Length
+        | Quantity::Width
+        | Quantity::SlopeLength
+        | Quantity::Height
+        | Quantity::SheetLength
+        | Quantity::SheetWidth => &[Unit::Mm, Unit::Cm, Unit::M, Unit::Ft],
+        Quantity::DeckThickness | Quantity::Overhang | Quantity::CorrugationHeight => {
+            &[Unit::Mm, Unit::Cm, Unit::In]
+        }
+        Quantity::Spacing | Quantity::Rise => &[Unit::Mm, Unit::Cm, Unit::M, Unit::Ft, Unit::In],
+        Quantity::Pitch => &[],
+    }
+}
+
+/// What a person of those units means by a bare number.
+const fn meant(usual: UsualUnit, quantity: Quantity) -> Unit {
+    let small = match quantity {
+        Quantity::DeckThickness | Quantity::Spacing | Quantity::Overhang | Quantity::CorrugationHeight => {
+            true
+        }
+        Quantity::Length
+        | Quantity::Width
+        | Quantity::SlopeLength
+        | Quantity::Height
+        | Quantity::Rise
+        | Quantity::SheetLength
+        | Quantity::SheetWidth
+        | Quantity::Pitch => false,
+    };
+    match (usual, small) {
+        (UsualUnit::Mm, _) | (UsualUnit::M, true) => Unit::Mm,
+        (UsualUnit::M, false) => Unit::M,
+        (UsualUnit::FtIn, true) => Unit::In,
+        (UsualUnit::FtIn, false) => Unit::Ft,
+    }
+}
+
+/// What is commonly given along with a quantity.
+const fn partner(quantity: Quantity) -> Quantity {
+    match quantity {
+        Quantity::Length => Quantity::Width,
+        Quantity::Width => Quantity::Length,
+        Quantity::SheetLength => Quantity::SheetWidth,
+        Quantity::SheetWidth => Quantity::SheetLength,
+        Quantity::SlopeLength
+        | Quantity::Height
+        | Quantity::Rise
+        | Quantity::DeckThickness
+        | Quantity::Spacing
+        | Quantity::Overhang
+        | Quantity::CorrugationHeight
+        | Quantity::Pitch => quantity,
+    }
+}

@@ -1,0 +1,187 @@
+//! Reading the lengths and slopes that people type, or that a phone writes down for them.
+//!
+//! A text goes through these steps, each a file: `letters` (one plain sign for each kind), `tokens` (numbers,
+//! words, signs), `words` (what each means), `numbers` (in one piece), `corrections` (the last figure wins),
+//! `figures` (numbers with units), and `lengths` or `slopes` (believable or not, in which unit). Nothing here
+//! knows which question was asked, or how the verdict is put into words.
+
+mod corrections;
+mod exact;
+mod figures;
+mod lengths;
+mod letters;
+mod numbers;
+mod slopes;
+mod tokens;
+mod why;
+mod words;
+
+pub use why::{Why, WhyFigure};
+
+use super::{Angle, Doubt, Length, Quantity, UsualUnit};
+use figures::{Remark, Said};
+use words::Unit;
+
+/// A length or a slope.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Amount {
+    /// A length.
+    Length(Length),
+    /// A slope.
+    Angle(Angle),
+}
+
+/// The unit a figure was written in, or taken to be in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum WrittenUnit {
+    /// Millimetres.
+    Mm,
+    /// Centimetres.
+    Cm,
+    /// Metres, alone or with what is below them.
+    M,
+    /// Yards.
+    Yd,
+    /// Feet.
+    Ft,
+    /// Inches.
+    In,
+    /// Feet and inches together.
+    FtIn,
+    /// Degrees.
+    Deg,
+    /// So many in so many.
+    Ratio,
+    /// Per cent.
+    Percent,
+}
+
+/// One figure understood.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Reading {
+    /// How much it is.
+    pub amount: Amount,
+    /// How sure the person was.
+    pub doubt: Doubt,
+    /// The unit it was written in, or taken to be in.
+    pub unit: WrittenUnit,
+    /// Whether the unit was not written: it is then said back.
+    pub assumed: bool,
+}
+
+/// What became of a text.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Verdict {
+    /// One figure.
+    Value(Reading),
+    /// Several at once, in the order they were given.
+    Values(Vec<Reading>),
+    /// A believable figure is in there, and one question settles it.
+    Ambiguous {
+        /// What is unclear.
+        why: Why,
+        /// The readings to offer, likeliest first; never empty.
+        readings: Vec<Reading>,
+    },
+    /// No believable figure.
+    Reject {
+        /// What is wrong, and so what to send instead.
+        why: Why,
+    },
+}
+
+/// Where a rule changes its mind: the boundary itself belongs to the side above.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Boundary<'a> {
+    /// The size at which it does.
+    pub amount: Amount,
+    /// The rule's id.
+    pub rule: &'a str,
+}
+
+/// What is known about a text before it is read.
+#[derive(Clone, Copy, Debug)]
+pub struct Context<'a> {
+    /// What was asked for.
+    pub quantity: Quantity,
+    /// The units the person thinks in, where known.
+    pub usual: Option<UsualUnit>,
+    /// The rules' boundaries for this quantity.
+    pub boundaries: &'a [Boundary<'a>],
+}
+
+/// The longest text that is read, in characters: far longer than any answer.
+pub const LONGEST_TEXT: usize = 2_000;
+
+/// Understands one answer.
+///
+/// Never fails, whatever the text; takes time in proportion to its length.
+pub fn read(text: &str, context: &Context<'_>) -> Verdict {
+    if text.chars().nth(LONGEST_TEXT).is_some() {
+        return Verdict::Reject { why: Why::TooLong };
+    }
+    let pieces = tokens::tokens(&letters::plain(text));
+    let lexemes = numbers::in_one_piece(&words::senses(&pieces));
+    let settled = corrections::settle(&lexemes);
+    let mut said = figures::gather(&settled.lexemes);
+    said.lent = said.lent.or(settled.lent);
+    if said.figures.is_empty() {
+        return Verdict::Reject { why: Why::NoNumber };
+    }
+    if said.has(Remark::Negative) {
+        return Verdict::Reject { why: Why::Negative };
+    }
+    let verdict = match context.quantity.length_band() {
+        Some(_) => lengths::verdict(&said, context),
+        None => slopes::verdict(&said, context),
+    };
+    finish(verdict, &said, context)
+}
+
+/// Adds what holds for every quantity: the doubt, "and a bit", and boundaries between the readings.
+fn finish(verdict: Verdict, said: &Said, context: &Context<'_>) -> Verdict {
+    let doubted = |reading: Reading| Reading { doubt: said.doubt, ..reading };
+    let all_doubted = |readings: Vec<Reading>| readings.into_iter().map(doubted).collect::<Vec<_>>();
+    match verdict {
+        Verdict::Value(reading) if said.has(Remark::Bit) || said.has(Remark::OneSided) => {
+            let why = if said.has(Remark::Bit) { Why::AndABit } else { Why::OneSided };
+            Verdict::Ambiguous { why, readings: vec![doubted(reading)] }
+        }
+        Verdict::Value(reading) => Verdict::Value(doubted(reading)),
+        Verdict::Values(readings) => Verdict::Values(all_doubted(readings)),
+        Verdict::Ambiguous { why, readings } => {
+            let why = match boundary_between(&readings, context.boundaries) {
+                Some(boundary) => Why::RuleBoundary {
+                    rule: boundary.rule.to_owned(),
+                    at: boundary.amount,
+                    cause: Box::new(why),
+                },
+                None => why,
+            };
+            Verdict::Ambiguous { why, readings: all_doubted(readings) }
+        }
+        Verdict::Reject { why } => Verdict::Reject { why },
+    }
+}
+
+/// The first boundary with readings on either side of it.
+fn boundary_between<'a>(readings: &[Reading], boundaries: &'a [Boundary<'a>]) -> Option<&'a Boundary<'a>> {
+    let lowest = readings.iter().map(|reading| reading.amount).min()?;
+    let highest = readings.iter().map(|reading| reading.amount).max()?;
+    boundaries.iter().find(|boundary| lowest < boundary.amount && boundary.amount <= highest)
+}
+
+impl From<Unit> for WrittenUnit {
+    fn from(unit: Unit) -> Self {
+        match unit {
+            Unit::Mm => Self::Mm,
+            Unit::Cm => Self::Cm,
+            Unit::M => Self::M,
+            Unit::Yd => Self::Yd,
+            Unit::Ft => Self::Ft,
+            Unit::In => Self::In,
+            Unit::Deg => Self::Deg,
+            Unit::Percent => Self::Percent,
+        }
+    }
+}

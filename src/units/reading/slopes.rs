@@ -1,0 +1,210 @@
+//! Which slope is meant: degrees, so many in so many, or per cent.
+
+use super::exact::Exact;
+use super::figures::{Figure, Label, Remark, Said, Size, length_of};
+use super::tokens::{Form, Numeral};
+use super::words::{Link, Unit};
+use super::{Amount, Context, Reading, Verdict, Why, WrittenUnit};
+use crate::units::num::to_f64;
+use crate::units::{Angle, Doubt, Length, Quantity, UsualUnit};
+
+/// A bare whole number up to this may be "in 12".
+const TWELVE: u32 = 12;
+
+/// Two slopes no further apart than this, in microdegrees, are one said twice: "1 in 4, about 14 degrees".
+const SAID_TWICE: i64 = 600_000;
+
+/// The verdict on what was said, for a slope.
+pub(super) fn verdict(said: &Said, context: &Context<'_>) -> Verdict {
+    let figures: Vec<Figure> = said.figures.iter().copied().filter(|f| f.size != Size::Foreign).collect();
+    if said.has(Remark::Stuck) {
+        return Verdict::Reject { why: Why::UnitUnknown };
+    }
+    if let [one, other] = figures.as_slice()
+        && let Some(verdict) = one_to_many(*one, *other)
+    {
+        return verdict;
+    }
+    let (slopes, links) = slopes(&figures, said);
+    match slopes.as_slice() {
+        [] => Verdict::Reject { why: Why::WantsSlope },
+        [only] => single(only, said, context),
+        [first, .., last] => {
+            let range =
+                said.has(Remark::Between) || links.iter().any(|link| matches!(link, Link::To | Link::Or));
+            let twice = slopes.len() == 2 && first.unit() != last.unit() && near(first, last);
+            if twice { single(first, said, context) } else { several(&slopes, range) }
+        }
+    }
+}
+
+/// One slope, as it was given.
+#[derive(Clone, Copy)]
+enum Slope {
+    /// A number and nothing more.
+    Bare(Numeral),
+    /// Degrees.
+    Degrees(Exact),
+    /// Rise over run as an exact share, or per cent.
+    Share(Exact, WrittenUnit),
+    /// Rise and run as lengths.
+    Triangle(Length, Length),
+}
+
+impl Slope {
+    fn angle(self) -> Option<Angle> {
+        match self {
+            Self::Bare(numeral) => Some(Angle::from_microdeg(numeral.value.of(1_000_000))),
+            Self::Degrees(degrees) => Some(Angle::from_microdeg(degrees.of(1_000_000))),
+            Self::Share(share, _) => Angle::from_tan(share.to_f64()),
+            Self::Triangle(rise, run) => Angle::from_rise_run(rise, run),
+        }
+    }
+
+    fn unit(self) -> WrittenUnit {
+        match self {
+            Self::Bare(_) | Self::Degrees(_) => WrittenUnit::Deg,
+            Self::Share(_, unit) => unit,
+            Self::Triangle(..) => WrittenUnit::Ratio,
+        }
+    }
+
+    fn reading(self) -> Option<Reading> {
+        let angle = self.angle().filter(|angle| believable(*angle))?;
+        Some(reading(angle, self.unit(), matches!(self, Self::Bare(_))))
+    }
+}
+
+fn believable(angle: Angle) -> bool {
+    let (low, high) = Quantity::pitch_band();
+    low <= angle && angle <= high
+}
+
+fn reading(angle: Angle, unit: WrittenUnit, assumed: bool) -> Reading {
+    Reading { amount: Amount::Angle(angle), doubt: Doubt::Stated, unit, assumed }
+}
+
+fn near(one: &Slope, other: &Slope) -> bool {
+    let apart = one.angle().zip(other.angle()).map(|(a, b)| (a - b).microdeg().abs());
+    apart.is_some_and(|apart| apart <= SAID_TWICE)
+}
+
+fn reject() -> Verdict {
+    let (low, high) = Quantity::pitch_band();
+    Verdict::Reject { why: Why::OutOfBand { low: Amount::Angle(low), high: Amount::Angle(high) } }
+}
+
+/// The slopes among the figures: two with "in", "over" or a colon between make one. With the links between them.
+fn slopes(figures: &[Figure], said: &Said) -> (Vec<Slope>, Vec<Link>) {
+    let degrees = figures.iter().any(|figure| matches!(figure.size, Size::Written(_, Unit::Deg)))
+        || said.lent == Some(Unit::Deg);
+    let percent = figures.iter().any(|figure| matches!(figure.size, Size::Written(_, Unit::Percent)));
+    let (mut slopes, mut links) = (Vec::new(), Vec::new());
+    let mut rest = figures;
+    while let [first, after @ ..] = rest {
+        if let Some(link) = first.link.filter(|_| !slopes.is_empty()) {
+            links.push(link);
+        }
+        let pair = after.first().and_then(|second| triangle(*first, *second));
+        rest = if pair.is_some() { after.get(1..).unwrap_or(&[]) } else { after };
+        slopes.extend(pair.or_else(|| alone(first.size, degrees, percent)));
+    }
+    (slopes, links)
+}
+
+/// A figure that is a slope by itself.
+fn alone(size: Size, degrees: bool, percent: bool) -> Option<Slope> {
+    let hundred = Exact::whole(100);
+    let share =
+        |value| Exact::fraction(value, hundred).map(|share| Slope::Share(share, WrittenUnit::Percent));
+    match size {
+        Size::Written(numeral, Unit::Deg) => Some(Slope::Degrees(numeral.value)),
+        Size::Written(numeral, Unit::Percent) => share(numeral.value),
+        Size::Bare(numeral) if degrees => Some(Slope::Degrees(numeral.value)),
+        Size::Bare(numeral) if percent => share(numeral.value),
+        Size::Bare(numeral) if numeral.form == Form::Slashed => {
+            Some(Slope::Share(numeral.value, WrittenUnit::Ratio))
+        }
+        Size::Bare(numeral) => Some(Slope::Bare(numeral)),
+        Size::Written(..) | Size::Length(..) | Size::Either(..) | Size::Foreign => None,
+    }
+}
+
+/// Rise over run from two figures: "1 in 4", `4:12`, "rise 300 over 900", "900 run, 300 rise".
+fn triangle(first: Figure, second: Figure) -> Option<Slope> {
+    let linked = matches!(second.link, Some(Link::In | Link::Over));
+    let labelled = first.label.is_some() && second.label.is_some();
+    if !linked && !labelled {
+        return None;
+    }
+    let run_first = first.label == Some(Label::Run) || second.label == Some(Label::Rise);
+    let (rise, run) = if run_first { (second.size, first.size) } else { (first.size, second.size) };
+    if let (Size::Bare(rise), Size::Bare(run)) = (rise, run) {
+        let share = Exact::fraction(rise.value, run.value)?;
+        return Some(Slope::Share(share, WrittenUnit::Ratio));
+    }
+    let unit = [rise, run].iter().find_map(|size| match size {
+        Size::Written(_, unit) => Some(*unit),
+        Size::Bare(_) | Size::Length(..) | Size::Either(..) | Size::Foreign => None,
+    });
+    let length = |size: Size| match size {
+        Size::Bare(numeral) => length_of(numeral.value, unit?),
+        Size::Written(numeral, unit) => length_of(numeral.value, unit),
+        Size::Length(length, _) => Some(length),
+        Size::Either(..) | Size::Foreign => None,
+    };
+    let (rise, run) = (length(rise)?, length(run)?);
+    (run > Length::ZERO).then_some(Slope::Triangle(rise, run))
+}
+
+/// "1 to 4" may be a slope or a range of degrees.
+fn one_to_many(one: Figure, other: Figure) -> Option<Verdict> {
+    let (Size::Bare(rise), Size::Bare(run), Some(Link::To)) = (one.size, other.size, other.link) else {
+        return None;
+    };
+    rise.value.as_whole_up_to(1).filter(|one| *one == 1)?;
+    let share = Slope::Share(Exact::fraction(rise.value, run.value)?, WrittenUnit::Ratio);
+    let readings: Vec<Reading> =
+        [share, Slope::Bare(rise), Slope::Bare(run)].into_iter().filter_map(Slope::reading).collect();
+    Some(if readings.is_empty() { reject() } else { Verdict::Ambiguous { why: Why::Range, readings } })
+}
+
+/// The verdict on one slope.
+fn single(slope: &Slope, said: &Said, context: &Context<'_>) -> Verdict {
+    let Slope::Bare(numeral) = *slope else {
+        return slope.reading().map_or_else(reject, Verdict::Value);
+    };
+    let metric = matches!(context.usual, Some(UsualUnit::Mm | UsualUnit::M));
+    let shows_degrees = metric || said.doubt == Doubt::ByPhone;
+    let whole =
+        numeral.value.as_whole_up_to(TWELVE).filter(|whole| *whole > 0 && numeral.form == Form::Whole);
+    if let Some(whole) = whole.filter(|_| !shows_degrees) {
+        let in_twelve = Angle::from_tan(to_f64(i64::from(whole)) / to_f64(i64::from(TWELVE)))
+            .map(|angle| reading(angle, WrittenUnit::Ratio, true));
+        let readings = slope.reading().into_iter().chain(in_twelve).collect();
+        return Verdict::Ambiguous { why: Why::DegreesOrInTwelve, readings };
+    }
+    let other = numeral.other.map(|value| Slope::Bare(Numeral::plain(value, Form::Decimal)));
+    match slope.reading().or_else(|| other.and_then(Slope::reading)) {
+        Some(reading) => Verdict::Value(reading),
+        None => slipped_point(numeral).unwrap_or_else(reject),
+    }
+}
+
+/// `225` is likely 22.5; round hundreds are likely meant as they stand.
+fn slipped_point(numeral: Numeral) -> Option<Verdict> {
+    let degrees = numeral.value.as_whole_up_to(600).filter(|whole| *whole > 90 && whole % 10 != 0)?;
+    let tenth = Exact::fraction(Exact::whole(degrees), Exact::whole(10))?;
+    let reading = Slope::Bare(Numeral::plain(tenth, Form::Decimal)).reading()?;
+    Some(Verdict::Ambiguous { why: Why::SlippedDecimalPoint, readings: vec![reading] })
+}
+
+/// The verdict on several: a range, or one for each side of the roof.
+fn several(slopes: &[Slope], range: bool) -> Verdict {
+    let readings: Vec<Reading> = slopes.iter().filter_map(|slope| slope.reading()).collect();
+    match (readings.len() == slopes.len(), range) {
+        (true, false) => Verdict::Values(readings),
+        (_, true) if !readings.is_empty() => Verdict::Ambiguous { why: Why::Range, readings },
+        _ => reject(),
+    }
+}

@@ -1,0 +1,2 @@
+rule-extra =
+    Sheets lap by { $end_lap } on { $slope }.

@@ -1,0 +1,1 @@
+odd-sentence = As said: { never-said }.

@@ -1,0 +1,2 @@
+
+rule-caution-wind = Mind the wind.
