@@ -14,7 +14,7 @@ use lapwise::book::{Book, describe};
 use lapwise::conversation::script::Question;
 use lapwise::roofing::roof::{FactKey, FactValue, Facts};
 use lapwise::roofing::rules::{Condition, Effect, Handover, Outcome, Rule, evaluate};
-use lapwise::units::{Length, Measured};
+use lapwise::units::{Length, Measured, UsualUnit};
 use proptest::prelude::*;
 use regex::Regex;
 
@@ -159,6 +159,21 @@ fn every_source_is_cited_and_every_rule_can_speak() {
     for rule in rules.rules.iter().filter(|rule| !rule.then.is_empty()) {
         let outcome = evaluate(rules, rule.covering.as_deref(), &facts_for(rule));
         assert!(speaks(&outcome, rule), "{} never speaks", rule.id);
+    }
+}
+
+#[test]
+fn every_rule_explains_itself_with_its_own_figures() {
+    let book = Book::shipped();
+    let rules = &book.handbook.rules;
+    for rule in &rules.rules {
+        let said = book.words.say("en", &rule.note(&facts_for(rule)), UsualUnit::Mm);
+        assert!(!said.contains(['{', '}', '$']) && said != rule.message, "{}: {said}", rule.id);
+    }
+    let rule = rules.rule("slope-10-to-15").unwrap();
+    let said = book.words.say("en", &rule.note(&Facts::default()), UsualUnit::Mm);
+    for figure in ["10°", "15°", "450 mm", "200 mm", "1 corrugation."] {
+        assert!(said.contains(figure), "{figure}: {said}");
     }
 }
 

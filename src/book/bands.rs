@@ -38,7 +38,8 @@ pub(super) fn check(read: &RulesRead<'_>, coverings: &BTreeSet<&str>, faults: &m
     }
 }
 
-fn stops_on(rule: &Rule, fact: FactKey) -> bool {
+/// Whether a rule stops the plan by what this fact is.
+pub(super) fn stops_on(rule: &Rule, fact: FactKey) -> bool {
     let stops = rule.then.iter().any(|effect| matches!(effect, Effect::Stop(_)));
     stops && rule.when.iter().any(|condition| condition.fact() == fact)
 }

@@ -1,6 +1,7 @@
 //! Reads `catalogue/*.toml`. Any file may hold any kind of entry; exactly one holds `[range]`.
 
-use serde::Deserialize;
+mod entry;
+
 use toml::Spanned;
 
 use super::document::{Document, Entry};
@@ -11,6 +12,7 @@ use crate::roofing::catalogue::{
     AreaPiece, AreaUse, Catalogue, EdgePiece, EdgeUse, Fastener, FastenerUse, Item, Sheet, Timber,
 };
 use crate::units::{Currency, Length};
+use entry::{AreaEntry, EdgeEntry, FastenerEntry, FinialEntry, Label, RangeEntry, SheetEntry, TimberEntry};
 
 /// The catalogue with the places its entries stand at, for the checks across entries.
 pub(super) struct CatalogueRead<'f> {
@@ -19,97 +21,6 @@ pub(super) struct CatalogueRead<'f> {
     pub(super) sheets: Vec<Place<'f>>,
     /// The place of the range itself.
     pub(super) range: Place<'f>,
-}
-
-/// Each kind of entry has the fields every item has, and its own.
-macro_rules! entries {
-    ($($name:ident { $($(#[$attribute:meta])* $field:ident : $kind:ty),* $(,)? })+) => {
-        $(
-            #[derive(Deserialize)]
-            #[serde(deny_unknown_fields)]
-            struct $name {
-                id: Spanned<String>,
-                name: Spanned<String>,
-                pack: Option<Spanned<i64>>,
-                price: Option<Spanned<String>>,
-                $($(#[$attribute])* $field: $kind),*
-            }
-
-            impl $name {
-                fn label(&self) -> Label<'_> {
-                    Label { id: &self.id, name: &self.name, pack: self.pack.as_ref(), price: self.price.as_ref() }
-                }
-            }
-        )+
-    };
-}
-
-entries! {
-    FinialEntry { mass_g: Spanned<i64> }
-    SheetEntry {
-        mass_g: Spanned<i64>,
-        covering: String,
-        length_mm: Spanned<f64>,
-        width_mm: Spanned<f64>,
-        corrugations: Spanned<i64>,
-        corrugation_pitch_mm: Spanned<f64>,
-        corrugation_height_mm: Spanned<f64>,
-        min_piece_mm: Spanned<f64>,
-        max_extra_lap_mm: Spanned<f64>,
-        extra_side_lap: bool,
-        stagger: bool,
-    }
-    FastenerEntry {
-        mass_g: Spanned<i64>,
-        #[serde(rename = "use")]
-        usage: Spanned<String>,
-        length_mm: Spanned<f64>,
-        diameter_mm: Spanned<f64>,
-    }
-    EdgeEntry {
-        mass_g: Spanned<i64>,
-        edge: Spanned<String>,
-        length_mm: Spanned<f64>,
-        lap_mm: Spanned<f64>,
-        wing_mm: Spanned<f64>,
-        from_deg: Spanned<f64>,
-        to_deg: Spanned<f64>,
-    }
-    TimberEntry {
-        width_mm: Spanned<f64>,
-        depth_mm: Spanned<f64>,
-        stock_mm: Spanned<Vec<Spanned<f64>>>,
-        mass_per_m_g: Spanned<i64>,
-        price_per_m: Option<Spanned<String>>,
-    }
-    AreaEntry {
-        mass_g: Spanned<i64>,
-        #[serde(rename = "use")]
-        usage: Spanned<String>,
-        length_mm: Spanned<f64>,
-        width_mm: Spanned<f64>,
-        thickness_mm: Spanned<f64>,
-        lap_mm: Spanned<f64>,
-    }
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct RangeEntry {
-    version: String,
-    demo: bool,
-    prices_from: Spanned<String>,
-    currency: Spanned<String>,
-    tools: Vec<String>,
-    protective: Vec<String>,
-}
-
-#[derive(Clone, Copy)]
-struct Label<'e> {
-    id: &'e Spanned<String>,
-    name: &'e Spanned<String>,
-    pack: Option<&'e Spanned<i64>>,
-    price: Option<&'e Spanned<String>>,
 }
 
 /// Reads the whole catalogue; `None` where there is no range to put it in.

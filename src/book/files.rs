@@ -121,6 +121,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "topics/vocabulary.toml",
     "topics/weather-and-people.toml",
     "words/en/book.ftl",
+    "words/en/reading.ftl",
     "words/en/script.ftl",
     "words/en/topics.ftl",
 ];
@@ -132,5 +133,7 @@ pub(super) fn shipped() -> Vec<BookFile> {
         name: (*name).to_owned(),
         text: (*text).to_owned(),
     };
-    SHIPPED.iter().map(file).collect()
+    let mut files: Vec<BookFile> = SHIPPED.iter().map(file).collect();
+    files.sort_by(|a, b| a.name.cmp(&b.name));
+    files
 }

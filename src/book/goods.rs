@@ -5,7 +5,7 @@ use super::catalogue::CatalogueRead;
 use super::fault::Faults;
 use crate::roofing::catalogue::{AreaUse, Catalogue, EdgeUse, FastenerUse, Sheet};
 use crate::roofing::roof::Facts;
-use crate::roofing::rules::{Limit, Requirement, RuleBook, evaluate};
+use crate::roofing::rules::{Effect, Limit, Requirement, Rule, RuleBook, evaluate};
 use crate::units::{Angle, Length, Quantity};
 
 /// Checks what the catalogue offers against the rules.
@@ -36,7 +36,7 @@ pub(super) fn check(read: &CatalogueRead<'_>, rules: &RuleBook, faults: &mut Fau
         }
     }
     for (sheet, place) in catalogue.sheets.iter().zip(&read.sheets) {
-        if let Some(what) = no_nail(sheet, catalogue, rules) {
+        for what in no_nail(sheet, catalogue, rules).into_iter().chain(laps_too_far(sheet, rules)) {
             faults.at(*place, what);
         }
         for (edge, name) in EDGES {
@@ -90,6 +90,23 @@ fn no_nail(sheet: &Sheet, catalogue: &Catalogue, rules: &RuleBook) -> Option<Str
         least.mm(),
         most.mm()
     ))
+}
+
+/// The rules whose laps would leave nothing of this sheet showing.
+fn laps_too_far(sheet: &Sheet, rules: &RuleBook) -> impl Iterator<Item = String> {
+    let governs = |rule: &&Rule| rule.covering.as_ref().is_none_or(|covering| *covering == sheet.covering);
+    rules.rules.iter().filter(governs).filter_map(|rule| {
+        let too_far = rule.then.iter().any(|effect| match effect {
+            Effect::Require(Requirement::EndLap, Limit::Length(lap)) => *lap >= sheet.length,
+            Effect::Require(Requirement::SideLap, Limit::Count(lap)) => *lap >= sheet.corrugations,
+            Effect::Require(..) | Effect::Advise | Effect::Caution(_) | Effect::Refuse | Effect::Stop(_) => {
+                false
+            }
+        });
+        let (id, sheet) = (&rule.id, &sheet.item.id);
+        too_far
+            .then(|| format!("the rule `{id}` laps `{sheet}` further than it reaches: mend one of the two."))
+    })
 }
 
 /// The flattest pitch that may be asked for and that no piece of this edge fits.

@@ -45,6 +45,9 @@ pub struct Book {
     pub topics: Vec<BookFile>,
 }
 
+/// What the names of a book's files start with.
+const PARTS: [&str; 6] = ["rules/", "catalogue/", "topics/", "words/", "script.toml", "sources.toml"];
+
 impl Book {
     /// Reads the book in a folder and checks it whole.
     ///
@@ -74,10 +77,15 @@ impl Book {
     fn read(folder: &str, files: &[BookFile], check_patterns: bool) -> Result<Self, Vec<Fault>> {
         let mut found = Faults::of(folder);
         let faults = &mut found;
+        for stray in files.iter().filter(|file| !PARTS.iter().any(|part| file.name.starts_with(part))) {
+            let what = "no part of a book is called so: move it to rules/, catalogue/, topics/ or words/en/.";
+            faults.missing_from(&stray.name, what);
+        }
         let rules = rules::read(files, faults);
         let goods = catalogue::read(files, faults);
         let catalogue = goods.as_ref().map(|read| &read.catalogue);
         let script = script::read(files, catalogue, check_patterns, faults);
+        script::check_safety(&script, &rules.book, faults);
         let words = words::read(files, faults);
         if let Some(goods) = &goods {
             let coverings = goods.catalogue.sheets.iter().map(|sheet| sheet.covering.as_str()).collect();

@@ -1,5 +1,8 @@
 //! Reads `sources.toml` and `rules/*.toml` into the rule book.
 
+mod condition;
+mod effect;
+
 use std::collections::BTreeMap;
 
 use serde::Deserialize;
@@ -8,12 +11,11 @@ use toml::Spanned;
 use super::document::{Document, Entry};
 use super::fault::{Faults, Place};
 use super::files::BookFile;
-use super::writing::{angle, choices_of, date, length};
-use crate::roofing::roof::{FactKey, FactKind};
-use crate::roofing::rules::{
-    Condition, DoubtBand, Effect, Handover, Limit, Phase, Requirement, Rule, RuleBook, Source, Support,
-};
+use super::writing::{angle, date};
+use crate::roofing::rules::{DoubtBand, Rule, RuleBook, Source};
 use crate::units::Angle;
+use condition::ConditionEntry;
+use effect::LimitEntry;
 
 /// The rules with the places they stand at, for the checks across rules.
 pub(super) struct RulesRead<'f> {
@@ -46,26 +48,6 @@ struct RuleEntry {
     message: String,
     source: Spanned<String>,
     since: Spanned<String>,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct ConditionEntry {
-    fact: Spanned<String>,
-    from_deg: Option<f64>,
-    to_deg: Option<f64>,
-    from_mm: Option<f64>,
-    to_mm: Option<f64>,
-    is: Option<Spanned<Vec<Spanned<String>>>>,
-    is_not: Option<Spanned<Vec<Spanned<String>>>>,
-}
-
-#[derive(Deserialize)]
-#[serde(untagged)]
-enum LimitEntry {
-    Count(i64),
-    Size(f64),
-    Word(String),
 }
 
 #[derive(Deserialize)]
@@ -132,12 +114,12 @@ struct Reader<'a, 'f> {
 
 impl<'f> Reader<'_, 'f> {
     fn rule(&mut self, entry: &Entry<'f, RuleEntry>, covering: Option<&str>, faults: &mut Faults) {
-        let when = entry.value.when.iter().filter_map(|part| condition(entry, part, faults)).collect();
+        let when = entry.value.when.iter().filter_map(|part| condition::read(entry, part, faults)).collect();
         let rule = Rule {
             id: entry.value.id.clone(),
             covering: covering.map(str::to_owned),
             when,
-            then: effects(entry, faults),
+            then: effect::read(entry, faults),
             message: entry.value.message.clone(),
             source: entry.value.source.get_ref().clone(),
             since: entry.value.since.get_ref().clone(),
@@ -203,153 +185,5 @@ impl<'f> Reader<'_, 'f> {
         }
         self.rules.push(rule);
         self.places.push(place);
-    }
-}
-
-fn condition(
-    entry: &Entry<'_, RuleEntry>,
-    part: &Spanned<ConditionEntry>,
-    faults: &mut Faults,
-) -> Option<Condition> {
-    let written = part.get_ref();
-    let place = entry.at(part);
-    let name = written.fact.get_ref();
-    let Some(fact) = FactKey::from_key(name) else {
-        let known = FactKey::ALL.iter().map(|fact| fact.key()).collect::<Vec<_>>().join(", ");
-        faults.at(entry.at(&written.fact), format!("`{name}` is no fact. The facts are {known}."));
-        return None;
-    };
-    let in_deg = written.from_deg.is_some() || written.to_deg.is_some();
-    let in_mm = written.from_mm.is_some() || written.to_mm.is_some();
-    let in_words = written.is.is_some() || written.is_not.is_some();
-    match fact.kind() {
-        FactKind::Quantity(quantity) if quantity.length_band().is_none() && in_deg && !in_mm && !in_words => {
-            let mut end = |end: Option<f64>| end.map(|deg| angle(deg, place, faults));
-            let (from, to) = (end(written.from_deg), end(written.to_deg));
-            ordered(from, to, place, faults);
-            Some(Condition::Angle { fact, from, to })
-        }
-        FactKind::Quantity(quantity) if quantity.length_band().is_some() && in_mm && !in_deg && !in_words => {
-            let mut end = |end: Option<f64>| end.map(|mm| length(mm, place, faults));
-            let (from, to) = (end(written.from_mm), end(written.to_mm));
-            ordered(from, to, place, faults);
-            Some(Condition::Length { fact, from, to })
-        }
-        FactKind::Choice(ids) if in_words && !in_deg && !in_mm => {
-            if let (Some(_), Some(list)) = (&written.is, &written.is_not) {
-                faults.at(entry.at(list), "write either `is` or `is_not`, not both.");
-            }
-            let is_not = written.is_not.as_ref().map(|list| (list, false));
-            let (list, is) = written.is.as_ref().map(|list| (list, true)).or(is_not)?;
-            let places = list.get_ref().iter().map(|id| (id.get_ref().as_str(), entry.at(id)));
-            let any = choices_of(fact, ids, places, faults);
-            Some(if is { Condition::OneOf { fact, any } } else { Condition::NoneOf { fact, any } })
-        }
-        FactKind::Quantity(_) | FactKind::Choice(_) | FactKind::Count(..) | FactKind::Sheet => {
-            faults.at(place, format!("`{name}` {}.", how_to_ask(fact)));
-            None
-        }
-    }
-}
-
-/// How a rule may ask for a fact.
-fn how_to_ask(fact: FactKey) -> String {
-    match fact.kind() {
-        FactKind::Quantity(quantity) if quantity.length_band().is_none() => {
-            "is an angle: say `from_deg`, `to_deg` or both".to_owned()
-        }
-        FactKind::Quantity(_) => "is a length: say `from_mm`, `to_mm` or both".to_owned(),
-        FactKind::Choice(ids) => {
-            format!("is a choice: say `is = [\"…\"]` or `is_not = [\"…\"]` with {}", ids.join(", "))
-        }
-        FactKind::Count(..) | FactKind::Sheet => "cannot decide a rule".to_owned(),
-    }
-}
-
-fn ordered<T: PartialOrd>(from: Option<T>, to: Option<T>, place: Place<'_>, faults: &mut Faults) {
-    if let (Some(from), Some(to)) = (from, to)
-        && from >= to
-    {
-        faults.at(place, "this band is empty: what it runs from must be less than what it runs to.");
-    }
-}
-
-fn effects(entry: &Entry<'_, RuleEntry>, faults: &mut Faults) -> Vec<Effect> {
-    let rule = &entry.value;
-    let mut then = Vec::new();
-    for (name, value) in rule.require.iter().flat_map(Spanned::get_ref) {
-        let Some(requirement) = Requirement::from_key(name.get_ref()) else {
-            let known = Requirement::ALL.iter().map(|one| one.key()).collect::<Vec<_>>().join(", ");
-            faults.at(entry.at(name), format!("`{}` cannot be required. It may be {known}.", name.get_ref()));
-            continue;
-        };
-        match limit(requirement, value.get_ref()) {
-            Some(limit) => then.push(Effect::Require(requirement, limit)),
-            None => faults.at(entry.at(value), format!("`{}` {}.", requirement.key(), takes(requirement))),
-        }
-    }
-    if rule.advise {
-        then.push(Effect::Advise);
-    }
-    if let Some(caution) = &rule.caution {
-        match caution.get_ref().as_str() {
-            "plan" => then.push(Effect::Caution(Phase::Plan)),
-            "work" => then.push(Effect::Caution(Phase::Work)),
-            other => {
-                let what =
-                    format!("a caution is said with the \"plan\" or before the \"work\", not \"{other}\".");
-                faults.at(entry.at(caution), what);
-            }
-        }
-    }
-    if rule.refuse {
-        then.push(Effect::Refuse);
-    }
-    if let Some(stop) = &rule.stop {
-        match stop.get_ref().as_str() {
-            "emergency" => then.push(Effect::Stop(Handover::Emergency)),
-            "licensed_pro" => then.push(Effect::Stop(Handover::LicensedPro)),
-            "adviser" => then.push(Effect::Stop(Handover::Adviser)),
-            other => {
-                let what = format!(
-                    "nobody is called \"{other}\": hand over to \"emergency\", \"licensed_pro\" or \"adviser\"."
-                );
-                faults.at(entry.at(stop), what);
-            }
-        }
-    }
-    let says_something = rule.require.is_some() || rule.caution.is_some() || rule.stop.is_some();
-    if !says_something && !rule.advise && !rule.refuse {
-        let what = "this rule does nothing: give it `require`, `advise`, `caution`, `refuse` or `stop`.";
-        faults.at(entry.place, what);
-    }
-    then
-}
-
-fn limit(requirement: Requirement, written: &LimitEntry) -> Option<Limit> {
-    let candidates = match written {
-        LimitEntry::Count(count) if *count >= 0 => {
-            [Some(Limit::Count(*count)), Some(Limit::Length(crate::units::Length::from_mm(*count)))]
-        }
-        LimitEntry::Size(mm) if *mm >= 0.0 => {
-            [crate::units::Length::from_mm_f64(*mm).map(Limit::Length), None]
-        }
-        LimitEntry::Word(word) => match word.as_str() {
-            "purlins" => [Some(Limit::Support(Support::Purlins)), None],
-            "full_deck" => [Some(Limit::Support(Support::FullDeck)), None],
-            _ => [None, None],
-        },
-        LimitEntry::Count(_) | LimitEntry::Size(_) => [None, None],
-    };
-    candidates.into_iter().flatten().find(|limit| requirement.takes(*limit))
-}
-
-fn takes(requirement: Requirement) -> &'static str {
-    if requirement.takes(Limit::Count(0)) {
-        "takes a whole number, 0 or more, without quotes"
-    } else if requirement.takes(Limit::Support(Support::Purlins)) {
-        "is \"purlins\" or \"full_deck\""
-    } else {
-        "takes a number of millimetres, 0 or more, without quotes"
     }
 }

@@ -1,5 +1,8 @@
 //! Reads `script.toml`: the questions, and whether each can ever be asked.
 
+mod reachable;
+mod safety;
+
 use serde::Deserialize;
 use toml::Spanned;
 
@@ -11,6 +14,8 @@ use crate::conversation::script::{Guard, Pattern, Question, Script, ScriptChoice
 use crate::roofing::catalogue::Catalogue;
 use crate::roofing::roof::{FactKey, FactKind, FactValue, Facts};
 use crate::units::{Angle, Length, Measured};
+
+pub(super) use safety::check as check_safety;
 
 /// The script, and where each of its questions stands, in the same order.
 pub(super) struct ScriptRead<'f> {
@@ -69,7 +74,7 @@ struct Way {
     assume_count: Option<i64>,
 }
 
-/// Reads the script; patterns are compiled and checked where `check_patterns` says so.
+/// Reads the script; patterns are checked where `check_patterns` says so.
 pub(super) fn read<'f>(
     files: &'f [BookFile],
     catalogue: Option<&Catalogue>,
@@ -108,7 +113,7 @@ pub(super) fn read<'f>(
         }
     }
     document.close("`version = …` and `[[question]]`", faults);
-    reachable(&read, faults);
+    reachable::check(&read, faults);
     read
 }
 
@@ -159,14 +164,15 @@ impl Reader<'_, '_> {
         match (&guard.fact, &guard.is, &guard.known, &guard.unknown) {
             (Some(fact), Some(is), None, None) => {
                 let key = self.fact(fact, faults)?;
-                let FactKind::Choice(ids) = key.kind() else {
+                let ids = self.ids_of(key);
+                if ids.is_empty() {
                     let what =
                         format!("`{}` is no choice: ask whether it is `known` or `unknown`.", key.key());
                     faults.at(self.entry.at(fact), what);
                     return None;
-                };
+                }
                 let places = is.iter().map(|id| (id.get_ref().as_str(), self.entry.at(id)));
-                Some(Guard::OneOf(key, choices_of(key, ids, places, faults)))
+                Some(Guard::OneOf(key, choices_of(key, &ids, places, faults)))
             }
             (None, None, Some(fact), None) => self.fact(fact, faults).map(Guard::Known),
             (None, None, None, Some(fact)) => self.fact(fact, faults).map(Guard::Unknown),
@@ -286,78 +292,4 @@ fn answers_of(fact: FactKey) -> String {
         FactKind::Quantity(_) => "it is measured, not chosen".to_owned(),
         FactKind::Count(low, high) => format!("it is a whole number from {low} to {high}"),
     }
-}
-
-/// Notes every question that no answers lead to.
-fn reachable(read: &ScriptRead<'_>, faults: &mut Faults) {
-    let questions = &read.script.questions;
-    let mut reached: Vec<bool> = vec![false; questions.len()];
-    loop {
-        let filled: Vec<FactKey> = pairs(questions, &reached).map(|question| question.fact).collect();
-        let instead: Vec<FactKey> = pairs(questions, &reached).flat_map(asked_instead).collect();
-        let next: Vec<bool> = questions
-            .iter()
-            .map(|question| {
-                // A fact that nobody asks for may still be told, where there are words for it.
-                let told = !question.mentions.is_empty();
-                let called = !question.only_instead || instead.contains(&question.fact) || told;
-                called
-                    && question.when.iter().all(|guard| can_hold(guard, &filled))
-                    && !contradicts(&question.when)
-            })
-            .collect();
-        if next == reached {
-            break;
-        }
-        reached = next;
-    }
-    for ((question, place), reached) in questions.iter().zip(&read.places).zip(&reached) {
-        if !reached {
-            let what = format!(
-                "no answers ever lead to `{}`: look at its `when` and at what asks for it.",
-                question.id
-            );
-            faults.at(*place, what);
-        }
-        for fact in asked_instead(question) {
-            if questions.iter().all(|other| other.fact != fact) {
-                let what = format!("`{}` is asked instead, but no question fills it: add one.", fact.key());
-                faults.at(*place, what);
-            }
-        }
-    }
-}
-
-fn pairs<'q>(questions: &'q [Question], reached: &'q [bool]) -> impl Iterator<Item = &'q Question> {
-    questions.iter().zip(reached).filter(|(_, reached)| **reached).map(|(question, _)| question)
-}
-
-fn asked_instead(question: &Question) -> Vec<FactKey> {
-    match &question.unsure {
-        Unsure::AskInstead(facts) => facts.clone(),
-        Unsure::Answer(_) | Unsure::Assume(_) | Unsure::FindOut => Vec::new(),
-    }
-}
-
-fn can_hold(guard: &Guard, filled: &[FactKey]) -> bool {
-    match guard {
-        Guard::OneOf(fact, any) => !any.is_empty() && filled.contains(fact),
-        Guard::Known(fact) => filled.contains(fact),
-        Guard::Unknown(_) => true,
-    }
-}
-
-fn contradicts(guards: &[Guard]) -> bool {
-    guards.iter().enumerate().any(|(index, guard)| {
-        guards.iter().skip(index + 1).any(|other| match (guard, other) {
-            (Guard::OneOf(a, some), Guard::OneOf(b, others)) => {
-                a == b && some.iter().all(|id| !others.contains(id))
-            }
-            (Guard::Known(a) | Guard::OneOf(a, _), Guard::Unknown(b))
-            | (Guard::Unknown(a), Guard::Known(b) | Guard::OneOf(b, _)) => a == b,
-            (Guard::Known(_), Guard::Known(_) | Guard::OneOf(..))
-            | (Guard::OneOf(..), Guard::Known(_))
-            | (Guard::Unknown(_), Guard::Unknown(_)) => false,
-        })
-    })
 }

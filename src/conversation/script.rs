@@ -30,7 +30,7 @@ pub enum Guard {
     Unknown(FactKey),
 }
 
-/// Words that mean something when typed: a regular expression over whole words, capitals or not.
+/// Words that mean something when typed: a regular expression, capitals or not.
 ///
 /// It is compiled when first used: a script has hundreds, and one answer looks at few.
 #[derive(Clone, Debug)]
@@ -94,12 +94,12 @@ impl Pattern {
 
     /// What is wrong with it, where it is no regular expression. Much quicker than compiling it.
     pub fn fault(&self) -> Option<regex_syntax::Error> {
-        regex_syntax::parse(&self.whole_words()).err()
+        regex_syntax::parse(&self.either_case()).err()
     }
 
     /// Where it first stands in a text.
     pub fn find<'t>(&self, text: &'t str) -> Option<Match<'t>> {
-        self.compiled.get_or_init(|| Regex::new(&self.whole_words()).ok()).as_ref()?.find(text)
+        self.compiled.get_or_init(|| Regex::new(&self.either_case()).ok()).as_ref()?.find(text)
     }
 
     /// Whether it stands in a text.
@@ -107,8 +107,8 @@ impl Pattern {
         self.find(text).is_some()
     }
 
-    fn whole_words(&self) -> String {
-        format!(r"(?i)\b(?:{})\b", self.written)
+    fn either_case(&self) -> String {
+        format!("(?i){}", self.written)
     }
 }
 

@@ -113,6 +113,11 @@ impl Requirement {
         Self::ALL.iter().copied().find(|requirement| requirement.key() == key)
     }
 
+    /// Whether it is a limit that must not be passed, so that 0 would forbid everything.
+    pub fn is_at_most(self) -> bool {
+        self.tightens() == Tightens::Down
+    }
+
     /// Compares two values by strictness; `Greater` means `a` is the stricter.
     ///
     /// Values of different kinds never meet: [`Requirement::takes`] is checked when the book is read.
