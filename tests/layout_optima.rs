@@ -3,6 +3,8 @@
 //! `tests/references/layout-optima.json` states the problem and holds the optima with how they were proven; a
 //! case added to it is checked too.
 
+#![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a fault fails the test")]
+
 use lapwise::roofing::layout::cutting::{Budget, Laps, Slope, Stock, columns, cut_with};
 use lapwise::units::Length;
 use serde::Deserialize;
@@ -96,9 +98,7 @@ fn layout_optima() {
             [(Laps::Fewest, Some(&optimum.fewest_courses)), (Laps::Any, optimum.any_courses.as_ref())];
         for (laps, optimum) in wanted {
             let Some(optimum) = optimum else { continue };
-            let started = std::time::Instant::now();
             let cutting = cut_with(&slope, &stock, laps, Budget::ROOF).unwrap();
-            eprintln!("{id} {laps:?} {:?}", started.elapsed());
             let found = (cutting.plan.sheets.len(), cutting.plan.cuts);
             assert_eq!(found, (optimum.sheets, optimum.cuts), "{id}, {laps:?}: sheets and cuts");
             assert!(cutting.plan.cuts_proven, "{id}, {laps:?}: proven");

@@ -1,5 +1,7 @@
 //! What holds of every plan, whatever the roof: looked up in the plan itself, not asked of the planner's own checks.
 
+#![expect(clippy::expect_used, reason = "helpers of tests")]
+
 mod common;
 
 use common::{Answers, handbook, mm};
@@ -78,7 +80,8 @@ fn pieces(slope: &SlopePlan) -> impl Iterator<Item = &Piece> {
 fn sheets_over(slope: &SlopePlan, x: Length, y: Length) -> usize {
     pieces(slope)
         .filter(|piece| {
-            let (course, column) = (&slope.courses[piece.course], &slope.columns[piece.column]);
+            let cell = slope.courses.get(piece.course).zip(slope.columns.get(piece.column));
+            let (course, column) = cell.expect("a piece lies in a cell");
             // A piece too long reaches on under the lap above it; one too wide over the piece laid before it.
             (column.from..=column.to).contains(&x) && (course.from..=course.from + piece.length).contains(&y)
         })

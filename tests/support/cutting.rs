@@ -3,20 +3,19 @@
 use std::collections::{BTreeSet, HashMap};
 
 use lapwise::roofing::layout::cutting::{Cutting, Slope, Stock};
-use lapwise::roofing::layout::{BoughtSheet, Piece};
+use lapwise::roofing::layout::{BoughtSheet, Course};
 use lapwise::units::Length;
 
 /// Patterns with more pieces than this are not searched again for fewer cuts.
 const SMALL: usize = 5;
 
 /// Whether every cell is covered once, by a piece that fits, out of a sheet that really gives it.
-pub fn can_be_built(slope: &Slope, stock: &Stock, cutting: &Cutting) -> Result<(), String> {
+pub(crate) fn can_be_built(slope: &Slope, stock: &Stock, cutting: &Cutting) -> Result<(), String> {
     let ensure = |holds: bool, fault: &str| if holds { Ok(()) } else { Err(fault.to_owned()) };
     let (first, last) = (cutting.courses.first().unwrap(), cutting.courses.last().unwrap());
     ensure(first.from == Length::ZERO && last.to == slope.length, "the courses reach from edge to edge")?;
     ensure(!last.top_is_lapped, "nothing lies over the top course")?;
-    let inner = &slope.lines
-        [1.min(slope.lines.len())..slope.lines.len().saturating_sub(1).max(1.min(slope.lines.len()))];
+    let inner: Vec<Length> = slope.lines.iter().skip(1).rev().skip(1).copied().collect();
     for pair in cutting.courses.windows(2) {
         ensure(pair[0].top_is_lapped && pair[0].to - pair[1].from == slope.end_lap, "the end lap is kept")?;
         let middle = pair[1].from + (slope.end_lap - slope.end_lap / 2);
@@ -80,25 +79,37 @@ fn fits(sheet: &BoughtSheet, stock: &Stock) -> Result<(), String> {
 }
 
 /// What a piece may measure: narrowest and widest, shortest and longest.
-type Wanted = (i64, i64, i64, i64);
+pub(crate) type Wanted = (i64, i64, i64, i64);
 
-/// The fewest straight cuts, by trying for ever more cuts every cut at every place that could matter.
 fn fewest_cuts(sheet: &BoughtSheet, cutting: &Cutting, stock: &Stock) -> usize {
-    let wanted: Vec<Wanted> = sheet.pieces.iter().map(|piece| wanted(piece, cutting, stock)).collect();
-    let places = places(&wanted, stock.length.um());
-    let mut known = HashMap::new();
-    (0..)
-        .find(|cuts| can_cut(stock.corrugations, stock.length.um(), &wanted, *cuts, &places, &mut known))
-        .unwrap()
+    let wanted: Vec<Wanted> = sheet
+        .pieces
+        .iter()
+        .map(|piece| {
+            wanted(&cutting.courses[piece.course], cutting.columns[piece.column].corrugations, stock)
+        })
+        .collect();
+    cuts_for(&wanted, stock).unwrap()
 }
 
-fn wanted(piece: &Piece, cutting: &Cutting, stock: &Stock) -> Wanted {
-    let course = &cutting.courses[piece.course];
+/// What the piece of a cell may measure.
+pub(crate) fn wanted(course: &Course, needed: i64, stock: &Stock) -> Wanted {
     let low = course.length().um();
     let hidden = if course.top_is_lapped { stock.max_extra_lap.um() } else { 0 };
-    let narrow = cutting.columns[piece.column].corrugations;
-    let wide = narrow == stock.corrugations || !stock.extra_side_lap;
-    (narrow, if wide { narrow } else { stock.corrugations }, low, low + hidden)
+    (needed, if stock.extra_side_lap { stock.corrugations } else { needed }, low, low + hidden)
+}
+
+/// The fewest straight cuts that give these pieces, by trying for ever more cuts every cut at every place that
+/// could matter; `None` where no number does: every piece then has its own end and side trimmed off.
+pub(crate) fn cuts_for(wanted: &[Wanted], stock: &Stock) -> Option<usize> {
+    let area = |(wide, _, long, _): &Wanted| wide * long;
+    if wanted.iter().map(area).sum::<i64>() > stock.corrugations * stock.length.um() {
+        return None;
+    }
+    let places = places(wanted, stock.length.um());
+    let mut known = HashMap::new();
+    (0..3 * wanted.len())
+        .find(|cuts| can_cut(stock.corrugations, stock.length.um(), wanted, *cuts, &places, &mut known))
 }
 
 /// Distances from either end of a part that are sums of shortest or longest pieces.

@@ -190,7 +190,7 @@ impl Heard {
                 id: requirement.key().to_owned(),
                 kind: FindingKind::Requirement,
                 slope,
-                note: note_of(rule, facts).with("limit", limit_arg(deciding.limit)),
+                note: rule.note(facts).with("limit", limit_arg(deciding.limit)),
                 requirement: Some(requirement),
                 reasons: self.reasons(requirement),
                 source: rule.source.clone(),
@@ -218,7 +218,7 @@ impl Heard {
             id: rule.id.clone(),
             kind: FindingKind::Advice,
             slope,
-            note: note_of(rule, facts),
+            note: rule.note(facts),
             requirement: None,
             reasons: Vec::new(),
             source: rule.source.clone(),
@@ -237,7 +237,7 @@ impl Heard {
     pub(super) fn caution(&self, cautions: &mut Vec<Caution>, facts: &Facts, book: &Handbook) {
         for (id, phase) in &self.cautions {
             let Some(rule) = book.rules.rule(id) else { continue };
-            let caution = Caution { rule: id.clone(), phase: *phase, note: note_of(rule, facts) };
+            let caution = Caution { rule: id.clone(), phase: *phase, note: rule.note(facts) };
             add_new(cautions, &[caution]);
         }
     }
@@ -271,10 +271,10 @@ fn refusals_of(rule: &Rule, in_doubt: bool, facts: &Facts) -> Vec<Refusal> {
     let (id, source) = (rule.id.clone(), rule.source.clone());
     if !in_doubt {
         let facts_of = rule.when.iter().map(Condition::fact).collect();
-        return vec![Refusal { id, note: note_of(rule, facts), facts: facts_of, handover: None, source }];
+        return vec![Refusal { id, note: rule.note(facts), facts: facts_of, handover: None, source }];
     }
     let again = doubtful(rule, facts);
-    let refusal = Refusal { id, note: note_of(rule, facts), facts: again.clone(), handover: None, source };
+    let refusal = Refusal { id, note: rule.note(facts), facts: again.clone(), handover: None, source };
     let words = again.first().map_or(String::new(), |key| fact_word(*key));
     let measure_again = Refusal {
         id: "measure-again".to_owned(),
@@ -292,20 +292,6 @@ pub(in crate::roofing) fn fact_word(key: FactKey) -> String {
 /// The message that names a requirement: `requirement-end-lap`.
 pub(super) fn requirement_word(requirement: Requirement) -> String {
     format!("requirement-{}", requirement.name().replace('_', "-"))
-}
-
-/// What a rule says, with its own figures and the measured facts it looks at.
-pub(super) fn note_of(rule: &Rule, facts: &Facts) -> Note {
-    let mut note = rule.note();
-    for key in rule.when.iter().map(Condition::fact) {
-        match facts.get(key) {
-            Some(FactValue::Length(length)) => note = note.length(key.key(), length.value),
-            Some(FactValue::Angle(angle)) => note = note.with(key.key(), Arg::Angle(angle.value)),
-            Some(FactValue::Count(count)) => note = note.with(key.key(), Arg::Count(*count)),
-            Some(FactValue::Choice(_)) | None => {}
-        }
-    }
-    note
 }
 
 /// A limit as a figure of a note.

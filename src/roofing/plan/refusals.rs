@@ -1,6 +1,6 @@
 //! Why there is no plan: safety rules that stop it, and roofs that cannot be covered as described.
 
-use super::heard::{hear, note_of};
+use super::heard::hear;
 use super::{Fault, Handbook, Refusal, Unplanned};
 use crate::roofing::note::Note;
 use crate::roofing::roof::{Contradiction, FactKey, FactValue, Facts, covering, known_pitches};
@@ -16,7 +16,7 @@ pub fn stops(facts: &Facts, book: &Handbook) -> Vec<Refusal> {
     stops
         .map(|(rule, handover)| Refusal {
             id: rule.id.clone(),
-            note: note_of(rule, facts),
+            note: rule.note(facts),
             facts: rule.when.iter().map(Condition::fact).collect(),
             handover: Some(handover),
             source: rule.source.clone(),

@@ -1,7 +1,8 @@
 //! How few sheets can do, before any search.
 
+use super::joints::can_lay;
 use super::kinds::{Blank, Kind};
-use super::{CannotLay, Columns, Stock, columns};
+use super::{CannotLay, Columns, Course, Stock, columns};
 use crate::units::Length;
 
 /// Stretched lengths are tried in so many classes.
@@ -52,6 +53,13 @@ pub(super) fn sheets_for(kinds: &[Kind], blank: &Blank) -> i64 {
     classes.chain(shorts).fold(plain, i64::max)
 }
 
+/// A lower bound from nothing but what the pieces of one column add up to.
+pub(super) fn by_length(total: Length, columns: &Columns, stock: &Stock) -> i64 {
+    let lanes = columns.lanes();
+    let narrow = columns.count - columns.full();
+    (total * (columns.full() * lanes + narrow)).div_ceil(stock.length * lanes)
+}
+
 /// The sheets that no choice of joint positions gets below, in the fewest courses any choice allows.
 ///
 /// For the planner who is free to place the purlins: a plan with this many sheets is a proven minimum.
@@ -73,15 +81,39 @@ pub fn sheets_lower_bound(
     stock: &Stock,
 ) -> Result<usize, CannotLay> {
     let columns = columns(width, stock, side_lap)?;
+    let (courses, shortest) = fewest_courses(length, end_lap, stock)?;
+    let together = stock.length.div_floor(shortest).max(1);
+    usize::try_from(fewest(&columns, courses, together)).map_err(|_| CannotLay::NoSuchSheet)
+}
+
+/// The fewest courses where joints may be anywhere, and the shortest piece one of them can be.
+fn fewest_courses(length: Length, end_lap: Length, stock: &Stock) -> Result<(i64, Length), CannotLay> {
     let gain = stock.length - end_lap;
     if gain <= Length::ZERO || length <= Length::ZERO {
         return Err(CannotLay::NoSuchSheet);
     }
     let courses = (length - end_lap).div_ceil(gain).max(1);
-    let total = length + end_lap * (courses - 1);
-    let shortest = (total - stock.length * (courses - 1)).max(stock.min_piece);
-    let together = stock.length.div_floor(shortest).max(1);
-    usize::try_from(fewest(&columns, courses, together)).map_err(|_| CannotLay::NoSuchSheet)
+    let others = stock.length * (courses - 1) - end_lap * (courses - 1);
+    Ok((courses, (length - others).max(stock.min_piece)))
+}
+
+/// Courses that reach [`sheets_lower_bound`], for the planner who is free to place the purlins: whole sheets
+/// from the eaves up, the last before the top shortened if need be, and the shortest course at the top.
+///
+/// # Errors
+/// [`CannotLay::NoJointsFit`] where that would make a piece shorter than it may be.
+pub fn free_courses(length: Length, end_lap: Length, stock: &Stock) -> Result<Vec<Course>, CannotLay> {
+    let (count, shortest) = fewest_courses(length, end_lap, stock)?;
+    let top = length - shortest;
+    let mut courses = Vec::new();
+    let mut from = Length::ZERO;
+    for _ in 1..count {
+        let to = (from + stock.length).min(top + end_lap);
+        courses.push(Course { from, to, top_is_lapped: true });
+        from = to - end_lap;
+    }
+    courses.push(Course { from, to: length, top_is_lapped: false });
+    if can_lay(&courses, stock) { Ok(courses) } else { Err(CannotLay::NoJointsFit) }
 }
 
 /// The sheets for one course whose pieces go `together` to a lane and others that fill theirs.

@@ -10,6 +10,9 @@ use std::rc::Rc;
 use super::kinds::{Blank, Kind};
 use super::search::Meter;
 
+/// Steps for one pair of ways, set against those already kept.
+const WEIGHING: usize = 20;
+
 /// A way to cut, and the sizes of part it fills exactly.
 #[derive(Clone, Debug)]
 pub(super) struct Cut {
@@ -89,7 +92,7 @@ impl Cut {
     }
 
     /// The whole sheet cut this way, its unused end cut off where there is one.
-    pub(super) fn to_the_end(self, blank: &Blank) -> Option<Self> {
+    pub(super) fn whole_sheet(self, blank: &Blank) -> Option<Self> {
         if self.length.1 >= blank.length { Some(self) } else { self.across(Self::waste(blank), blank) }
     }
 
@@ -198,7 +201,7 @@ fn ways(
             continue;
         }
         let Some(other) = smaller.iter().find(|group| group.counts == rest) else { continue };
-        meter.spend(part.cuts.len() * other.cuts.len())?;
+        meter.spend(WEIGHING * part.cuts.len() * other.cuts.len())?;
         for first in &part.cuts {
             for second in &other.cuts {
                 keep(&mut kept, first.clone().across(second.clone(), blank));

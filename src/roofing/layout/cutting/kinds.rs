@@ -63,7 +63,7 @@ pub(super) fn kinds(spans: &[(i64, i64)], columns: &Columns) -> Vec<Kind> {
         for (low, high) in sorted.into_iter().filter(|_| demand > 0) {
             match kinds.last_mut() {
                 Some(last) if (last.narrow, last.low, last.high) == (narrow, low, high) => {
-                    last.demand += demand
+                    last.demand += demand;
                 }
                 _ => kinds.push(Kind { narrow, low, high, demand }),
             }

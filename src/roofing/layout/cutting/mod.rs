@@ -21,9 +21,11 @@ mod search;
 mod simplex;
 mod solve;
 
-pub use bound::sheets_lower_bound;
+pub use bound::{free_courses, sheets_lower_bound};
 pub use columns::{Columns, columns};
 
+use self::joints::Ways;
+use self::search::Meter;
 use super::{Column, Course, CutPlan};
 use crate::roofing::catalogue::Sheet;
 use crate::units::Length;
@@ -83,7 +85,7 @@ pub struct Budget {
 
 impl Budget {
     /// About 200 ms on one 2020s core in a release build (measured by `tests/benches/cutting.rs`).
-    pub const ROOF: Self = Self { steps: 20_000_000 };
+    pub const ROOF: Self = Self { steps: 4_000_000 };
 }
 
 /// How many courses may be laid.
@@ -127,10 +129,14 @@ pub fn cut(slope: &Slope, stock: &Stock, budget: Budget) -> Result<Cutting, Cann
 }
 
 /// As [`cut`], with a choice of how many courses.
+///
+/// # Errors
+/// As [`cut`].
 pub fn cut_with(slope: &Slope, stock: &Stock, laps: Laps, budget: Budget) -> Result<Cutting, CannotLay> {
     let columns = columns(slope.width, stock, slope.side_lap)?;
-    let sets = joints::course_sets(slope, stock, laps);
-    solve::best(&sets, &columns, stock, budget)
+    // Half the steps find more ways than a roof with believable purlins has.
+    let ways = joints::course_sets(slope, stock, laps, Meter::new(budget.steps / 2));
+    solve::best(&ways, &columns, stock, budget)
 }
 
 /// As [`cut`], for courses that are settled already, in several ways: the best way is laid, the earlier of equals.
@@ -145,6 +151,6 @@ pub fn cut_courses(
     budget: Budget,
 ) -> Result<Cutting, CannotLay> {
     let columns = columns(width, stock, side_lap)?;
-    let sets: Vec<Vec<Course>> = ways.iter().filter(|way| joints::can_lay(way, stock)).cloned().collect();
-    solve::best(&sets, &columns, stock, budget)
+    let ways = ways.iter().filter(|way| joints::can_lay(way, stock)).cloned().collect();
+    solve::best(&Ways { ways, incomplete: None }, &columns, stock, budget)
 }

@@ -6,6 +6,9 @@ use super::guillotine::{Cut, Group, Placed, groups, one_more};
 use super::kinds::{Blank, Kind};
 use super::search::Meter;
 
+/// Steps to stack one group on whole-width pieces, for each way to cut it.
+const STACKING: usize = 10;
+
 /// What one sheet gives.
 #[derive(Clone, Debug)]
 pub(super) struct Pattern {
@@ -38,7 +41,7 @@ fn best_cut(full: &[(usize, &Kind, i64)], group: &Group, blank: &Blank) -> Optio
             })
             .collect()
     };
-    let whole = bands.into_iter().filter_map(|cut| cut.to_the_end(blank));
+    let whole = bands.into_iter().filter_map(|cut| cut.whole_sheet(blank));
     whole.min_by_key(|cut| cut.effort)
 }
 
@@ -99,7 +102,7 @@ impl Stacks {
         let mut cuts: BTreeMap<Vec<i64>, i64> = BTreeMap::new();
         for (stack, length) in &stacks {
             for group in groups.iter().filter(|group| group.height + length <= blank.length) {
-                meter.spend(group.cuts.len() + 4)?;
+                meter.spend(STACKING * (group.cuts.len() + kinds.len()))?;
                 let with: Vec<(usize, &Kind, i64)> = full
                     .iter()
                     .enumerate()

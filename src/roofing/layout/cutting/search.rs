@@ -1,5 +1,7 @@
 //! The fewest cuts for a number of sheets: branch and bound over how many sheets are cut to each pattern.
 
+use std::cmp::Reverse;
+
 use super::kinds::Kind;
 use super::patterns::Stacks;
 use super::simplex::{Optimum, Programme, SPARE, Variable};
@@ -31,6 +33,14 @@ pub(super) struct Search {
     demand: Vec<i64>,
     /// No cutting needs fewer sheets, as far as is known.
     pub(super) sheets_at_least: i64,
+}
+
+/// A part of the search: for some patterns the number of sheets is settled.
+struct Node {
+    demand: Vec<i64>,
+    sheets: i64,
+    cuts: i64,
+    settled: Vec<(usize, i64)>,
 }
 
 /// The best cutting so far.
@@ -66,55 +76,43 @@ impl Search {
     /// Improves on `best` with no more than so many sheets until nothing better exists; `None` where the meter
     /// ran out before that was certain.
     pub(super) fn improve(&mut self, sheets: i64, best: &mut Best, meter: &mut Meter) -> Option<()> {
-        let demand = self.demand.clone();
-        self.branch(&demand, sheets, 0, &mut Vec::new(), best, meter).map(|_| ())
+        let root = Node { demand: self.demand.clone(), sheets, cuts: 0, settled: Vec::new() };
+        self.branch(&root, best, meter).map(|_| ())
     }
 
     /// Says whether the branch was worth looking into.
-    fn branch(
-        &mut self,
-        demand: &[i64],
-        sheets: i64,
-        cuts: i64,
-        settled: &mut Vec<(usize, i64)>,
-        best: &mut Best,
-        meter: &mut Meter,
-    ) -> Option<bool> {
-        let Some(optimum) = self.bound(demand, sheets, meter)? else { return Some(false) };
-        if cuts.saturating_add(optimum.bound) >= best.cuts {
+    fn branch(&mut self, node: &Node, best: &mut Best, meter: &mut Meter) -> Option<bool> {
+        let optimum = self.bound(node, meter)?;
+        if node.cuts.saturating_add(optimum.bound) >= best.cuts {
             return Some(false);
         }
+        // One piece alone on a sheet is never in fractions where it is needed, so only patterns of several are
+        // branched on; those with most pieces say most about the rest.
+        let first_pattern = 2 * self.demand.len() + 1;
         let split = optimum
             .used
             .iter()
-            .filter(|(variable, _, fraction)| *fraction && *variable > 2 * self.demand.len())
-            .max_by_key(|(variable, _, _)| (self.pieces(*variable), std::cmp::Reverse(*variable)));
+            .filter(|(variable, _, fraction)| *fraction && *variable >= first_pattern)
+            .max_by_key(|(variable, _, _)| (self.pieces(*variable), Reverse(*variable)));
         let Some(&(variable, whole, _)) = split else {
-            best.cuts = cuts + optimum.bound;
-            best.cutting = Some(self.cutting(&optimum, settled));
+            best.cuts = node.cuts + optimum.bound;
+            best.cutting = Some(self.cutting(&optimum, &node.settled));
             return Some(true);
         };
         self.close(variable, true);
-        let upwards = whole + 1..=sheets;
-        let downwards = (0..=whole).rev();
-        let finished = self
-            .fan(variable, upwards, demand, sheets, cuts, settled, best, meter)
-            .and_then(|()| self.fan(variable, downwards, demand, sheets, cuts, settled, best, meter));
+        let upwards = self.fan(node, variable, whole + 1..=node.sheets, best, meter);
+        let both = upwards.and_then(|()| self.fan(node, variable, (0..=whole).rev(), best, meter));
         self.close(variable, false);
-        finished.map(|()| true)
+        both.map(|()| true)
     }
 
-    /// Tries numbers of sheets for one pattern. The bound only gets worse away from the fraction, so the first
-    /// number that is not worth looking into ends it.
-    #[expect(clippy::too_many_arguments, reason = "the state of one node of the search")]
+    /// Tries numbers of sheets for one pattern. The bound is convex in that number, so going away from the
+    /// optimum it only gets worse: the first number that is not worth looking into ends it.
     fn fan(
         &mut self,
+        node: &Node,
         variable: usize,
         numbers: impl Iterator<Item = i64>,
-        demand: &[i64],
-        sheets: i64,
-        cuts: i64,
-        settled: &mut Vec<(usize, i64)>,
         best: &mut Best,
         meter: &mut Meter,
     ) -> Option<()> {
@@ -122,27 +120,27 @@ impl Search {
             return Some(());
         };
         for number in numbers {
-            let rest: Vec<i64> = demand
-                .iter()
-                .zip(entries.iter().skip(1))
-                .map(|(want, gives)| (want - gives * number).max(0))
-                .collect();
-            settled.push((variable, number));
-            let worth = self.branch(&rest, sheets - number, cuts + cost * number, settled, best, meter);
-            settled.pop();
-            if !worth? {
+            let given = entries.iter().skip(1).map(|gives| gives * number);
+            let child = Node {
+                demand: node.demand.iter().zip(given).map(|(want, given)| (want - given).max(0)).collect(),
+                sheets: node.sheets - number,
+                cuts: node.cuts + cost * number,
+                settled: node.settled.iter().copied().chain([(variable, number)]).collect(),
+            };
+            if !self.branch(&child, best, meter)? {
                 break;
             }
         }
         Some(())
     }
 
-    fn bound(&self, demand: &[i64], sheets: i64, meter: &mut Meter) -> Option<Option<Optimum>> {
-        let mut programme = Programme::new(&self.variables, demand, sheets);
+    /// The relaxed optimum of a node, out of reach where it wants more sheets than are left.
+    fn bound(&self, node: &Node, meter: &mut Meter) -> Option<Optimum> {
+        let mut programme = Programme::new(&self.variables, &node.demand, node.sheets);
         if programme.spare_most(meter)? < 0 {
-            return Some(None);
+            return Some(Optimum { bound: i64::MAX, used: Vec::new() });
         }
-        programme.cut_least(meter).map(Some)
+        programme.cut_least(meter)
     }
 
     fn close(&mut self, variable: usize, closed: bool) {

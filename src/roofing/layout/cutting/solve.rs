@@ -3,8 +3,9 @@
 use std::collections::BTreeSet;
 
 use super::assign::assign;
-use super::bound::sheets_for;
+use super::bound::{by_length, sheets_for};
 use super::guillotine::groups;
+use super::joints::Ways;
 use super::kinds::{Blank, Kind, kinds, span};
 use super::patterns::Stacks;
 use super::search::{self, Best, Meter, Search};
@@ -26,29 +27,31 @@ struct Found {
 
 /// Lays the best of these sets of courses; the earlier of equals.
 pub(super) fn best(
-    sets: &[Vec<Course>],
+    sets: &Ways,
     columns: &Columns,
     stock: &Stock,
     budget: Budget,
 ) -> Result<Cutting, CannotLay> {
     let blank = Blank::new(columns, stock);
-    let mut candidates = candidates(sets, columns, stock, &blank);
+    let mut candidates = candidates(&sets.ways, columns, stock, &blank);
     let mut meter = Meter::new(budget.steps);
     let mut sheets =
         candidates.iter().map(|candidate| candidate.at_least).min().ok_or(CannotLay::NoJointsFit)?;
     loop {
         let mut found = Found { best: Best { cuts: i64::MAX, cutting: None }, candidate: None };
         let finished = try_all(&mut candidates, sheets, &blank, &mut found, &mut meter).is_some();
-        if let (Some(candidate), Some(cutting)) =
-            (found.candidate.and_then(|at| candidates.get(at)), &found.best.cutting)
-        {
-            return Ok(lay(candidate, cutting, columns, stock, (sheets, finished)));
+        let best = found.candidate.and_then(|at| candidates.get(at)).zip(found.best.cutting);
+        if best.is_none() && finished {
+            sheets += 1;
+            continue;
         }
-        if !finished {
-            let first = candidates.first().ok_or(CannotLay::NoJointsFit)?;
-            return Ok(lay(first, &greedy(first), columns, stock, (sheets, false)));
-        }
-        sheets += 1;
+        let at_least = sets.incomplete.map_or(sheets, |total| by_length(total, columns, stock));
+        let proof = (at_least, finished && sets.incomplete.is_none());
+        let first = candidates.first().ok_or(CannotLay::NoJointsFit)?;
+        return Ok(match best {
+            Some((candidate, cutting)) => lay(candidate, &cutting, columns, stock, proof),
+            None => lay(first, &greedy(first), columns, stock, proof),
+        });
     }
 }
 
@@ -136,15 +139,9 @@ fn lay(
 ) -> Cutting {
     let blank = Blank::new(columns, stock);
     let each = columns.each();
-    let singles;
-    let groups = match &candidate.ready {
-        Some((stacks, _)) => stacks.groups.as_slice(),
-        None => {
-            singles = groups(&candidate.kinds, &blank, 1, &mut Meter::new(u64::MAX)).unwrap_or_default();
-            &singles
-        }
-    };
-    let sheets = assign(cutting, &candidate.kinds, groups, (candidate.courses, &each), (&blank, stock));
+    let singles = || groups(&candidate.kinds, &blank, 1, &mut Meter::new(u64::MAX)).unwrap_or_default();
+    let groups = candidate.ready.as_ref().map_or_else(singles, |(stacks, _)| stacks.groups.clone());
+    let sheets = assign(cutting, &candidate.kinds, &groups, (candidate.courses, &each), (&blank, stock));
     let cuts = sheets.iter().map(|sheet| sheet.cuts).sum();
     let sheets_at_least = usize::try_from(sheets_at_least).unwrap_or(0);
     let plan = CutPlan { sheets, cuts, sheets_at_least, cuts_proven };
