@@ -6,7 +6,7 @@ use serde::Deserialize;
 use toml::Spanned;
 
 use super::document::{Document, Entry};
-use super::fault::{Fault, Faults, Place};
+use super::fault::{Fault, Faults};
 use super::files::BookFile;
 use crate::conversation::understanding::{Topic, TopicId, Understander, Vocabulary};
 use crate::roofing::rules::Handover;

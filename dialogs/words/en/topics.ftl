@@ -98,7 +98,7 @@ answer-deck-too-thin-screw = Fix the purlins at the verges from outside first. T
 answer-deck-too-thin-more = On a thinner deck, overlay it with purlins and nail into those. Nails in a thin deck work loose in the wind and their points show inside.
 
 answer-nails-poking-through = Then the deck is thinner than the nail bites, or the nails are too long. A nail wants { $bite_least } to { $bite_most } of timber.
-answer-nails-poking-through-nail = Your nail is { $length } long and bites { $bite }.
+answer-nails-poking-through-nail = Your nail is { $length } long and bites { $bite } into the timber under the sheet.
 answer-nails-poking-through-more = Points are a hazard to heads and hands. Do not leave them where people stand: cover or cut them, with goggles and gloves on. If the deck is thin, overlay it with purlins and nail into those.
 
 answer-purlin-spacing-why = On your roof purlins stand no more than { $spacing } apart, measured centre to centre.
@@ -224,6 +224,10 @@ answer-neighbours-boundary-more = Talk to the neighbour first. I cannot settle a
 
 answer-cost = I cannot give you a price: that is for the supplier to say. I can give you the quantities to take to them.
 answer-cost-line = • { $packs } × { $name }
+answer-cost-packs = • { $packs ->
+        [one] { $packs } pack
+       *[other] { $packs } packs
+    } of { $pack }: { $name }
 answer-cost-pieces = • { $pieces } × { $name }, { $length } long
 answer-cost-demo = The goods listed are an invented demo range, and so are any prices with it.
 answer-cost-general = Tell me about your roof first, and I will list everything to buy.

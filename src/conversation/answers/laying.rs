@@ -6,8 +6,7 @@ use crate::roofing::materials::{MaterialLine, Unit};
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::SlopePlan;
 use crate::roofing::roof::Hand;
-use crate::roofing::rules::{Limit, Requirement, Support};
-use crate::units::Length;
+use crate::roofing::rules::{Limit, Requirement};
 
 pub(super) fn end_lap(roof: &Roof<'_>) -> Vec<Note> {
     let own = roof.each_slope(|slope| {
@@ -169,6 +168,10 @@ pub(super) fn quantities(roof: &Roof<'_>) -> Vec<Note> {
 
 fn say_quantity(line: &MaterialLine) -> Note {
     match line.unit {
+        Unit::Piece if line.pack > 1 => Note::new("answer-cost-packs")
+            .with("packs", Arg::Count(line.packs))
+            .with("pack", Arg::Count(line.pack))
+            .text("name", &line.name),
         Unit::Piece => {
             Note::new("answer-cost-line").with("packs", Arg::Count(line.packs)).text("name", &line.name)
         }

@@ -11,7 +11,8 @@ use crate::roofing::rules::{Limit, Requirement, Support};
 pub(super) fn deck(roof: &Roof<'_>) -> Vec<Note> {
     let least = roof.length(Requirement::MinDeckThickness);
     let rule = bite(roof, "answer-deck-too-thin").zip(least).map(|(note, least)| note.length("least", least));
-    roof.each_slope(own_deck).into_iter().chain(rule).collect()
+    let own = roof.each_slope(|slope| [own_deck(slope), vec![nail(slope)]].concat());
+    own.into_iter().chain(rule).collect()
 }
 
 fn own_deck(slope: &SlopePlan) -> Vec<Note> {
@@ -33,11 +34,13 @@ fn own_deck(slope: &SlopePlan) -> Vec<Note> {
 }
 
 pub(super) fn points(roof: &Roof<'_>) -> Vec<Note> {
-    let own = roof.each_slope(|slope| {
-        let nail = Note::new("answer-nails-poking-through-nail").length("length", slope.nail_length);
-        [nail.length("bite", slope.nail_bite)].into_iter().chain(own_deck(slope)).collect()
-    });
+    let own = roof.each_slope(|slope| [nail(slope)].into_iter().chain(own_deck(slope)).collect());
     bite(roof, "answer-nails-poking-through").into_iter().chain(own).collect()
+}
+
+fn nail(slope: &SlopePlan) -> Note {
+    let note = Note::new("answer-nails-poking-through-nail").length("length", slope.nail_length);
+    note.length("bite", slope.nail_bite)
 }
 
 /// How much timber a nail wants.

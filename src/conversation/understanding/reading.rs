@@ -72,7 +72,7 @@ impl Reader {
         let phrases =
             vocabulary.phrases.iter().flat_map(|(one, said)| said.iter().map(move |said| (one, said)));
         reader.phrases = Phrases::new(phrases.map(|(one, said)| {
-            (split(said).map(|word| reader.canonical(&word)).collect(), vec![reader.canonical(one)])
+            (split(said).map(|word| reader.read_word(&word)).collect(), vec![reader.canonical(one)])
         }));
         reader
     }
