@@ -121,6 +121,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "topics/vocabulary.toml",
     "topics/weather-and-people.toml",
     "words/en/book.ftl",
+    "words/en/plan.ftl",
     "words/en/reading.ftl",
     "words/en/script.ftl",
     "words/en/topics.ftl",

@@ -75,7 +75,7 @@ impl Understander {
         let mut near: Vec<Hit> = Vec::new();
         for clause in &heard.clauses {
             let mut scored = self.score(clause);
-            if is_settled(&scored) {
+            if is_settled(&scored, self.has_strangers(clause)) {
                 scored.truncate(1);
                 asked.append(&mut scored);
             } else {
@@ -85,7 +85,7 @@ impl Understander {
         if asked.is_empty() && heard.clauses.len() > 1 {
             // A question spread over several sentences.
             let mut scored = self.score(&heard.whole);
-            if is_settled(&scored) {
+            if is_settled(&scored, self.has_strangers(&heard.whole)) {
                 scored.truncate(1);
                 asked = scored;
             } else {
@@ -193,6 +193,12 @@ impl Understander {
         self.ranking.rank(&telling(&self.reader, clause)).is_empty()
     }
 
+    /// Whether a clause has telling words that no topic knows.
+    fn has_strangers(&self, clause: &Clause) -> bool {
+        let telling = telling(&self.reader, clause);
+        telling.iter().any(|word| !self.reader.knows(word) && !word.starts_with(|c: char| c.is_ascii_digit()))
+    }
+
     fn topic(&self, id: TopicId) -> Option<&Topic> {
         self.topics.iter().find(|topic| topic.id == id)
     }
@@ -209,11 +215,14 @@ fn telling(reader: &Reader, clause: &Clause) -> Vec<String> {
     clause.words.iter().filter(|word| !reader.is_filler(word)).cloned().collect()
 }
 
-fn is_settled(hits: &[Hit]) -> bool {
+/// Whether the best is good enough and far enough ahead. Beside words that no topic knows, a likeness is not
+/// enough: "change a tyre" is not about changing a figure.
+fn is_settled(hits: &[Hit], strangers: bool) -> bool {
+    let enough = if strangers { SURE } else { ENOUGH };
     match hits {
         [] => false,
-        [only] => only.score >= ENOUGH,
-        [best, next, ..] => best.score >= ENOUGH && best.score - next.score >= MARGIN,
+        [only] => only.score >= enough,
+        [best, next, ..] => best.score >= enough && best.score - next.score >= MARGIN,
     }
 }
 

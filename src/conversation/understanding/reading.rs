@@ -83,7 +83,7 @@ impl Reader {
     }
 
     /// How a single word is read.
-    pub(super) fn read_word(&self, word: &str) -> String {
+    fn read_word(&self, word: &str) -> String {
         match self.spelling.read(word) {
             Reading::AsTyped => self.canonical(word),
             Reading::Ending(read) | Reading::Typo(read) => self.canonical(&read),
@@ -93,6 +93,11 @@ impl Reader {
     /// How a word is read once its spelling is settled.
     fn canonical(&self, word: &str) -> String {
         self.words.get(word).cloned().unwrap_or_else(|| word.to_owned())
+    }
+
+    /// Whether a word, as read, belongs to the topics.
+    pub(super) fn knows(&self, word: &str) -> bool {
+        self.spelling.knows(word)
     }
 
     /// How a few plain words are read, as one line.
