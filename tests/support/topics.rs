@@ -1,13 +1,56 @@
-//! The shipped topics.
+//! The shipped book, its topics, and the kept phrasings.
+
+use std::fs;
 
 use lapwise::book::Book;
 use lapwise::book::topics::read_topics;
 use lapwise::conversation::understanding::Understander;
+use serde::Deserialize;
 
-/// An understander of the shipped topics.
-pub fn understander() -> Understander {
-    let book = Book::load(&super::root().join("dialogs")).unwrap_or_else(|faults| panic!("{faults:#?}"));
-    read_topics(&book.topics).unwrap_or_else(|faults| {
-        panic!("{}", faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))
-    })
+use super::root;
+
+/// One kept phrasing.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Message {
+    /// As it was typed.
+    pub says: String,
+    /// The topics it is about, the first one first.
+    pub topics: Vec<String>,
+    /// Topics that are no mistake.
+    #[serde(default)]
+    pub also: Vec<String>,
+    /// To whom the person must be handed.
+    pub handover: Option<String>,
+}
+
+impl Message {
+    /// Whether somebody may be hurt.
+    pub fn is_danger(&self) -> bool {
+        matches!(self.handover.as_deref(), Some("emergency" | "licensed_pro"))
+    }
+}
+
+#[derive(Debug, Deserialize)]
+struct Messages {
+    message: Vec<Message>,
+}
+
+/// The phrasings of one part: `tuning` or `measured`.
+pub fn phrasings(part: &str) -> Vec<Message> {
+    let dir = root().join("tests/questions").join(part);
+    let mut files: Vec<_> = fs::read_dir(&dir).unwrap().map(|entry| entry.unwrap().path()).collect();
+    files.sort();
+    let read = |file| toml::from_str::<Messages>(&fs::read_to_string(file).unwrap()).unwrap().message;
+    files.iter().flat_map(read).collect()
+}
+
+/// The shipped book.
+pub fn book() -> Book {
+    Book::load(&root().join("dialogs")).unwrap_or_else(|faults| panic!("{faults:#?}"))
+}
+
+/// An understander of a book's topics.
+pub fn understander(book: &Book) -> Understander {
+    read_topics(&book.topics).unwrap_or_else(|faults| panic!("{faults:#?}"))
 }

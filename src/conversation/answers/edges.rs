@@ -22,13 +22,12 @@ pub(super) fn ridge(roof: &Roof<'_>) -> Vec<Note> {
 }
 
 pub(super) fn verge(roof: &Roof<'_>) -> Vec<Note> {
-    let own = roof
-        .each_slope(|slope| vec![Note::new("answer-verge-finish").length("overhang", slope.verge_overhang)]);
-    let general = roof.length(Requirement::VergeOverhang).filter(|_| own.is_empty());
-    let general = general.map(|overhang| Note::new("answer-verge-finish").length("overhang", overhang));
+    // The plan's own overhang is nothing where that end meets a wall: the requirement speaks of free ends.
+    let overhang = roof.length(Requirement::VergeOverhang);
+    let rule = overhang.map(|overhang| Note::new("answer-verge-finish").length("overhang", overhang));
     let count: i64 = runs(roof, &[EdgeUse::Verge]).map(|run| run.pieces).sum();
     let bought = (count > 0).then(|| pieces("answer-verge-finish-pieces", count));
-    own.into_iter().chain(general).chain(bought).collect()
+    rule.into_iter().chain(bought).collect()
 }
 
 /// How far the sheets pass the eaves, said of the eaves or of the gutter.
