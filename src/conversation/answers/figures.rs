@@ -41,7 +41,7 @@ impl Roof<'_> {
                 Some(Band { from, to, limit })
             })
             .collect();
-        bands.sort_by(|a, b| b.from.cmp(&a.from));
+        bands.sort_by_key(|band| std::cmp::Reverse(band.from));
         bands
     }
 
@@ -75,8 +75,8 @@ impl Roof<'_> {
         let said: Vec<Vec<Note>> = plan.slopes.iter().map(say).collect();
         match said.as_slice() {
             [front, back] if front != back => {
-                let names = ["answer-slope-front", "answer-slope-back"];
-                let named = names.into_iter().zip([front, back]).filter(|(_, notes)| !notes.is_empty());
+                let headings = ["answer-slope-front", "answer-slope-back"];
+                let named = headings.into_iter().zip([front, back]).filter(|(_, notes)| !notes.is_empty());
                 named
                     .flat_map(|(name, notes)| [Note::new(name)].into_iter().chain(notes.iter().cloned()))
                     .collect()

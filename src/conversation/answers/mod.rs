@@ -183,14 +183,17 @@ fn more(topic: TopicId, roof: &Roof<'_>) -> Vec<Note> {
     if matches!(topic, T::Cost | T::Thanks | T::Greeting | T::OffTopic) {
         return Vec::new();
     }
-    let figures: [(TopicId, fn(&Roof<'_>) -> Vec<Note>); 4] = [
-        (T::EndLapSize, laying::end_lap_more),
-        (T::SideLapCount, laying::side_lap_more),
-        (T::NailPatternIntermediate, laying::nails_more),
-        (T::PurlinSpacingWhy, support::purlins_more),
-    ];
-    let own = figures.iter().find(|(one, _)| *one == topic);
-    own.map_or_else(|| vec![Note::new(format!("{}-more", id(topic)))], |(_, say)| say(roof))
+    if topic == T::EndLapSize {
+        laying::end_lap_more(roof)
+    } else if topic == T::SideLapCount {
+        laying::side_lap_more(roof)
+    } else if topic == T::NailPatternIntermediate {
+        laying::nails_more(roof)
+    } else if topic == T::PurlinSpacingWhy {
+        support::purlins_more(roof)
+    } else {
+        vec![Note::new(format!("{}-more", id(topic)))]
+    }
 }
 
 /// What the conversation does beside answering, for the topics that ask it to do something.

@@ -99,7 +99,7 @@ impl Understander {
     fn dangers(&self, heard: &Heard) -> Vec<Hit> {
         let mut found: BTreeMap<(Handover, usize), Hit> = BTreeMap::new();
         for clause in heard.clauses.iter().chain([&heard.whole]) {
-            for pattern in self.patterns.heard(&clause.text).filter(|one| one.strength == Strength::Danger) {
+            for pattern in self.patterns.heard(clause).filter(|one| one.strength == Strength::Danger) {
                 let Some(topic) = self.topics.get(pattern.topic) else { continue };
                 let handover = topic.danger_handover.or(topic.handover).unwrap_or(Handover::Adviser);
                 found.entry((handover, pattern.topic)).or_insert_with(|| Hit {
@@ -116,7 +116,7 @@ impl Understander {
     /// Every topic a clause may be about, the best first.
     fn score(&self, clause: &Clause) -> Vec<Hit> {
         let mut scores: BTreeMap<usize, (i32, Vec<Because>)> = BTreeMap::new();
-        for pattern in self.patterns.heard(&clause.text) {
+        for pattern in self.patterns.heard(clause) {
             let base = match pattern.strength {
                 Strength::Likely => LIKELY,
                 Strength::Sure | Strength::Danger => SURE,

@@ -100,9 +100,9 @@ impl Reader {
         self.spelling.knows(word)
     }
 
-    /// How a few plain words are read, as one line.
-    pub(super) fn read_plain(&self, said: &str) -> String {
-        self.read_words(split(said).collect(), &mut Vec::new()).join(" ")
+    /// How a few plain words are read.
+    pub(super) fn read_plain(&self, said: &str) -> Vec<String> {
+        self.read_words(&split(said).collect::<Vec<_>>(), &mut Vec::new())
     }
 
     /// Reads a message.
@@ -114,7 +114,7 @@ impl Reader {
                 Piece::Word(word) => sentence.push(word),
                 Piece::Comma => sentence.push(COMMA.to_owned()),
                 Piece::Stop => {
-                    let words = self.read_words(std::mem::take(&mut sentence), &mut heard.mended);
+                    let words = self.read_words(&std::mem::take(&mut sentence), &mut heard.mended);
                     self.part(words, &mut heard);
                 }
             }
@@ -124,7 +124,7 @@ impl Reader {
         heard
     }
 
-    fn read_words(&self, sentence: Vec<String>, mended: &mut Vec<(String, String)>) -> Vec<String> {
+    fn read_words(&self, sentence: &[String], mended: &mut Vec<(String, String)>) -> Vec<String> {
         let mut words = Vec::with_capacity(sentence.len());
         for word in self.slips.replace(sentence) {
             let read = match self.spelling.read(&word) {
@@ -137,7 +137,7 @@ impl Reader {
             };
             words.push(self.canonical(&read));
         }
-        self.phrases.replace(words)
+        self.phrases.replace(&words)
     }
 
     /// Parts a sentence where "and", a comma or the like is followed by the start of another question.
@@ -174,7 +174,10 @@ fn split(text: &str) -> impl Iterator<Item = String> {
 
 /// Runs of words and what they are replaced by: the longest first.
 #[derive(Clone, Debug, Default)]
-struct Phrases(BTreeMap<String, Vec<(Vec<String>, Vec<String>)>>);
+struct Phrases(BTreeMap<String, Vec<Phrase>>);
+
+/// Words as said, and what stands in their place.
+type Phrase = (Vec<String>, Vec<String>);
 
 impl Phrases {
     fn new(phrases: impl Iterator<Item = (Vec<String>, Vec<String>)>) -> Self {
@@ -190,9 +193,9 @@ impl Phrases {
         Self(by_first)
     }
 
-    fn replace(&self, words: Vec<String>) -> Vec<String> {
+    fn replace(&self, words: &[String]) -> Vec<String> {
         let mut replaced = Vec::with_capacity(words.len());
-        let mut rest = words.as_slice();
+        let mut rest = words;
         while let Some((first, after)) = rest.split_first() {
             let found = self.0.get(first).and_then(|all| all.iter().find(|(said, _)| rest.starts_with(said)));
             if let Some((said, meant)) = found {
