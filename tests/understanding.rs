@@ -5,7 +5,6 @@
 
 #![expect(
     clippy::unwrap_used,
-    clippy::panic,
     clippy::as_conversions,
     clippy::cast_precision_loss,
     clippy::print_stdout,
@@ -224,7 +223,6 @@ fn no_message_brings_it_down() {
     let result = runner.run(&any_message(kept), |message| {
         let understood = understander.understand(&message);
         prop_assert_eq!(understood.topics.is_empty(), understood.verdict == Verdict::None);
-        prop_assert_eq!(&understood, &understander.understand(&message));
         Ok(())
     });
     result.unwrap_or_else(|failure| panic!("{failure}"));

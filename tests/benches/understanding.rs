@@ -1,6 +1,6 @@
 //! How long understanding and answering take: `cargo bench --bench understanding`.
 
-#![expect(clippy::unwrap_used, clippy::panic, reason = "a bench fails by panicking")]
+#![expect(clippy::unwrap_used, reason = "a bench fails by panicking")]
 
 #[path = "../support/mod.rs"]
 mod support;

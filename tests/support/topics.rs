@@ -12,21 +12,21 @@ use super::root;
 /// One kept phrasing.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Message {
+pub(crate) struct Message {
     /// As it was typed.
-    pub says: String,
+    pub(crate) says: String,
     /// The topics it is about, the first one first.
-    pub topics: Vec<String>,
+    pub(crate) topics: Vec<String>,
     /// Topics that are no mistake.
     #[serde(default)]
-    pub also: Vec<String>,
+    pub(crate) also: Vec<String>,
     /// To whom the person must be handed.
-    pub handover: Option<String>,
+    pub(crate) handover: Option<String>,
 }
 
 impl Message {
     /// Whether somebody may be hurt.
-    pub fn is_danger(&self) -> bool {
+    pub(crate) fn is_danger(&self) -> bool {
         matches!(self.handover.as_deref(), Some("emergency" | "licensed_pro"))
     }
 }
@@ -37,7 +37,7 @@ struct Messages {
 }
 
 /// The phrasings of one part: `tuning` or `measured`.
-pub fn phrasings(part: &str) -> Vec<Message> {
+pub(crate) fn phrasings(part: &str) -> Vec<Message> {
     let dir = root().join("tests/questions").join(part);
     let mut files: Vec<_> = fs::read_dir(&dir).unwrap().map(|entry| entry.unwrap().path()).collect();
     files.sort();
@@ -46,11 +46,11 @@ pub fn phrasings(part: &str) -> Vec<Message> {
 }
 
 /// The shipped book.
-pub fn book() -> Book {
+pub(crate) fn book() -> Book {
     Book::load(&root().join("dialogs")).unwrap_or_else(|faults| panic!("{faults:#?}"))
 }
 
 /// An understander of a book's topics.
-pub fn understander(book: &Book) -> Understander {
+pub(crate) fn understander(book: &Book) -> Understander {
     read_topics(&book.topics).unwrap_or_else(|faults| panic!("{faults:#?}"))
 }

@@ -1,8 +1,8 @@
 //! What a message asks: one topic, a few near ones, or none, and always why.
 //!
-//! A message is read into plain words ([`reading`]), gone through by the patterns kept beside each topic
-//! ([`patterns`]), danger before anything else, and ranked by its words where no pattern settles it
-//! ([`ranking`]). No chance, no model, no network: the same words always give the same answer, and every
+//! A message is read into plain words (`reading`), gone through by the patterns kept beside each topic
+//! (`patterns`), danger before anything else, and ranked by its words where no pattern settles it
+//! (`ranking`). No chance, no model, no network: the same words always give the same answer, and every
 //! answer says which pattern or which words gave it. Nothing a message says can change a rule or a figure:
 //! it only ever chooses a topic.
 
