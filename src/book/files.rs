@@ -110,6 +110,14 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "rules/spares.toml",
     "script.toml",
     "sources.toml",
+    "topics/danger.toml",
+    "topics/deck-and-timber.toml",
+    "topics/edges-and-openings.toml",
+    "topics/laps-and-nails.toml",
+    "topics/ordinary-words.toml",
+    "topics/talk.toml",
+    "topics/vocabulary.toml",
+    "topics/weather-and-people.toml",
     "words/en/book.ftl",
     "words/en/conversation.ftl",
     "words/en/drawing.ftl",
@@ -118,6 +126,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "words/en/reading.ftl",
     "words/en/report.ftl",
     "words/en/script.ftl",
+    "words/en/topics.ftl",
 ];
 
 /// The files of the shipped book, in the order of their names.

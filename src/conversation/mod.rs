@@ -6,6 +6,7 @@
 //! It knows roofing and units, never channels, stores or pictures, and holds no sentence: every word stands in
 //! `dialogs/words/`.
 
+pub mod answers;
 pub mod event;
 pub mod hearing;
 pub mod interview;
@@ -14,6 +15,7 @@ pub mod saying;
 pub mod script;
 pub mod session;
 mod talk;
+pub mod understanding;
 pub mod wording;
 
 pub use talk::{Turn, Wish, turn};
