@@ -2,7 +2,7 @@
 //!
 //! [`turn`] is the whole of it. It reads in this order: [`event`] and [`session`] (what a chat is),
 //! [`script`] (which questions there are), [`hearing`] (what was typed), [`interview`] (what to ask next),
-//! `talk` (one turn), `orders` (what orders and buttons do in it), [`saying`] (what is said), [`wording`] (in which words).
+//! `talk` (one turn), `orders` (what orders and buttons do in it), [`working`] (on the job), [`saying`] (what is said), [`wording`] (in which words).
 //! It knows roofing and units, never channels, stores or pictures, and holds no sentence: every word stands in
 //! `dialogs/words/`.
 
@@ -15,6 +15,7 @@ pub mod script;
 pub mod session;
 mod talk;
 pub mod wording;
+pub mod working;
 
 pub use talk::{Turn, turn};
 

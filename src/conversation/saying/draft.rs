@@ -40,12 +40,27 @@ pub struct Draft {
     pub buttons: Vec<Button>,
     /// Whether it puts a question, and so carries the prompt token.
     pub asks: bool,
+    /// A drawing that says it better, and the slope it is of, by index.
+    pub picture: Option<(Picture, usize)>,
+}
+
+/// A drawing of a plan.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Picture {
+    /// A slope with its purlins or nail lines.
+    SettingOut,
+    /// A slope with its sheets in laying order.
+    Sheets,
+    /// A slope with every nail.
+    FixingPattern,
+    /// Sections through eaves, laps and top.
+    Section,
 }
 
 impl Draft {
     /// An empty message of that name.
     pub fn new(id: impl Into<String>) -> Self {
-        Self { id: id.into(), lines: Vec::new(), buttons: Vec::new(), asks: false }
+        Self { id: id.into(), lines: Vec::new(), buttons: Vec::new(), asks: false, picture: None }
     }
 
     /// A message that says one thing, and is named by it.

@@ -7,5 +7,5 @@ mod reasons;
 pub mod report;
 mod voice;
 
-pub use draft::{Button, Draft, Line};
+pub use draft::{Button, Draft, Line, Picture};
 pub use voice::Voice;
