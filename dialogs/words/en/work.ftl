@@ -76,12 +76,12 @@ work-nails-end-lap = Nail the lap line, { $at } up: { $nails } nails of { $nail 
 work-nails-between = Nail the line { $at } up: { $nails } nails of { $nail }, in the tops, spaced as the nailing pattern shows.
 work-nails-top = Nail the top line, { $at } up: { $nails } nails of { $nail }, in the tops of the corrugations.
 work-pieces =
-    { $what } { $pieces ->
-        [one] It is one piece
-       *[other] There are { $pieces } pieces, and each laps the next by { $lap }
+    { $what } It takes { $pieces ->
+        [one] one piece
+       *[other] { $pieces } pieces
     }{ $nails ->
         [0] .
-       *[other] , with { $nails } nails.
+       *[other] {" "}and { $nails } nails.
     }
 work-ridge =
     Mark the ridge line on the sheets. Fit { $pieces ->
@@ -118,7 +118,7 @@ work-check-last-look = When all is well, say “done” once more.
 ## What to mind
 
 work-mind-ladder = Mind: work from a tied ladder or a platform, and don't lean out.
-work-mind-look = Mind: look from the ladder or platform. Don't step on any old roof.
+work-mind-look = Mind: look from the ladder or platform. Don't step on the roof.
 work-mind-strip = Mind: don't step on the old covering. Pull each sheet from the side, and let nobody stand below. If it might hold asbestos, stop and tell me.
 work-mind-fragile = Mind: don't step on a deck you are not sure of. Lie boards across the timbers.
 work-mind-carry = Mind: sheets and boards catch the wind. Carry them two and two, and not at all when it blows.
@@ -185,7 +185,8 @@ work-measure-diagonals = Measure both diagonals of the slope, corner to corner, 
 work-which-way = Which way does the top edge stand, seen from the eaves?
 work-leans-left = To the left
 work-leans-right = To the right
-work-change = If { $facts }, this follows:
+work-change-fact = { $fact }: { $value }
+work-change = { $facts }. This follows:
 work-change-spoilt = { $sheets ->
         [one] One sheet is spoilt
        *[other] { $sheets } sheets are spoilt

@@ -234,7 +234,7 @@ fn different(patterns: &Patterns, text: &str) -> Option<Order> {
         return Some(Order::OutOfSquare(one_length(Quantity::Overhang, text)));
     }
     if patterns.supplier.is_match(text)
-        && let Some(length) = one_length(Quantity::SheetLength, text)
+        && let Some(length) = sheets_of(patterns, text)
     {
         return Some(Order::SheetsOf(length));
     }
@@ -247,6 +247,14 @@ fn different(patterns: &Patterns, text: &str) -> Option<Order> {
         return Some(Order::Spoilt { sheets, kept: kept_length(said_after) });
     }
     None
+}
+
+/// "1 800 sheets" are sheets of that length, for nobody sells so many.
+fn sheets_of(patterns: &Patterns, text: &str) -> Option<Length> {
+    let (low, high) = Quantity::SheetLength.length_band()?;
+    let number = patterns.count.captures(text).and_then(|found| number_of(found.get(1)?.as_str()));
+    let counted = number.map(Length::from_mm).filter(|length| (low..=high).contains(length));
+    counted.or_else(|| one_length(Quantity::SheetLength, text))
 }
 
 /// How long the spoilt piece is, where that is said; not how long it should have been.

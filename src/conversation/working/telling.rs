@@ -3,14 +3,16 @@
 use std::collections::BTreeSet;
 
 use crate::conversation::Guide;
-use crate::conversation::event::Change;
+use crate::conversation::event::{Answer, Change};
 use crate::conversation::saying::{Draft, Picture, asking};
 use crate::roofing::layout::cutting::Part;
 use crate::roofing::materials::Unit;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::{Bought, Difference, Plan, Refusal};
+use crate::roofing::roof::FactKey;
 use crate::roofing::work::{
     Consequence, Foresight, Goods, Recut, StepKey, StepKind, Stop, WorkStep, make_safe, names, takes,
+    taper_note,
 };
 
 /// One step: where it stands among the others, what to do, how long, what to mind, what to check.
@@ -177,11 +179,15 @@ pub(super) fn change(
     recut: Option<&Recut>,
 ) -> Draft {
     let mut draft = opening(guide, change);
+    if let Some(out_of_square) = new_marks(plan, change) {
+        draft = draft.paragraph(out_of_square);
+    }
     let slopes = plan.slopes.len();
+    let same = then.difference.is_empty() && then.redo.is_empty();
     for (message, keys) in
         [("work-stands", &then.stands), ("work-redo", &then.redo), ("work-lift", &then.lift)]
     {
-        let told = keys.iter().filter(|key| is_built(key.kind));
+        let told = keys.iter().filter(|key| is_built(key.kind) && !same);
         let what = names(told, slopes);
         if !what.is_empty() {
             draft = draft.paragraph(Note::new(message).with("what", Arg::Notes(what)));
@@ -204,10 +210,16 @@ pub(super) fn change(
     if let Some(recut) = recut {
         draft = recutting(plan, recut, draft);
     }
-    if then.difference.is_empty() && then.redo.is_empty() && recut.is_none() {
+    if same && recut.is_none() {
         draft = draft.paragraph(Note::new("work-change-nothing"));
     }
     settled_by(draft)
+}
+
+/// Where the columns go, where a change of the diagonals sets them.
+fn new_marks(plan: &Plan, change: &Change) -> Option<Note> {
+    let measured = |(fact, _): &Answer| matches!(fact, FactKey::DiagonalA | FactKey::DiagonalB);
+    change.answers.iter().any(measured).then(|| taper_note(plan)).flatten()
 }
 
 /// What is built rather than looked at or got ready.
@@ -221,8 +233,9 @@ const fn is_built(kind: StepKind) -> bool {
 fn opening(guide: &Guide<'_>, change: &Change) -> Draft {
     let mut draft = Draft::new("work-change");
     draft.asks = true;
-    let facts =
-        change.answers.iter().map(|(fact, value)| asking::fact_note(guide, "reason-fact", *fact, value));
+    let own_sheet = change.answers.iter().any(|(fact, _)| *fact == FactKey::SheetLength);
+    let told = change.answers.iter().filter(|(fact, _)| !own_sheet || !is_off_the_label(*fact));
+    let facts = told.map(|(fact, value)| asking::fact_note(guide, "work-change-fact", *fact, value));
     let facts: Vec<Note> = facts.collect();
     if !facts.is_empty() {
         draft = draft.paragraph(Note::new("work-change").with("facts", Arg::Notes(facts)));
@@ -231,6 +244,14 @@ fn opening(guide: &Guide<'_>, change: &Change) -> Draft {
         draft = draft.paragraph(Note::new("work-change-spoilt").with("sheets", Arg::Count(change.spoilt)));
     }
     draft
+}
+
+/// What is the same on every sheet that only differs in length.
+const fn is_off_the_label(fact: FactKey) -> bool {
+    matches!(
+        fact,
+        FactKey::Sheet | FactKey::SheetWidth | FactKey::SheetCorrugations | FactKey::CorrugationHeight
+    )
 }
 
 fn settled_by(draft: Draft) -> Draft {
@@ -248,7 +269,12 @@ fn goods_note(bought: &Bought) -> Note {
         (false, Unit::Piece) => ("work-spare", None),
         (false, Unit::PieceOf(length)) => ("work-spare-lengths", Some(length)),
     };
-    let note = Note::new(message).text("name", bought.name.as_str()).with("count", Arg::Count(more.abs()));
+    let note = Note::new(message).with("count", Arg::Count(more.abs()));
+    // The person's own sheet has no name in the catalogue.
+    let note = match bought.name.as_str() {
+        "" => note.word("name", "work-goods-sheets"),
+        name => note.text("name", name),
+    };
     match length {
         Some(length) => note.length("length", length),
         None => note,

@@ -118,6 +118,19 @@ const DIAGONALS: &[Relation] = &[
     },
 ];
 
+/// With both sides known the diagonals may well differ: a slope that leans is a parallelogram, whose diagonals'
+/// squares add up to those of all four sides.
+const LEANING: &[Relation] = &[Relation {
+    measured: FactKey::DiagonalA,
+    others: &[FactKey::DiagonalB, FactKey::Length, FactKey::SlopeLength],
+    message: "contradiction-diagonals-and-sides",
+    work_out: |f| {
+        let square = |key| f.get(key) * f.get(key);
+        let sides = 2.0 * (square(FactKey::Length) + square(FactKey::SlopeLength));
+        libm::sqrt((sides - square(FactKey::DiagonalB)).max(0.0))
+    },
+}];
+
 /// Everything in the facts that cannot be right together.
 ///
 /// Two ways of measuring may differ by what the facts' own doubt allows and by the book's tolerance
@@ -125,7 +138,9 @@ const DIAGONALS: &[Relation] = &[
 pub fn contradictions(facts: &Facts, book: &Handbook) -> Vec<Contradiction> {
     let figures = Figures::of(facts, book);
     let by_form = if slopes_unequal(facts) { UNEVEN } else { EVEN };
-    let relations = by_form.iter().chain(DIAGONALS);
+    let whole = LEANING.iter().flat_map(|relation| relation.others.iter().chain([&relation.measured]));
+    let leaning = whole.clone().all(|key| figures.by_fact.contains_key(key));
+    let relations = by_form.iter().chain(if leaning { LEANING } else { DIAGONALS });
     relations.filter_map(|relation| compare(relation, facts, &figures, book)).collect()
 }
 

@@ -197,23 +197,7 @@ impl OnSlope<'_> {
 
     fn taper(&mut self, taper: Option<&Taper>) {
         let Some(taper) = taper else { return };
-        let columns = taper.columns.iter().map(|marks| {
-            Note::new("work-taper-column")
-                .count("number", marks.number)
-                .length("eaves", marks.at_eaves)
-                .length("top", marks.at_top)
-        });
-        let note = Note::new("work-taper")
-            .length("lean", taper.lean.abs())
-            .word("way", if taper.lean > Length::ZERO { "hand-right" } else { "hand-left" })
-            .with("columns", Arg::Notes(columns.collect()))
-            .length("near_eaves", taper.near_at_eaves)
-            .length("near_top", taper.near_at_top)
-            .length("far_eaves", taper.far_at_eaves)
-            .length("far_top", taper.far_at_top)
-            .with("angle", Arg::Angle(taper.angle))
-            .length("short", taper.short)
-            .with("wider", Arg::Count(i64::from(taper.short > Length::ZERO)));
+        let note = marks(taper);
         self.push(StepKind::Taper, vec![taper.lean.um()], note, Vec::new(), whole(taper.columns.len()));
     }
 
@@ -369,10 +353,35 @@ impl OnSlope<'_> {
         let note = Note::new("work-pieces")
             .word("what", message)
             .with("pieces", Arg::Count(pieces))
-            .with("nails", Arg::Count(nails))
-            .length("lap", runs.first().map_or(Length::ZERO, |run| run.lap));
+            .with("nails", Arg::Count(nails));
         self.push(kind, figures, note, used([(Goods::of_edge(edge), pieces), (Goods::Nails, nails)]), pieces);
     }
+}
+
+/// How the first slope is laid where it is out of square.
+pub fn taper_note(plan: &Plan) -> Option<Note> {
+    let slope = plan.slopes.first()?;
+    Some(marks(&taper(&plan.facts, slope, 0, plan.site.length.value)?))
+}
+
+fn marks(taper: &Taper) -> Note {
+    let columns = taper.columns.iter().map(|marks| {
+        Note::new("work-taper-column")
+            .count("number", marks.number)
+            .length("eaves", marks.at_eaves)
+            .length("top", marks.at_top)
+    });
+    Note::new("work-taper")
+        .length("lean", taper.lean.abs())
+        .word("way", if taper.lean > Length::ZERO { "hand-right" } else { "hand-left" })
+        .with("columns", Arg::Notes(columns.collect()))
+        .length("near_eaves", taper.near_at_eaves)
+        .length("near_top", taper.near_at_top)
+        .length("far_eaves", taper.far_at_eaves)
+        .length("far_top", taper.far_at_top)
+        .with("angle", Arg::Angle(taper.angle))
+        .length("short", taper.short)
+        .with("wider", Arg::Count(i64::from(taper.short > Length::ZERO)))
 }
 
 const fn hand(hand: Hand) -> i64 {
