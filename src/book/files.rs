@@ -105,6 +105,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "rules/doubt.toml",
     "rules/edges.toml",
     "rules/fixing.toml",
+    "rules/pace.toml",
     "rules/safety.toml",
     "rules/slope.toml",
     "rules/spares.toml",
@@ -127,6 +128,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "words/en/report.ftl",
     "words/en/script.ftl",
     "words/en/topics.ftl",
+    "words/en/work.ftl",
 ];
 
 /// The files of the shipped book, in the order of their names.

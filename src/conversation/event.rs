@@ -1,6 +1,8 @@
 //! What can happen in a chat. A session is the list of these, folded; nothing else is stored.
 
+use crate::roofing::layout::cutting::Part;
 use crate::roofing::roof::{FactKey, FactValue};
+use crate::roofing::work::{Goods, StepKey, Stop, Tally};
 use crate::units::UsualUnit;
 use crate::units::reading::WrittenUnit;
 
@@ -14,6 +16,17 @@ pub struct Offer {
     pub answers: Vec<Answer>,
     /// The unit it is read in, where units are what is in doubt.
     pub unit: Option<WrittenUnit>,
+}
+
+/// Something that turned out different half-way, before it is accepted.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Change {
+    /// Facts that take other values.
+    pub answers: Vec<Answer>,
+    /// Sheets that are spoilt.
+    pub spoilt: i64,
+    /// Parts of them that can still be used.
+    pub kept: Vec<Part>,
 }
 
 /// One thing that happened.
@@ -61,4 +74,18 @@ pub enum Event {
         /// Whether they asked for them.
         chosen: bool,
     },
+    /// The work was begun, or taken up again after a stop.
+    WorkStarted,
+    /// A step of the work is done.
+    StepDone(StepKey),
+    /// The person counted what is used or left.
+    Counted(Vec<(Goods, Tally)>),
+    /// The work stops for a while.
+    Paused(Stop),
+    /// Something turned out different; what would follow was said, and a yes is awaited.
+    Proposed(Change),
+    /// The change that was proposed holds; these steps are thereby undone.
+    Accepted(Vec<StepKey>),
+    /// The change that was proposed is dropped.
+    LeftAsItWas,
 }

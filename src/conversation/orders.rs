@@ -112,6 +112,7 @@ impl Talk<'_, '_> {
             "units-mm" => self.units("mm"),
             "units-m" => self.units("metres"),
             "units-ft" => self.units("feet"),
+            _ if self.work_button(order) => {}
             _ => self.unknown_button(),
         }
     }
@@ -122,6 +123,9 @@ impl Talk<'_, '_> {
     }
 
     pub(super) fn back(&mut self) {
+        if self.drop_proposal() {
+            return;
+        }
         if !self.session.can_undo() {
             self.aside.push(Note::new("nothing-to-undo"));
             return self.put_again();

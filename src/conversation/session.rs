@@ -3,7 +3,9 @@
 use std::collections::BTreeSet;
 
 use super::event::{Answer, Event, Offer};
+use super::working::Progress;
 use crate::roofing::roof::{FactKey, FactValue, Facts};
+use crate::roofing::work::StepKey;
 use crate::units::UsualUnit;
 
 /// What the person's next message is taken to answer.
@@ -33,6 +35,7 @@ pub enum Open {
 struct Step {
     replaced: Vec<(FactKey, Option<FactValue>)>,
     declined: BTreeSet<FactKey>,
+    progress: Progress,
 }
 
 /// One person's chat about one roof.
@@ -49,6 +52,7 @@ pub struct Session {
     greeted: bool,
     planned: bool,
     trail: Vec<Step>,
+    progress: Progress,
 }
 
 impl Session {
@@ -95,6 +99,32 @@ impl Session {
                     self.units_chosen |= *chosen;
                 }
             }
+            Event::WorkStarted => {
+                if !self.progress.begun() {
+                    self.keep_step();
+                }
+                self.progress.begin();
+                self.put(Open::Plan);
+            }
+            Event::StepDone(step) => {
+                self.keep_step();
+                self.progress.tick(step.clone());
+                self.put(Open::Plan);
+            }
+            Event::Counted(tallies) => {
+                self.keep_step();
+                self.progress.count(tallies);
+            }
+            Event::Paused(stop) => self.progress.pause(*stop),
+            Event::Proposed(change) => {
+                self.progress.propose(change.clone());
+                self.put(Open::Plan);
+            }
+            Event::Accepted(undone) => self.accept(undone),
+            Event::LeftAsItWas => {
+                self.progress.take_proposal();
+                self.put(Open::Plan);
+            }
         }
     }
 
@@ -134,8 +164,17 @@ impl Session {
     }
 
     fn answer(&mut self, answers: &[Answer]) {
-        let mut replaced = Vec::with_capacity(answers.len());
         let declined = self.declined.clone();
+        let progress = self.progress.clone();
+        let replaced = self.set_facts(answers);
+        self.attempts = 0;
+        self.open = Open::Nothing;
+        self.trail.push(Step { replaced, declined, progress });
+    }
+
+    /// Sets facts, and gives what each was before.
+    fn set_facts(&mut self, answers: &[Answer]) -> Vec<(FactKey, Option<FactValue>)> {
+        let mut replaced = Vec::with_capacity(answers.len());
         for (fact, value) in answers {
             let before = self.facts.get(*fact).cloned();
             if self.facts.set(*fact, value.clone()) {
@@ -143,17 +182,30 @@ impl Session {
                 self.declined.remove(fact);
             }
         }
-        self.attempts = 0;
+        replaced
+    }
+
+    fn accept(&mut self, undone: &[StepKey]) {
+        let Some(change) = self.progress.take_proposal() else { return };
+        let (declined, progress) = (self.declined.clone(), self.progress.clone());
+        let replaced = self.set_facts(&change.answers);
+        self.trail.push(Step { replaced, declined, progress });
+        self.progress.change(&change, undone);
         self.open = Open::Nothing;
-        self.trail.push(Step { replaced, declined });
+        self.attempts = 0;
+    }
+
+    fn keep_step(&mut self) {
+        let step =
+            Step { replaced: Vec::new(), declined: self.declined.clone(), progress: self.progress.clone() };
+        self.trail.push(step);
     }
 
     fn decline(&mut self, fact: FactKey) {
-        let step = Step { replaced: Vec::new(), declined: self.declined.clone() };
+        self.keep_step();
         self.declined.insert(fact);
         self.attempts = 0;
         self.open = Open::Nothing;
-        self.trail.push(step);
     }
 
     /// Puts the facts back as they were before the last answer. A suspicion of asbestos is no answer, and stays.
@@ -170,6 +222,7 @@ impl Session {
             }
         }
         self.declined = step.declined;
+        self.progress = step.progress;
         self.open = Open::Nothing;
     }
 
@@ -222,6 +275,11 @@ impl Session {
     /// Whether a plan has been given: from then on a changed answer gives a new one at once.
     pub fn planned(&self) -> bool {
         self.planned
+    }
+
+    /// How far the work is.
+    pub fn progress(&self) -> &Progress {
+        &self.progress
     }
 
     /// Whether there is an answer to take back.

@@ -1,7 +1,7 @@
 //! One turn: what a message does to a session, and what is said back.
 
 use super::Guide;
-use super::event::{Event, Offer};
+use super::event::{Change, Event, Offer};
 use super::hearing::command::{self, Command};
 use super::hearing::{Heard, Hearing, hear};
 use super::interview::{Standing, question_for, standing};
@@ -92,6 +92,9 @@ impl<'g> Talk<'_, 'g> {
         }
         if self.is_plain_choice(text) {
             return self.heard(text);
+        }
+        if self.worked(text) {
+            return;
         }
         match command::recognise(text) {
             Some(Command::Start) => {
@@ -218,6 +221,9 @@ impl<'g> Talk<'_, 'g> {
             self.happen(Event::Suspected);
         }
         let answers: Vec<_> = heard.iter().map(|fact| (fact.fact, fact.value.clone())).collect();
+        if self.waits_for_yes(&answers) {
+            return self.propose(Change { answers, ..Change::default() });
+        }
         self.happen(Event::Answered(answers));
         for fact in heard.iter().filter(|fact| !asking::is_not_sure(&fact.value)) {
             if let Some(value) = self.session.facts().get(fact.fact) {
@@ -280,6 +286,7 @@ impl<'g> Talk<'_, 'g> {
                 let draft = asking::ask(self.guide, &self.session, question);
                 self.say(draft);
             }
+            Standing::Complete(plan) if self.session.progress().begun() => self.at_work(&plan),
             Standing::Complete(plan) if self.session.planned() => {
                 self.happen(Event::Planned);
                 for draft in report::changed(self.guide, before, &plan) {
@@ -317,6 +324,7 @@ impl<'g> Talk<'_, 'g> {
                 self.say(draft);
             }
             Open::Plan => match self.current_plan() {
+                Some(plan) if self.session.progress().begun() => self.at_work(&plan),
                 Some(_) => self.say(report::what_next()),
                 None => self.go_on(),
             },

@@ -63,6 +63,9 @@ pub fn part(guide: &Guide<'_>, plan: &Plan, part: Part) -> Vec<Draft> {
     if let Some(last) = drafts.last_mut() {
         last.attach = pictures(part);
         last.buttons = part_buttons(part);
+        if part == Part::Work {
+            last.buttons.push(Button::new("do-work-start", Note::new("button-work-start")));
+        }
     }
     drafts
 }
