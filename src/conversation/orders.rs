@@ -112,7 +112,7 @@ impl Talk<'_, '_> {
             "units-mm" => self.units("mm"),
             "units-m" => self.units("metres"),
             "units-ft" => self.units("feet"),
-            _ if self.work_button(order) => {}
+            _ if self.work_button(order) || self.topic_button(order) => {}
             _ => self.unknown_button(),
         }
     }
