@@ -146,6 +146,19 @@ impl Server {
         self.presses_on(chat, chat, &message, label)
     }
 
+    /// A person presses the latest button of a choice, or one that stands nowhere any more.
+    pub fn presses_id(&self, chat: i64, id: &str) -> i64 {
+        let messages = self.messages(chat);
+        let ours = |data: &str| data.rsplit('~').next() == Some(id);
+        let shown = |message: &&Message| message.buttons.iter().flatten().any(|(_, data)| ours(data));
+        let mut message = messages.iter().rev().find(shown).or(messages.last()).expect("no message").clone();
+        if !message.buttons.iter().flatten().any(|(_, data)| ours(data)) {
+            message.buttons = vec![vec![(id.to_owned(), format!("~~{id}"))]];
+        }
+        let (label, _) = message.buttons.iter().flatten().find(|(_, data)| ours(data)).unwrap().clone();
+        self.presses_on(chat, chat, &message, &label)
+    }
+
     /// Somebody presses a button of a message, which may have lost it meanwhile.
     pub fn presses_on(&self, chat: i64, person: i64, message: &Message, label: &str) -> i64 {
         let (_, data) = message.buttons.iter().flatten().find(|(text, _)| text == label).unwrap();
