@@ -112,6 +112,8 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "sources.toml",
     "words/en/book.ftl",
     "words/en/conversation.ftl",
+    "words/en/drawing.ftl",
+    "words/en/pack.ftl",
     "words/en/plan.ftl",
     "words/en/reading.ftl",
     "words/en/report.ftl",

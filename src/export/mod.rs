@@ -1,10 +1,12 @@
-//! The plan and its parts as others read them: JSON with schemas, and the site file.
+//! The plan and its parts as others read them: JSON with schemas, the site file, the supplier sheet, the roof pack.
 
 pub mod facts;
 mod limits;
+pub mod pack;
 pub mod plan;
 pub mod reading;
 pub mod schema;
 pub mod shape;
 pub mod site;
 pub mod state;
+pub mod supplier;

@@ -1,0 +1,45 @@
+### The papers: the roof pack and the supplier sheet.
+
+pack-title = Roof pack
+pack-made = Made on { $date }, with catalogue { $catalogue }.
+pack-local-codes = Check this plan against local codes before you buy or start. Where a licence is needed, let a licensed person do the work.
+pack-demo = The sheets and pieces here are an invented demo range. Check every size against the label of what you buy.
+pack-footer = Catalogue { $catalogue }. Made on { $date }. Check against local codes.
+pack-your-roof = Your roof
+pack-specification = What your roof needs
+pack-what = What
+pack-value = How much
+pack-why = Why
+pack-limit = { $limit }
+pack-reason = { $rule } Source: { $source }.
+pack-advice = Good to know
+pack-drawings = Drawings
+pack-materials = What to buy
+pack-item = Item
+pack-item-length = { $name }, { $length }
+pack-for = What for
+pack-needed = Needed
+pack-spare = Spare
+pack-buy = Buy
+pack-weight = The covering weighs { $mass }. That is { $per_m2 } on each square metre of { $area }.
+pack-price = In all { $price }. Prices from { $date }.
+pack-tools = Tools and what to wear
+pack-cut-list = Cut list
+pack-sheets = Sheets
+pack-piece = Piece
+pack-length = Length
+pack-width = Width
+pack-corrugations = Corrugations
+pack-cautions = Before anything else
+pack-work = Order of work
+
+supplier-title = List for the supplier
+supplier-name = Item
+supplier-length = Length
+supplier-pieces = Pieces
+supplier-packs = Packs
+supplier-packs-of = { $packs } × { $pack }
+supplier-price = Price
+supplier-stock = In stock
+supplier-weight = The whole delivery weighs { $mass }. The longest piece is { $longest }.
+supplier-note = Please fill in the price and what is in stock. Lengths are to be picked or cut as listed.

@@ -1,0 +1,108 @@
+//! The shipped typeface as documents need it: to measure words, to break lines, to draw.
+
+use krilla::text::Font;
+use skrifa::instance::{LocationRef, Size};
+use skrifa::metrics::GlyphMetrics;
+use skrifa::{FontRef, MetadataProvider};
+
+use crate::render::RenderError;
+
+/// One cut of the typeface.
+pub(super) struct Typeface {
+    pub(super) font: Font,
+    /// Advance widths of the characters most words are made of, for a size of one; the others by look-up.
+    latin: Vec<f32>,
+    face: FontRef<'static>,
+}
+
+/// Which cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Cut {
+    /// For reading.
+    Regular,
+    /// For headings and what must not be overlooked.
+    Bold,
+}
+
+/// Both cuts.
+pub(super) struct Typefaces {
+    regular: Typeface,
+    bold: Typeface,
+}
+
+impl Typefaces {
+    pub(super) fn shipped() -> Result<Self, RenderError> {
+        let open = |data: &'static [u8]| Typeface::open(data).ok_or(RenderError::Typeface);
+        Ok(Self { regular: open(dejavu::sans::regular())?, bold: open(dejavu::sans::bold())? })
+    }
+
+    pub(super) const fn cut(&self, cut: Cut) -> &Typeface {
+        match cut {
+            Cut::Regular => &self.regular,
+            Cut::Bold => &self.bold,
+        }
+    }
+}
+
+const LATIN: u32 = 0x180;
+
+impl Typeface {
+    fn open(data: &'static [u8]) -> Option<Self> {
+        let face = FontRef::new(data).ok()?;
+        let font = Font::new(data.into(), 0)?;
+        let metrics = face.glyph_metrics(Size::new(1.0), LocationRef::default());
+        let latin = (0..LATIN).map(|code| advance(&face, &metrics, char::from_u32(code))).collect();
+        Some(Self { font, latin, face })
+    }
+
+    /// How long words are at a size.
+    pub(super) fn width(&self, words: &str, size: f32) -> f32 {
+        words.chars().map(|letter| self.advance(letter)).sum::<f32>() * size
+    }
+
+    fn advance(&self, letter: char) -> f32 {
+        let known = usize::try_from(u32::from(letter)).ok().and_then(|code| self.latin.get(code));
+        known.copied().unwrap_or_else(|| {
+            let metrics = self.face.glyph_metrics(Size::new(1.0), LocationRef::default());
+            advance(&self.face, &metrics, Some(letter))
+        })
+    }
+
+    /// Words broken into lines no longer than `room`; a word longer than that is broken anywhere.
+    pub(super) fn lines(&self, words: &str, size: f32, room: f32) -> Vec<String> {
+        let mut lines = Vec::new();
+        for paragraph in words.lines() {
+            let mut line = String::new();
+            for word in paragraph.split_whitespace() {
+                let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
+                if self.width(&longer, size) <= room {
+                    line = longer;
+                    continue;
+                }
+                if !line.is_empty() {
+                    lines.push(std::mem::take(&mut line));
+                }
+                line = self.break_word(word, size, room, &mut lines);
+            }
+            lines.push(line);
+        }
+        lines
+    }
+
+    fn break_word(&self, word: &str, size: f32, room: f32, lines: &mut Vec<String>) -> String {
+        let mut line = String::new();
+        for letter in word.chars() {
+            if !line.is_empty() && self.width(&line, size) + self.advance(letter) * size > room {
+                lines.push(std::mem::take(&mut line));
+            }
+            line.push(letter);
+        }
+        line
+    }
+}
+
+fn advance(face: &FontRef, metrics: &GlyphMetrics, letter: Option<char>) -> f32 {
+    let glyph = letter.and_then(|letter| face.charmap().map(letter));
+    // A letter the face lacks is drawn as its empty box, glyph 0.
+    metrics.advance_width(glyph.unwrap_or_default()).unwrap_or_default()
+}

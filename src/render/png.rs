@@ -1,0 +1,60 @@
+//! PNG, for chats and screens that show no SVG: our own SVG rasterised with the shipped typeface only, so it
+//! looks the same on every machine.
+
+use std::sync::{Arc, OnceLock};
+
+use resvg::tiny_skia::{Pixmap, Transform};
+use resvg::usvg::fontdb::Database;
+use resvg::usvg::{Options, Tree};
+
+use super::{RenderError, svg};
+use crate::drawing::picture::Picture;
+
+/// The widest and tallest a PNG may be, in pixels: a chat takes no larger picture.
+const LARGEST: u32 = 8_000;
+
+/// The picture as a PNG file `width` pixels wide.
+pub fn write(picture: &Picture, width: u32) -> Result<Vec<u8>, RenderError> {
+    let tree = tree(picture)?;
+    let scale = f64::from(width) / picture.width;
+    let height = pixels((picture.height * scale).ceil());
+    let too_large = || RenderError::Size {
+        name: picture.name.clone(),
+        width: f64::from(width),
+        height: picture.height * scale,
+    };
+    let height = height.filter(|height| *height <= LARGEST && width <= LARGEST).ok_or_else(too_large)?;
+    let mut pixmap = Pixmap::new(width, height).ok_or_else(too_large)?;
+    let across = f32::from(u16::try_from(width).unwrap_or(u16::MAX)) / tree.size().width();
+    resvg::render(&tree, Transform::from_scale(across, across), &mut pixmap.as_mut());
+    pixmap.encode_png().map_err(|error| RenderError::Writer(error.to_string()))
+}
+
+/// A whole number of pixels, where it is one.
+fn pixels(value: f64) -> Option<u32> {
+    // `format!` is the one conversion std offers from f64 that neither truncates nor needs `as`.
+    format!("{value:.0}").parse().ok()
+}
+
+/// The picture as the tree both rasteriser and PDF writer read.
+pub(crate) fn tree(picture: &Picture) -> Result<Tree, RenderError> {
+    let fonts = typefaces()?;
+    let options = Options { fontdb: fonts, font_family: FAMILY.to_owned(), ..Options::default() };
+    Tree::from_str(&svg::write(picture), &options)
+        .map_err(|error| RenderError::Unreadable { name: picture.name.clone(), reason: error.to_string() })
+}
+
+const FAMILY: &str = "DejaVu Sans Mono";
+
+/// The shipped typeface, opened once.
+fn typefaces() -> Result<Arc<Database>, RenderError> {
+    static FONTS: OnceLock<Arc<Database>> = OnceLock::new();
+    let fonts = FONTS.get_or_init(|| {
+        let mut fonts = Database::new();
+        fonts.load_font_data(dejavu::sans_mono::regular().to_vec());
+        fonts.load_font_data(dejavu::sans_mono::bold().to_vec());
+        Arc::new(fonts)
+    });
+    // Words are dropped without a word where no face is found.
+    if fonts.len() == 2 { Ok(Arc::clone(fonts)) } else { Err(RenderError::Typeface) }
+}
