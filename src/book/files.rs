@@ -118,6 +118,8 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "words/en/reading.ftl",
     "words/en/report.ftl",
     "words/en/script.ftl",
+    "words/en/sharing.ftl",
+    "words/en/web.ftl",
 ];
 
 /// The files of the shipped book, in the order of their names.

@@ -1,7 +1,11 @@
 //! Channels: they carry messages between a person and the app, and never decide anything.
 
 pub mod pipe;
+pub mod rooms;
+pub mod supplier;
 pub mod terminal;
+#[cfg(feature = "web")]
+pub mod web;
 
 use std::future::Future;
 

@@ -53,7 +53,7 @@ async fn carry(book: Arc<Book>, chat: ChatId, data: PathBuf, as_pipe: bool) -> a
     Ok(())
 }
 
-fn data_dir(asked: Option<PathBuf>) -> anyhow::Result<PathBuf> {
+pub(super) fn data_dir(asked: Option<PathBuf>) -> anyhow::Result<PathBuf> {
     if let Some(dir) = asked {
         return Ok(dir);
     }
@@ -63,6 +63,6 @@ fn data_dir(asked: Option<PathBuf>) -> anyhow::Result<PathBuf> {
 }
 
 #[expect(clippy::disallowed_methods, reason = "this is where the clock enters")]
-fn seconds_since_1970() -> u64 {
+pub(super) fn seconds_since_1970() -> u64 {
     std::time::SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |passed| passed.as_secs())
 }

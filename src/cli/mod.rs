@@ -1,6 +1,8 @@
 //! The commands of the binary, each a thin wrapper over the library.
 
 mod chat;
+#[cfg(feature = "web")]
+mod serve;
 mod tools;
 
 use std::io::Write;
@@ -25,6 +27,9 @@ pub(crate) struct Arguments {
 enum Command {
     /// Chat in the terminal (what runs without a command, too).
     Chat(ChatArguments),
+    /// Serve the chat to others.
+    #[cfg(feature = "web")]
+    Serve(serve::ServeArguments),
     /// Read one measurement as the chat would, and print the verdict as JSON.
     Read(ReadArguments),
     /// Plan a roof from a site file, without a chat.
@@ -156,6 +161,8 @@ pub(crate) fn run(arguments: Arguments) -> anyhow::Result<ExitCode> {
     log_to_stderr();
     match command {
         Command::Chat(arguments) => chat::run(arguments),
+        #[cfg(feature = "web")]
+        Command::Serve(arguments) => serve::run(arguments),
         Command::Read(arguments) => tools::read(&arguments),
         Command::Plan(arguments) => tools::plan(&arguments),
         Command::Schema => tools::schema(),

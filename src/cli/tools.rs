@@ -44,6 +44,7 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
         words: &book.words,
         language: "en",
         kept: "kept-on-this-computer",
+        link: None,
     };
     match (plan::plan(&facts, &book.handbook), arguments.form) {
         (Ok(plan), Form::Json) => {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::event::{Answer, Event, Offer};
+use super::event::{Answer, Event, Offer, Quoted};
 use crate::roofing::roof::{FactKey, FactValue, Facts};
 use crate::units::UsualUnit;
 
@@ -22,6 +22,8 @@ pub enum Open {
     WhatToChange,
     /// Whether really to start again.
     Restart,
+    /// Whether to make a link for a supplier, and for how many days.
+    Share(u16),
     /// The plan is given; anything goes.
     Plan,
 }
@@ -40,12 +42,15 @@ pub struct Session {
     usual: Option<UsualUnit>,
     units_chosen: bool,
     open: Open,
-    before_restart: Open,
+    /// What was open before a question about the chat itself.
+    before: Open,
     attempts: u32,
     prompt: u64,
     declined: BTreeSet<FactKey>,
     greeted: bool,
     planned: bool,
+    shared: bool,
+    quote: Vec<Quoted>,
     trail: Vec<Step>,
 }
 
@@ -83,13 +88,16 @@ impl Session {
             }
             Event::Undone => self.undo(),
             Event::AskedToRestart => {
-                self.before_restart = std::mem::take(&mut self.open);
-                self.put(Open::Restart);
+                self.ask_aside(Open::Restart);
             }
-            Event::KeptGoing => {
-                let open = std::mem::take(&mut self.before_restart);
-                self.put(open);
+            Event::KeptGoing => self.end_aside(),
+            Event::AskedToShare { days } => self.ask_aside(Open::Share(*days)),
+            Event::Shared { .. } => {
+                self.shared = true;
+                self.end_aside();
             }
+            Event::Revoked => self.shared = false,
+            Event::Quoted(quote) => self.quote.clone_from(quote),
             Event::Restarted => {
                 *self = Self {
                     usual: self.usual,
@@ -112,6 +120,19 @@ impl Session {
         self.open = open;
         self.attempts = 0;
         self.prompt = self.prompt.saturating_add(1);
+    }
+
+    /// Asks something about the chat itself; afterwards what was open is open again.
+    fn ask_aside(&mut self, open: Open) {
+        if !matches!(self.open, Open::Restart | Open::Share(_)) {
+            self.before = std::mem::take(&mut self.open);
+        }
+        self.put(open);
+    }
+
+    fn end_aside(&mut self) {
+        let open = std::mem::take(&mut self.before);
+        self.put(open);
     }
 
     fn answer(&mut self, answers: &[Answer]) {
@@ -192,6 +213,16 @@ impl Session {
     /// Whether a plan has been given: from then on a changed answer gives a new one at once.
     pub fn planned(&self) -> bool {
         self.planned
+    }
+
+    /// Whether a supplier has been given a link that was not closed since. It may have run out.
+    pub fn shared(&self) -> bool {
+        self.shared
+    }
+
+    /// What the supplier who answered last said; empty where none did.
+    pub fn quote(&self) -> &[Quoted] {
+        &self.quote
     }
 
     /// Whether there is an answer to take back.

@@ -8,6 +8,7 @@ use super::interview::{Standing, question_for, standing};
 use super::saying::{Button, Draft, Line, asking, picking, report};
 use super::script::{Question, Unsure};
 use super::session::{Open, Session};
+use super::sharing::outdated;
 use crate::message::Content;
 use crate::roofing::note::Note;
 use crate::roofing::plan::{self, Plan};
@@ -25,8 +26,7 @@ pub struct Turn {
 
 /// Works one message.
 pub fn turn(guide: &Guide<'_>, session: &Session, content: &Content) -> Turn {
-    let mut talk =
-        Talk { guide, session: session.clone(), events: Vec::new(), says: Vec::new(), aside: Vec::new() };
+    let mut talk = Talk::new(guide, session);
     match content {
         Content::Choice { prompt: Some(prompt), .. } if *prompt != session.prompt() => {
             talk.aside.push(Note::new("stale-button"));
@@ -39,7 +39,7 @@ pub fn turn(guide: &Guide<'_>, session: &Session, content: &Content) -> Turn {
             talk.put_again();
         }
     }
-    Turn { events: talk.events, says: talk.says }
+    talk.into_turn()
 }
 
 /// A turn in the making.
@@ -52,7 +52,15 @@ pub(super) struct Talk<'t, 'g> {
     pub(super) aside: Vec<Note>,
 }
 
-impl<'g> Talk<'_, 'g> {
+impl<'t, 'g> Talk<'t, 'g> {
+    pub(super) fn new(guide: &'t Guide<'g>, session: &Session) -> Self {
+        Self { guide, session: session.clone(), events: Vec::new(), says: Vec::new(), aside: Vec::new() }
+    }
+
+    pub(super) fn into_turn(self) -> Turn {
+        Turn { events: self.events, says: self.says }
+    }
+
     pub(super) fn happen(&mut self, event: Event) {
         self.session.apply(&event);
         self.events.push(event);
@@ -107,7 +115,12 @@ impl<'g> Talk<'_, 'g> {
                 let (fact, _) = offers.first()?.answers.first()?;
                 question_for(self.guide, *fact)
             }
-            Open::Nothing | Open::Review | Open::WhatToChange | Open::Restart | Open::Plan => None,
+            Open::Nothing
+            | Open::Review
+            | Open::WhatToChange
+            | Open::Restart
+            | Open::Share(_)
+            | Open::Plan => None,
         }
     }
 
@@ -135,12 +148,13 @@ impl<'g> Talk<'_, 'g> {
                 Some(_) => self.review(),
                 None => self.change_named(text),
             },
+            Open::Share(days) => self.heard_of_sharing(text, days),
             Open::Nothing | Open::Question(_) | Open::Plan => self.listen(text),
         }
     }
 
     /// Hears facts in a message, and goes on from there.
-    fn listen(&mut self, text: &str) {
+    pub(super) fn listen(&mut self, text: &str) {
         if let Some(number) = self.numbered_choice(text) {
             return self.pressed(&number);
         }
@@ -171,6 +185,7 @@ impl<'g> Talk<'_, 'g> {
             | Open::Review
             | Open::WhatToChange
             | Open::Restart
+            | Open::Share(_)
             | Open::Plan => {
                 return None;
             }
@@ -224,7 +239,7 @@ impl<'g> Talk<'_, 'g> {
     }
 
     /// The plan as it stands before an answer changes it, where one has been given.
-    fn current_plan(&self) -> Option<Plan> {
+    pub(super) fn current_plan(&self) -> Option<Plan> {
         if !self.session.planned() {
             return None;
         }
@@ -258,6 +273,11 @@ impl<'g> Talk<'_, 'g> {
             }
             Standing::Complete(plan) if self.session.planned() => {
                 self.happen(Event::Planned);
+                if before.as_ref().is_some_and(|before| before.materials != plan.materials)
+                    && let Some(draft) = outdated(&self.session)
+                {
+                    self.say(draft);
+                }
                 for draft in report::changed(self.guide, before.as_ref(), &plan) {
                     self.say(draft);
                 }
@@ -288,6 +308,7 @@ impl<'g> Talk<'_, 'g> {
                 let draft = asking::what_to_change(self.guide, &self.session);
                 self.say(draft);
             }
+            Open::Share(days) => self.ask_to_share(days),
             Open::Plan => match self.current_plan() {
                 Some(_) => self.say(report::what_next()),
                 None => self.go_on(),
@@ -297,7 +318,7 @@ impl<'g> Talk<'_, 'g> {
     }
 
     /// The repair ladder: the example, then the ways out, then a person.
-    fn missed(&mut self, why: Note) {
+    pub(super) fn missed(&mut self, why: Note) {
         self.happen(Event::Missed);
         self.aside.push(why);
         if matches!(standing(self.guide, &self.session), Standing::Stopped(..)) {
@@ -345,6 +366,8 @@ impl<'g> Talk<'_, 'g> {
                 self.aside.push(Note::new("person"));
                 self.put_again();
             }
+            Command::Share(named) => self.wants_to_share(&named),
+            Command::Revoke => self.revoke(),
         }
     }
 
@@ -368,7 +391,8 @@ impl<'g> Talk<'_, 'g> {
                 }
             }
             Open::Restart if id == "yes" => self.restart(),
-            Open::Restart if id == "no" => self.keep_going(),
+            Open::Restart | Open::Share(_) if id == "no" => self.keep_going(),
+            Open::Share(days) if id == "yes" => self.share(days),
             Open::Question(fact) => {
                 let offered = question_for(self.guide, fact).is_some_and(|question| {
                     asking::choice_ids(self.guide, question).iter().any(|one| one == id)
@@ -380,9 +404,12 @@ impl<'g> Talk<'_, 'g> {
                     self.unknown_button();
                 }
             }
-            Open::Nothing | Open::Review | Open::WhatToChange | Open::Restart | Open::Plan => {
-                self.unknown_button()
-            }
+            Open::Nothing
+            | Open::Review
+            | Open::WhatToChange
+            | Open::Restart
+            | Open::Share(_)
+            | Open::Plan => self.unknown_button(),
         }
     }
 
@@ -400,6 +427,8 @@ impl<'g> Talk<'_, 'g> {
             "back" => self.back(),
             "review" => self.review(),
             "restart" => self.obey(Command::Restart),
+            "share" => self.obey(Command::Share(String::new())),
+            "revoke" => self.revoke(),
             "units-mm" => self.units("mm"),
             "units-m" => self.units("metres"),
             "units-ft" => self.units("feet"),
@@ -608,7 +637,7 @@ impl<'g> Talk<'_, 'g> {
         self.go_on();
     }
 
-    fn keep_going(&mut self) {
+    pub(super) fn keep_going(&mut self) {
         self.happen(Event::KeptGoing);
         self.aside.push(Note::new("kept-going"));
         self.put_again();

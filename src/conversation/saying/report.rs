@@ -61,6 +61,9 @@ pub fn part(guide: &Guide<'_>, plan: &Plan, part: Part) -> Vec<Draft> {
     };
     if let Some(last) = drafts.last_mut() {
         last.buttons = part_buttons(part);
+        if part == Part::Materials && guide.link.is_some() {
+            last.buttons.push(Button::new("do-share", Note::new("button-send")));
+        }
     }
     drafts
 }
