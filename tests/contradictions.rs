@@ -142,3 +142,16 @@ fn what_nothing_explains_is_shown_without_a_guess() {
     assert_eq!(all[0].slip, None);
     assert_eq!(all[0].note.args["slip"], Arg::Text("none".to_owned()));
 }
+
+#[test]
+fn a_slip_that_sets_everything_right_is_likelier_than_one_that_moves_the_trouble() {
+    // Slope length in feet read as metres: against pitch and rise alone, a rise in metres read as feet would do.
+    let answers =
+        shed().angle(FactKey::Pitch, 25.0).length(FactKey::Rise, 699).length(FactKey::SlopeLength, 5_430);
+    let all = found(&answers);
+    assert!(all.len() > 1);
+    for one in all {
+        let slip = one.slip.map(|(slip, fact, _)| (slip, fact));
+        assert_eq!(slip, Some((Slip::FeetAsMetres, FactKey::SlopeLength)));
+    }
+}

@@ -17,6 +17,14 @@
 //! Every chat runs twice: at once on a store in memory, and on the embedded store, closed and opened again between
 //! any two turns, which must change nothing.
 
+#![allow(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    reason = "a test may stop loudly, and says what it counted"
+)]
+
 use std::fmt::Write as _;
 use std::path::Path;
 use std::sync::{Arc, LazyLock};

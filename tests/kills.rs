@@ -4,6 +4,14 @@
 //! its line has come back. After every kill the chat goes on from the same data, and must know the last length that
 //! was acknowledged, or the one that was on its way when the process died.
 
+#![allow(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    reason = "a test may stop loudly, and says what it counted"
+)]
+
 use std::io::{BufRead, BufReader, Write};
 use std::path::Path;
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
@@ -77,7 +85,6 @@ fn no_acknowledged_answer_is_lost() {
         acknowledged = known;
         for _ in 0..random.random_range(0..4) {
             next += 1;
-            sent = next;
             chat.send(&format!("the roof is {next} mm long"));
             acknowledged = length_in(&chat.reply());
             assert_eq!(acknowledged, next, "an acknowledged answer is the one that was sent");

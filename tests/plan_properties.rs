@@ -7,7 +7,7 @@ mod common;
 use common::{Answers, handbook, mm};
 use lapwise::roofing::layout::{Course, LineKind, Piece};
 use lapwise::roofing::plan::{Plan, SlopePlan, Unplanned, difference, plan, work_order};
-use lapwise::roofing::roof::{FactKey, FactValue, Facts};
+use lapwise::roofing::roof::{Base, FactKey, FactValue, Facts};
 use lapwise::roofing::rules::Requirement;
 use lapwise::units::{Angle, Doubt, Length, Measured};
 use proptest::prelude::*;
@@ -165,7 +165,11 @@ proptest! {
                 let row: Length = slope.purlin_pieces.iter().filter(|p| p.line == line).map(|p| p.to - p.from).sum();
                 prop_assert_eq!(row, plan.site.length.value);
             }
+            let spacing = plan.site.timber_spacing.value;
             for piece in &slope.purlin_pieces {
+                let over_a_timber = spacing * piece.to.div_floor(spacing) == piece.to;
+                let known = plan.site.base != Base::Purlins;
+                prop_assert!(!known || over_a_timber || piece.to == plan.site.length.value, "joint at {}", piece.to);
                 let shared = slope.purlin_pieces.iter().filter(|p| p.stock_number == piece.stock_number);
                 prop_assert!(shared.map(|p| p.to - p.from).sum::<Length>() <= piece.stock);
             }

@@ -6,8 +6,9 @@ mod common;
 
 use common::{Answers, handbook, mm};
 use lapwise::roofing::layout::{LineKind, SupportPlan};
-use lapwise::roofing::plan::{FindingKind, Plan, Refusal, Unplanned, plan, stops, work_order};
-use lapwise::roofing::roof::{FactKey, Missing};
+use lapwise::roofing::plan::{FindingKind, Plan, Refusal, Unplanned, difference, plan, stops, work_order};
+use lapwise::roofing::roof::{FactKey, Hand, Missing};
+use lapwise::roofing::rules::{Limit, Requirement};
 use lapwise::units::Doubt;
 
 fn planned(answers: &Answers) -> Plan {
@@ -74,6 +75,12 @@ fn a_thin_deck_under_10_degrees_is_refused_and_says_by_how_much() {
     let refusals = refused(&Answers::shed().on_deck(12).angle(FactKey::Pitch, 8.0));
     assert_eq!(refusals[0].id, "deck-too-thin");
     assert_eq!(refusals[0].note.args["make_up"], lapwise::roofing::note::Arg::Length(mm(3)));
+    assert_eq!(refusals.len(), 1);
+    // Perhaps the slope is 10° after all: then purlins would do.
+    let doubtful =
+        Answers::shed().on_deck(12).angle(FactKey::Pitch, 9.8).doubt(FactKey::Pitch, Doubt::ByPhone);
+    let refusals = refused(&doubtful);
+    assert_eq!((refusals[0].id.as_str(), refusals[1].id.as_str()), ("deck-too-thin", "measure-again"));
 }
 
 #[test]
@@ -90,7 +97,8 @@ fn open_purlins_under_10_degrees_get_a_full_deck() {
     let answers = Answers::shed().choose(FactKey::Base, "purlins").angle(FactKey::Pitch, 9.9);
     let plan = planned(&answers);
     assert!(matches!(plan.slopes[0].support, SupportPlan::NewFullDeck { .. }));
-    assert!(plan.slopes[0].deck_boards > 0);
+    // Boards of 2440 mm reach over four purlins 600 mm apart: one up 1800 mm of slope, two side by side of 1220 mm.
+    assert_eq!(plan.slopes[0].deck_boards, 2);
 }
 
 #[test]
@@ -171,4 +179,82 @@ fn staggered_courses_start_with_half_a_sheet() {
     assert_eq!(starts(0), [0, 9, 18]);
     assert_eq!(starts(1), [0, 4, 13, 22]);
     assert_eq!(slope.columns_of(1)[0].corrugations, 5);
+}
+
+#[test]
+fn a_change_of_slope_says_what_is_different() {
+    let (before, after) = (planned(&Answers::shed()), planned(&Answers::shed().angle(FactKey::Pitch, 12.0)));
+    let change = difference(&before, &after);
+    let limit = |length| Some(Limit::Length(mm(length)));
+    let spacing = (0, Requirement::MaxPurlinSpacing, limit(610), limit(450));
+    assert!(change.requirements.contains(&spacing), "{:?}", change.requirements);
+    assert_eq!(change.lines.len(), 1);
+    let timber = change.materials.iter().find(|bought| bought.item == "purlin-50x38").expect("more purlins");
+    assert!(timber.after > timber.before);
+    assert!(difference(&before, &before).is_empty());
+}
+
+#[test]
+fn insulation_goes_between_purlins_over_a_membrane() {
+    let plan = planned(&Answers::shed().on_deck(12).choose(FactKey::Insulation, "yes"));
+    let needed = |id: &str| plan.materials.lines.iter().find(|line| line.item == id).map(|line| line.needed);
+    // Two strips of 1 m lap by 150 mm over 1800 mm; three bays of 500 mm clear take two rows of 450 mm each.
+    assert_eq!(needed("underlay"), Some(1));
+    assert_eq!(needed("insulation"), Some(12));
+    let steps: Vec<String> = work_order(&plan).into_iter().map(|step| step.note.message).collect();
+    let at = |id: &str| steps.iter().position(|step| step == id).expect(id);
+    assert!(
+        at("step-underlay") < at("step-purlins-over-deck")
+            && at("step-purlins-over-deck") < at("step-insulation")
+    );
+}
+
+#[test]
+fn a_sheet_read_off_its_label_is_laid_by_its_own_sizes() {
+    let label = Answers::shed()
+        .choose(FactKey::Sheet, "label")
+        .length(FactKey::SheetLength, 2_200)
+        .length(FactKey::SheetWidth, 950)
+        .count(FactKey::SheetCorrugations, 10)
+        .length(FactKey::CorrugationHeight, 38);
+    let plan = planned(&label);
+    assert_eq!(plan.slopes[0].covered_width, mm(95 * 26));
+    assert_eq!(plan.slopes[0].nail_length, mm(55));
+    assert_eq!(plan.materials.lines[0].price, None);
+    assert_eq!(plan.materials.price, None);
+    match plan_of(&label.without(FactKey::CorrugationHeight)) {
+        Err(Unplanned::Missing(missing)) => assert_eq!(missing.0, [FactKey::CorrugationHeight]),
+        other => panic!("{other:?}"),
+    }
+}
+
+fn plan_of(answers: &Answers) -> Result<Plan, Unplanned> {
+    plan(&answers.0, &handbook())
+}
+
+#[test]
+fn laying_starts_away_from_the_wind_and_at_a_wall() {
+    let start = |answers: Answers| planned(&answers).slopes[0].start_from;
+    assert_eq!(start(Answers::shed().choose(FactKey::WindFrom, "left")), Hand::Right);
+    assert_eq!(start(Answers::shed().choose(FactKey::WindFrom, "right")), Hand::Left);
+    assert_eq!(start(Answers::shed().choose(FactKey::WallSide, "right")), Hand::Right);
+    let barn = planned(&Answers::barn());
+    // Seen facing the back eaves, left and right change places.
+    assert_eq!(barn.slopes[1].start_from, barn.slopes[0].start_from.other());
+}
+
+#[test]
+fn slope_length_comes_from_span_and_rise_where_nobody_measured_it() {
+    let known = Answers::shed()
+        .without(FactKey::SlopeLength)
+        .without(FactKey::Pitch)
+        .length(FactKey::Span, 3_000)
+        .length(FactKey::Rise, 1_250);
+    match plan_of(&known) {
+        Err(Unplanned::Missing(missing)) => assert_eq!(missing.0, [FactKey::RafterOverhang]),
+        other => panic!("{other:?}"),
+    }
+    let plan = planned(&known.length(FactKey::RafterOverhang, 0));
+    assert_eq!(plan.slopes[0].rafter_length, mm(3_250));
+    assert!((plan.site.slopes[0].pitch.value.deg() - 22.62).abs() < 0.01);
 }

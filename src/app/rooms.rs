@@ -14,7 +14,6 @@ use super::{App, AppError, fault};
 use crate::channel::rooms::{Entry, File, Rooms, Spoken};
 use crate::channel::supplier::{Answered, Mark, Sheet};
 use crate::channel::{Replied, TurnFault, Turns};
-use crate::conversation::turn;
 use crate::message::{ChatId, Content, Inbound, Say};
 use crate::store::transcript::{self, Line, Transcript};
 use crate::store::{Other, Revision, Store};
@@ -71,12 +70,13 @@ impl<S: Store> Page<S> {
         content: &Content,
         transcript: &mut Transcript,
     ) -> Result<(), AppError> {
-        let link = self.app.links.as_ref().map(super::Links::fresh);
-        let (replied, revision) = self
-            .app
-            .keep(chat, None, |_| None, link.as_ref(), |guide, session| turn(guide, session, content))
-            .await?;
-        self.add(chat, transcript, replied.says, revision).await
+        let inbound = Inbound { chat: chat.clone(), id: String::new(), content: content.clone() };
+        let worked = self.app.work(&inbound, None, false).await?;
+        if worked.revision == Revision::default() {
+            // Everything was deleted, this transcript too: what is said of it is all that stays.
+            *transcript = Transcript { last: transcript.last, ..Transcript::default() };
+        }
+        self.add(chat, transcript, worked.says, worked.revision).await
     }
 
     async fn add(
@@ -152,18 +152,16 @@ impl<S: Store> Page<S> {
     }
 
     async fn current_if_any(&self, chat: &ChatId) -> Result<Transcript, AppError> {
-        if self.revision(chat).await? == Revision::default() {
-            return Ok(Transcript::default());
-        }
         Ok(self.current(chat).await?.0)
     }
 
     async fn answer_in(&self, token: &str, marks: &[Mark]) -> Result<Answered, AppError> {
         let Some(chat) = self.app.owner_of(token).await? else { return Ok(Answered::Gone) };
         let _alone = self.lock(&chat).await;
+        // A page is looked at; every other channel is sent what is said.
         let is_ours = chat.as_str().starts_with(OURS);
         let before = if is_ours { Some(self.current(&chat).await?.0) } else { None };
-        let (answered, says, revision) = self.app.take_answer(token, marks, |_| None).await?;
+        let (answered, says, revision) = self.app.take_answer(token, marks, !is_ours).await?;
         if let (Answered::Told(_), Some(mut transcript)) = (&answered, before) {
             self.add(&chat, &mut transcript, says, revision).await?;
             self.save(&chat, &transcript).await?;
@@ -217,23 +215,23 @@ impl<S: Store> Rooms for Page<S> {
     }
 
     async fn said(&self, chat: ChatId, after: u64) -> Result<Vec<Entry>, TurnFault> {
-        self.said_in(&chat, after).await.map_err(fault)
+        self.said_in(&chat, after).await.map_err(|error| fault(&error))
     }
 
     async fn hear(&self, inbound: Inbound, shown: String) -> Result<(), TurnFault> {
-        self.hear_in(&inbound, shown).await.map_err(fault)
+        self.hear_in(&inbound, shown).await.map_err(|error| fault(&error))
     }
 
     async fn file(&self, chat: ChatId, digest: String) -> Result<Option<File>, TurnFault> {
-        self.file_in(&chat, &digest).await.map_err(fault)
+        self.file_in(&chat, &digest).await.map_err(|error| fault(&error))
     }
 
     async fn sheet(&self, token: String) -> Result<Option<Sheet>, TurnFault> {
-        self.app.sheet(&token).await.map_err(fault)
+        self.app.sheet(&token).await.map_err(|error| fault(&error))
     }
 
     async fn answer(&self, token: String, marks: Vec<Mark>) -> Result<Answered, TurnFault> {
-        self.answer_in(&token, &marks).await.map_err(fault)
+        self.answer_in(&token, &marks).await.map_err(|error| fault(&error))
     }
 
     async fn ready(&self) -> bool {

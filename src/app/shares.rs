@@ -3,6 +3,7 @@
 //! The token is 256 bits of chance and stands in the link alone. What is kept under its digest is exactly the sheet
 //! that the person agreed to; nothing there names the chat but its owner, who is never shown.
 
+use chrono::Datelike as _;
 use data_encoding::{BASE64URL_NOPAD, HEXLOWER};
 use sha2::{Digest, Sha256};
 
@@ -11,6 +12,7 @@ use crate::channel::supplier::{Answered, Mark, Sheet, SheetLine};
 use crate::conversation::event::{Event, Quoted, Stock};
 use crate::conversation::quoted;
 use crate::conversation::saying::Voice;
+use crate::conversation::session::Session;
 use crate::export::share::{self, Share};
 use crate::export::supplier::{SupplierLine, SupplierSheet};
 use crate::message::{Attachment, ChatId, Say};
@@ -61,24 +63,17 @@ impl Link {
     pub(super) fn url(&self) -> &str {
         &self.url
     }
+
+    /// A picture of the link where a message gives it, for a phone at the counter to read.
+    pub(super) fn code_for(&self, text: &str) -> Option<Attachment> {
+        let bytes = text.contains(&self.url).then(|| code(&self.url))??;
+        let (name, media_type) = ("link.svg".to_owned(), "image/svg+xml".to_owned());
+        Some(Attachment { name, media_type, alt: self.url.clone(), bytes })
+    }
 }
 
 fn name_of(token: &str) -> String {
     format!("{NAME}{}", HEXLOWER.encode(&Sha256::digest(token.as_bytes())))
-}
-
-/// Puts a picture of the link with the message that gives it, for a phone at the counter to read.
-pub(super) fn attach_code(says: &mut [Say], link: &Link) {
-    for say in says.iter_mut().filter(|say| say.text.contains(&link.url)) {
-        if let Some(bytes) = code(&link.url) {
-            say.files.push(Attachment {
-                name: "link.svg".to_owned(),
-                media_type: "image/svg+xml".to_owned(),
-                alt: link.url.clone(),
-                bytes,
-            });
-        }
-    }
 }
 
 /// A QR code as SVG.
@@ -124,7 +119,7 @@ impl<S: Store> App<S> {
     ) -> Result<(), AppError> {
         let Ok(plan) = plan::plan(thought.after.facts(), &self.book.handbook) else { return Ok(()) };
         let now = (self.clock)();
-        let sheet = SupplierSheet::of_plan(&plan, &self.book.handbook.catalogue, &date(now));
+        let sheet = SupplierSheet::of_plan(&plan, &self.book.handbook.catalogue, &self.today());
         let share = Share {
             made: now,
             expires: now.saturating_add(u64::from(days).saturating_mul(DAY)),
@@ -174,7 +169,7 @@ impl<S: Store> App<S> {
     /// The sheet as a supplier sees it.
     pub(super) async fn sheet(&self, token: &str) -> Result<Option<Sheet>, AppError> {
         let Some((_, _, share)) = self.share(token).await? else { return Ok(None) };
-        let voice = self.voice(UsualUnit::Mm);
+        let voice = Voice { units: UsualUnit::Mm, ..self.voice(&Session::default()) };
         let lines = share.sheet.lines.iter().enumerate().map(|(index, line)| {
             let mark = share.marks.get(index).cloned().unwrap_or_default();
             sheet_line(&voice, line, mark)
@@ -199,12 +194,12 @@ impl<S: Store> App<S> {
         Ok(self.share(token).await?.map(|(_, owner, _)| owner))
     }
 
-    /// Takes what a supplier marked into the chat. The messages it gives go to `queue`, as in [`App::work`].
+    /// Takes what a supplier marked into the chat; what that says is queued as in [`App::work`].
     pub(super) async fn take_answer(
         &self,
         token: &str,
         marks: &[Mark],
-        queue: impl Fn(&Say) -> Option<Vec<u8>>,
+        queued: bool,
     ) -> Result<(Answered, Vec<Say>, Revision), AppError> {
         let nothing = |answered| (answered, Vec::new(), Revision::default());
         let Some((name, chat, mut share)) = self.share(token).await? else {
@@ -217,12 +212,12 @@ impl<S: Store> App<S> {
             Ok(quote) => quote,
             Err(wrong) => return Ok(nothing(Answered::Unreadable(wrong))),
         };
-        let (replied, revision) =
-            self.keep(&chat, None, queue, None, |guide, session| quoted(guide, session, &quote)).await?;
+        let worked =
+            self.keep(&chat, None, queued, None, |guide, session| quoted(guide, session, &quote)).await?;
         share.answers = share.answers.saturating_add(1);
         share.marks = marks.iter().map(typed).collect();
         self.keep_share(&name, &chat, &share).await?;
-        Ok((Answered::Told(chat), replied.says, revision))
+        Ok((Answered::Told(chat), worked.says, worked.revision))
     }
 
     /// Marks as a quote, or which lines cannot be read (none: nothing was marked at all).
@@ -297,51 +292,19 @@ fn sheet_line(voice: &Voice<'_>, line: &SupplierLine, mark: [String; 3]) -> Shee
     }
 }
 
-/// Year, month and day in UTC.
-fn civil(seconds: u64) -> (i64, i64, i64) {
-    // Days are counted from 1 March of year 0, so that a leap day ends its year (Howard Hinnant, "chrono-Compatible
-    // Low-Level Date Algorithms", civil_from_days).
-    let days = i64::try_from(seconds / DAY).unwrap_or_default().saturating_add(719_468);
-    let era = days.div_euclid(146_097);
-    let day_of_era = days.rem_euclid(146_097);
-    let year_of_era = (day_of_era - day_of_era / 1_460 + day_of_era / 36_524 - day_of_era / 146_096) / 365;
-    let day_of_year = day_of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
-    let shifted = (5 * day_of_year + 2) / 153;
-    let day = day_of_year - (153 * shifted + 2) / 5 + 1;
-    let month = if shifted < 10 { shifted + 3 } else { shifted - 9 };
-    let year = year_of_era + era * 400 + i64::from(month <= 2);
-    (year, month, day)
-}
-
-/// A day as `2026-11-25`.
-fn date(seconds: u64) -> String {
-    let (year, month, day) = civil(seconds);
-    format!("{year}-{month:02}-{day:02}")
-}
-
 /// A day in words.
 fn day_note(seconds: u64) -> Note {
-    let (year, month, day) = civil(seconds);
-    Note::new("day").with("day", Arg::Count(day)).with("month", Arg::Count(month)).text("year", year.to_string())
+    let seconds = i64::try_from(seconds).unwrap_or(i64::MAX);
+    let day = chrono::DateTime::from_timestamp(seconds, 0).unwrap_or_default().date_naive();
+    Note::new("day")
+        .with("day", Arg::Count(day.day().into()))
+        .with("month", Arg::Count(day.month().into()))
+        .text("year", day.year().to_string())
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn days_are_those_of_the_calendar() {
-        for (seconds, day) in [
-            (0, "1970-01-01"),
-            (951_782_399, "2000-02-28"),
-            (951_782_400, "2000-02-29"),
-            (951_868_800, "2000-03-01"),
-            (1_795_608_000, "2026-11-25"),
-            (4_107_542_400, "2100-03-01"),
-        ] {
-            assert_eq!(date(seconds), day);
-        }
-    }
 
     #[test]
     fn words_lose_what_cannot_be_seen() {

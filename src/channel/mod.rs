@@ -3,6 +3,8 @@
 pub mod pipe;
 pub mod rooms;
 pub mod supplier;
+#[cfg(feature = "telegram")]
+pub mod telegram;
 pub mod terminal;
 #[cfg(feature = "web")]
 pub mod web;

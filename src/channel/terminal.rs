@@ -1,5 +1,7 @@
 //! The terminal: the chat for somebody at a keyboard. Choices are numbered; a number or words both answer.
 
+use std::path::Path;
+
 use tokio::io::{AsyncBufRead, AsyncBufReadExt, AsyncWrite, AsyncWriteExt};
 
 use super::Turns;
@@ -16,7 +18,7 @@ pub struct Phrases {
     pub fault: String,
 }
 
-/// Chats until the input ends or the person leaves.
+/// Chats until the input ends or the person leaves; files go into `papers`.
 ///
 /// # Errors
 /// Only those of the two streams.
@@ -24,6 +26,7 @@ pub async fn run<T: Turns>(
     turns: &T,
     chat: &ChatId,
     phrases: &Phrases,
+    papers: &Path,
     mut input: impl AsyncBufRead + Unpin,
     mut output: impl AsyncWrite + Unpin,
 ) -> std::io::Result<()> {
@@ -38,6 +41,7 @@ pub async fn run<T: Turns>(
             Ok(replied) => {
                 for say in &replied.says {
                     offered = show_say(&mut output, say).await?;
+                    show_files(&mut output, papers, say).await?;
                 }
             }
             Err(_) => show(&mut output, &phrases.fault).await?,
@@ -52,6 +56,22 @@ pub async fn run<T: Turns>(
         }
         content = picked(&offered, &text);
     }
+}
+
+/// A terminal shows no pictures: files are written beside the answers, and their paths said.
+async fn show_files(output: &mut (impl AsyncWrite + Unpin), papers: &Path, say: &Say) -> std::io::Result<()> {
+    for file in &say.files {
+        let path = papers.join(&file.name);
+        let written = match tokio::fs::create_dir_all(papers).await {
+            Ok(()) => tokio::fs::write(&path, &file.bytes).await,
+            Err(error) => Err(error),
+        };
+        match written {
+            Ok(()) => show(output, &format!("→ {}", path.display())).await?,
+            Err(error) => show(output, &format!("→ {}: {error}", path.display())).await?,
+        }
+    }
+    Ok(())
 }
 
 fn is_leaving(text: &str) -> bool {
@@ -72,19 +92,17 @@ fn picked(offered: &[Choice], text: &str) -> Content {
 }
 
 async fn show_say(output: &mut (impl AsyncWrite + Unpin), say: &Say) -> std::io::Result<Vec<Choice>> {
-    let mut text = say.text.clone();
-    if !say.choices.is_empty() {
-        let are_helps = say.choices.iter().any(|choice| choice.id == "do-how");
-        text.push('\n');
-        for (index, choice) in say.choices.iter().enumerate() {
-            if are_helps {
-                text.push_str(&format!("\n   [{}]", choice.label));
-            } else {
-                text.push_str(&format!("\n   {}) {}", index + 1, choice.label));
-            }
+    let are_helps = say.choices.iter().any(|choice| choice.id == "do-how");
+    let choices = say.choices.iter().enumerate().map(|(index, choice)| {
+        if are_helps {
+            format!("   [{}]", choice.label)
+        } else {
+            format!("   {}) {}", index + 1, choice.label)
         }
-    }
-    show(output, &text).await?;
+    });
+    let gap = if say.choices.is_empty() { None } else { Some(String::new()) };
+    let text: Vec<String> = [say.text.clone()].into_iter().chain(gap).chain(choices).collect();
+    show(output, &text.join("\n")).await?;
     Ok(say.choices.clone())
 }
 
@@ -103,14 +121,15 @@ async fn show(output: &mut (impl AsyncWrite + Unpin), text: &str) -> std::io::Re
 const WIDTH: usize = 80;
 
 fn wrapped(line: &str) -> Vec<String> {
+    let indent: String = line.chars().take_while(|c| *c == ' ').collect();
     let hang = if line.starts_with("• ") { "  " } else { "" };
-    let mut lines = vec![String::new()];
-    for word in line.split(' ') {
+    let mut lines = vec![indent];
+    for word in line.trim_start().split(' ') {
         let Some(last) = lines.last_mut() else { continue };
         if !last.trim().is_empty() && last.chars().count() + 1 + word.chars().count() > WIDTH {
             lines.push(format!("{hang}{word}"));
         } else {
-            if !last.is_empty() {
+            if !last.trim().is_empty() {
                 last.push(' ');
             }
             last.push_str(word);

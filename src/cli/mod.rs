@@ -1,14 +1,19 @@
 //! The commands of the binary, each a thin wrapper over the library.
 
 mod chat;
-#[cfg(feature = "web")]
+mod keep;
+#[cfg(feature = "telegram")]
 mod serve;
 mod tools;
+#[cfg(all(feature = "web", feature = "telegram"))]
+mod web;
 
 use std::io::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
+use std::time::UNIX_EPOCH;
 
+use anyhow::Context;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use lapwise::book::Book;
 use lapwise::units::{Quantity, UsualUnit};
@@ -27,9 +32,6 @@ pub(crate) struct Arguments {
 enum Command {
     /// Chat in the terminal (what runs without a command, too).
     Chat(ChatArguments),
-    /// Serve the chat to others.
-    #[cfg(feature = "web")]
-    Serve(serve::ServeArguments),
     /// Read one measurement as the chat would, and print the verdict as JSON.
     Read(ReadArguments),
     /// Plan a roof from a site file, without a chat.
@@ -38,6 +40,16 @@ enum Command {
     Schema,
     /// Check the adviser's book and print what it holds.
     Book(BookArguments),
+    /// Serve the chat to others: as a page, to messengers, or both.
+    #[cfg(feature = "telegram")]
+    Serve(serve::ServeArguments),
+    /// Write everything that is kept into one file, which `restore` reads.
+    Backup(keep::BackupArguments),
+    /// Put a backup into an empty directory.
+    Restore(keep::RestoreArguments),
+    /// Look whether everything a server needs is there, and say what to do where it is not.
+    #[cfg(feature = "telegram")]
+    Doctor(serve::ServeArguments),
 }
 
 #[derive(Args, Clone)]
@@ -60,6 +72,16 @@ struct ChatArguments {
     data: Option<PathBuf>,
     #[command(flatten)]
     book: BookArguments,
+}
+
+#[derive(Args, Clone)]
+struct StoreArguments {
+    /// Where answers are kept; without it, the platform's usual place.
+    #[arg(long, value_name = "DIR", env = "LAPWISE_DATA")]
+    data: Option<PathBuf>,
+    /// The file with the keys that what is kept is sealed with: the newest first, one a line.
+    #[arg(long, value_name = "FILE", env = "LAPWISE_KEY_FILE")]
+    key_file: Option<PathBuf>,
 }
 
 #[derive(Args)]
@@ -160,13 +182,17 @@ pub(crate) fn run(arguments: Arguments) -> anyhow::Result<ExitCode> {
     let command = arguments.command.unwrap_or(Command::Chat(arguments.chat));
     log_to_stderr();
     match command {
-        Command::Chat(arguments) => chat::run(arguments),
-        #[cfg(feature = "web")]
-        Command::Serve(arguments) => serve::run(arguments),
+        Command::Chat(arguments) => chat::run(&arguments),
         Command::Read(arguments) => tools::read(&arguments),
         Command::Plan(arguments) => tools::plan(&arguments),
         Command::Schema => tools::schema(),
         Command::Book(arguments) => tools::book(&arguments),
+        #[cfg(feature = "telegram")]
+        Command::Serve(arguments) => serve::run(&arguments),
+        #[cfg(feature = "telegram")]
+        Command::Doctor(arguments) => serve::doctor(&arguments),
+        Command::Backup(arguments) => keep::backup(&arguments),
+        Command::Restore(arguments) => keep::restore(&arguments),
     }
 }
 
@@ -192,6 +218,21 @@ fn open_book(arguments: &BookArguments) -> anyhow::Result<Book> {
         let list: Vec<String> = faults.iter().map(ToString::to_string).collect();
         anyhow::anyhow!("the book in {} has {} fault(s):\n{}", dir.display(), faults.len(), list.join("\n"))
     })
+}
+
+/// The directory asked for, or the platform's usual one.
+fn data_dir(asked: Option<&Path>) -> anyhow::Result<PathBuf> {
+    if let Some(dir) = asked {
+        return Ok(dir.to_owned());
+    }
+    let dirs = directories::ProjectDirs::from("", "", "lapwise")
+        .context("this system has no usual place for data; name one with --data DIR")?;
+    Ok(dirs.data_dir().to_owned())
+}
+
+#[expect(clippy::disallowed_methods, reason = "this is where the clock enters")]
+fn seconds_since_1970() -> u64 {
+    std::time::SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |passed| passed.as_secs())
 }
 
 /// Prints to standard output; a reader that has gone away is no fault of ours.

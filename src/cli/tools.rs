@@ -48,7 +48,7 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
     };
     match (plan::plan(&facts, &book.handbook), arguments.form) {
         (Ok(plan), Form::Json) => {
-            print(&serde_json::to_string_pretty(&export::plan::plan_json(&plan, &book.handbook, &voice))?)?
+            print(&serde_json::to_string_pretty(&export::plan::plan_json(&plan, &book.handbook, &voice))?)?;
         }
         (Ok(plan), Form::Text) => {
             let says: Vec<String> =

@@ -78,7 +78,9 @@ pub enum Event {
     AskedToRestart,
     /// Everything was dropped.
     Restarted,
-    /// The question about starting again was answered no.
+    /// It was asked whether really to delete everything.
+    AskedToDelete,
+    /// The question about starting again, or about deleting, was answered no.
     KeptGoing,
     /// The person thinks in these units: said by them, or read off how they measure.
     UnitsSeen {

@@ -2,13 +2,14 @@
 //!
 //! [`turn`] is the whole of it. It reads in this order: [`event`] and [`session`] (what a chat is),
 //! [`script`] (which questions there are), [`hearing`] (what was typed), [`interview`] (what to ask next),
-//! `talk` (one turn), [`saying`] (what is said), [`wording`] (in which words).
+//! `talk` and `orders` (one turn), [`saying`] (what is said), [`wording`] (in which words).
 //! It knows roofing and units, never channels, stores or pictures, and holds no sentence: every word stands in
 //! `dialogs/words/`.
 
 pub mod event;
 pub mod hearing;
 pub mod interview;
+mod orders;
 pub mod saying;
 pub mod script;
 pub mod session;
@@ -17,7 +18,7 @@ mod talk;
 pub mod wording;
 
 pub use sharing::quoted;
-pub use talk::{Turn, turn};
+pub use talk::{Turn, Wish, turn};
 
 use script::Script;
 use wording::Words;

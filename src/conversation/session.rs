@@ -22,6 +22,8 @@ pub enum Open {
     WhatToChange,
     /// Whether really to start again.
     Restart,
+    /// Whether really to delete everything that is kept.
+    Delete,
     /// Whether to make a link for a supplier, and for how many days.
     Share(u16),
     /// The plan is given; anything goes.
@@ -42,8 +44,7 @@ pub struct Session {
     usual: Option<UsualUnit>,
     units_chosen: bool,
     open: Open,
-    /// What was open before a question about the chat itself.
-    before: Open,
+    before_aside: Open,
     attempts: u32,
     prompt: u64,
     declined: BTreeSet<FactKey>,
@@ -87,11 +88,10 @@ impl Session {
                 self.put(Open::Plan);
             }
             Event::Undone => self.undo(),
-            Event::AskedToRestart => {
-                self.ask_aside(Open::Restart);
-            }
+            Event::AskedToRestart => self.put_aside(Open::Restart),
+            Event::AskedToDelete => self.put_aside(Open::Delete),
             Event::KeptGoing => self.end_aside(),
-            Event::AskedToShare { days } => self.ask_aside(Open::Share(*days)),
+            Event::AskedToShare { days } => self.put_aside(Open::Share(*days)),
             Event::Shared { .. } => {
                 self.shared = true;
                 self.end_aside();
@@ -116,23 +116,24 @@ impl Session {
         }
     }
 
-    fn put(&mut self, open: Open) {
-        self.open = open;
-        self.attempts = 0;
-        self.prompt = self.prompt.saturating_add(1);
-    }
-
-    /// Asks something about the chat itself; afterwards what was open is open again.
-    fn ask_aside(&mut self, open: Open) {
-        if !matches!(self.open, Open::Restart | Open::Share(_)) {
-            self.before = std::mem::take(&mut self.open);
+    /// Puts a question that "no" leads back from.
+    fn put_aside(&mut self, open: Open) {
+        let now = std::mem::take(&mut self.open);
+        if !matches!(now, Open::Restart | Open::Delete | Open::Share(_)) {
+            self.before_aside = now;
         }
         self.put(open);
     }
 
     fn end_aside(&mut self) {
-        let open = std::mem::take(&mut self.before);
+        let open = std::mem::take(&mut self.before_aside);
         self.put(open);
+    }
+
+    fn put(&mut self, open: Open) {
+        self.open = open;
+        self.attempts = 0;
+        self.prompt = self.prompt.saturating_add(1);
     }
 
     fn answer(&mut self, answers: &[Answer]) {

@@ -2,18 +2,16 @@
 
 use super::Guide;
 use super::event::{Event, Offer};
-use super::hearing::command::{self, Command, Part};
+use super::hearing::command::{self, Command};
 use super::hearing::{Heard, Hearing, hear};
 use super::interview::{Standing, question_for, standing};
-use super::saying::{Button, Draft, Line, asking, picking, report};
-use super::script::{Question, Unsure};
+use super::saying::{Draft, Line, asking, picking, report};
+use super::script::Question;
 use super::session::{Open, Session};
 use super::sharing::outdated;
 use crate::message::Content;
 use crate::roofing::note::Note;
 use crate::roofing::plan::{self, Plan};
-use crate::roofing::roof::{FactKey, FactValue};
-use crate::units::UsualUnit;
 
 /// What one message led to.
 #[derive(Clone, Debug, PartialEq)]
@@ -22,6 +20,17 @@ pub struct Turn {
     pub events: Vec<Event>,
     /// What to say.
     pub says: Vec<Draft>,
+    /// What the person wants done with what is kept of them, once the turn is.
+    pub wish: Option<Wish>,
+}
+
+/// What only those who keep the chat can do.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Wish {
+    /// Hand over everything that is kept.
+    Export,
+    /// Delete everything that is kept, for good.
+    Delete,
 }
 
 /// Works one message.
@@ -46,19 +55,27 @@ pub fn turn(guide: &Guide<'_>, session: &Session, content: &Content) -> Turn {
 pub(super) struct Talk<'t, 'g> {
     pub(super) guide: &'t Guide<'g>,
     pub(super) session: Session,
-    events: Vec<Event>,
-    says: Vec<Draft>,
+    pub(super) events: Vec<Event>,
+    pub(super) says: Vec<Draft>,
     /// What is said before the next question, in the same message.
     pub(super) aside: Vec<Note>,
+    pub(super) wish: Option<Wish>,
 }
 
 impl<'t, 'g> Talk<'t, 'g> {
     pub(super) fn new(guide: &'t Guide<'g>, session: &Session) -> Self {
-        Self { guide, session: session.clone(), events: Vec::new(), says: Vec::new(), aside: Vec::new() }
+        Self {
+            guide,
+            session: session.clone(),
+            events: Vec::new(),
+            says: Vec::new(),
+            aside: Vec::new(),
+            wish: None,
+        }
     }
 
     pub(super) fn into_turn(self) -> Turn {
-        Turn { events: self.events, says: self.says }
+        Turn { events: self.events, says: self.says, wish: self.wish }
     }
 
     pub(super) fn happen(&mut self, event: Event) {
@@ -73,7 +90,7 @@ impl<'t, 'g> Talk<'t, 'g> {
         self.says.push(draft);
     }
 
-    fn typed(&mut self, text: &str) {
+    pub(super) fn typed(&mut self, text: &str) {
         if text.trim().is_empty() {
             self.aside.push(Note::new("empty-message"));
             return self.put_again();
@@ -97,13 +114,13 @@ impl<'t, 'g> Talk<'t, 'g> {
         }
     }
 
-    fn greet(&mut self) {
+    pub(super) fn greet(&mut self) {
         self.happen(Event::Greeted);
         self.aside.push(Note::new("greeting").word("where", self.guide.kept));
     }
 
     /// "back" is an order, but also the answer to where the wind comes from.
-    fn is_plain_choice(&self, text: &str) -> bool {
+    pub(super) fn is_plain_choice(&self, text: &str) -> bool {
         let typed = text.trim().to_lowercase();
         self.open_question().is_some_and(|question| question.choices.iter().any(|choice| choice.id == typed))
     }
@@ -119,13 +136,14 @@ impl<'t, 'g> Talk<'t, 'g> {
             | Open::Review
             | Open::WhatToChange
             | Open::Restart
+            | Open::Delete
             | Open::Share(_)
             | Open::Plan => None,
         }
     }
 
     /// Something was typed that is no order.
-    fn heard(&mut self, text: &str) {
+    pub(super) fn heard(&mut self, text: &str) {
         if asking::speaks_of_asbestos(text) {
             self.happen(Event::Suspected);
         }
@@ -136,6 +154,11 @@ impl<'t, 'g> Talk<'t, 'g> {
             },
             Open::Restart => match asking::yes_or_no(text) {
                 Some(true) => self.restart(),
+                Some(false) => self.keep_going(),
+                None => self.missed(Note::new("say-yes-or-no")),
+            },
+            Open::Delete => match asking::yes_or_no(text) {
+                Some(true) => self.wish = Some(Wish::Delete),
                 Some(false) => self.keep_going(),
                 None => self.missed(Note::new("say-yes-or-no")),
             },
@@ -176,7 +199,7 @@ impl<'t, 'g> Talk<'t, 'g> {
     }
 
     /// "2" picks the second button, where the question is a choice.
-    fn numbered_choice(&self, text: &str) -> Option<String> {
+    pub(super) fn numbered_choice(&self, text: &str) -> Option<String> {
         let number: usize = text.trim().trim_end_matches(['.', ')']).parse().ok()?;
         let question = match self.session.open() {
             Open::Question(fact) => question_for(self.guide, *fact)?,
@@ -185,6 +208,7 @@ impl<'t, 'g> Talk<'t, 'g> {
             | Open::Review
             | Open::WhatToChange
             | Open::Restart
+            | Open::Delete
             | Open::Share(_)
             | Open::Plan => {
                 return None;
@@ -215,10 +239,10 @@ impl<'t, 'g> Talk<'t, 'g> {
                 self.aside.push(asking::echo(self.guide, fact, value));
             }
         }
-        self.go_on_from(before);
+        self.go_on_from(before.as_ref());
     }
 
-    fn take_offer(&mut self, offer: &Offer) {
+    pub(super) fn take_offer(&mut self, offer: &Offer) {
         let heard: Vec<Heard> = offer
             .answers
             .iter()
@@ -232,7 +256,7 @@ impl<'t, 'g> Talk<'t, 'g> {
         self.take(&heard);
     }
 
-    fn offer(&mut self, why: Note, options: Vec<Offer>) {
+    pub(super) fn offer(&mut self, why: Note, options: Vec<Offer>) {
         let draft = picking::offer(self.guide, why, &options);
         self.happen(Event::Offered(options));
         self.say(draft);
@@ -251,7 +275,7 @@ impl<'t, 'g> Talk<'t, 'g> {
         self.go_on_from(None);
     }
 
-    fn go_on_from(&mut self, before: Option<Plan>) {
+    pub(super) fn go_on_from(&mut self, before: Option<&Plan>) {
         match standing(self.guide, &self.session) {
             Standing::Stopped(stop, question) => {
                 let fact = question.map(|question| question.fact);
@@ -273,12 +297,12 @@ impl<'t, 'g> Talk<'t, 'g> {
             }
             Standing::Complete(plan) if self.session.planned() => {
                 self.happen(Event::Planned);
-                if before.as_ref().is_some_and(|before| before.materials != plan.materials)
+                if before.is_some_and(|before| before.materials != plan.materials)
                     && let Some(draft) = outdated(&self.session)
                 {
                     self.say(draft);
                 }
-                for draft in report::changed(self.guide, before.as_ref(), &plan) {
+                for draft in report::changed(self.guide, before, &plan) {
                     self.say(draft);
                 }
             }
@@ -288,7 +312,7 @@ impl<'t, 'g> Talk<'t, 'g> {
                 self.say(draft);
             }
             Standing::Faulty(_) => {
-                self.say(Draft::of(Note::new("our-fault")).button("do-review", "button-review"))
+                self.say(Draft::of(Note::new("our-fault")).button("do-review", "button-review"));
             }
         }
     }
@@ -302,6 +326,10 @@ impl<'t, 'g> Talk<'t, 'g> {
             }
             Open::Restart => {
                 let draft = asking::really_restart(&self.session);
+                self.say(draft);
+            }
+            Open::Delete => {
+                let draft = asking::really_delete();
                 self.say(draft);
             }
             Open::WhatToChange => {
@@ -336,310 +364,5 @@ impl<'t, 'g> Talk<'t, 'g> {
             }
             None => self.put_again(),
         }
-    }
-
-    fn obey(&mut self, command: Command) {
-        match command {
-            Command::Start => self.put_again(),
-            Command::Help => {
-                self.aside.push(Note::new("help"));
-                self.put_again();
-            }
-            Command::Back => self.back(),
-            Command::Why(named) => self.why(&named),
-            Command::How => self.how(),
-            Command::NotSure => self.not_sure(),
-            Command::Change(named) if named.is_empty() => self.ask_what_to_change(),
-            Command::Change(named) => self.change_named(&named),
-            Command::Restart => {
-                if self.session.facts().is_empty() {
-                    return self.go_on();
-                }
-                self.happen(Event::AskedToRestart);
-                let draft = asking::really_restart(&self.session);
-                self.say(draft);
-            }
-            Command::Units(named) => self.units(&named),
-            Command::Show(part) => self.show(part),
-            Command::Review => self.review(),
-            Command::Person => {
-                self.aside.push(Note::new("person"));
-                self.put_again();
-            }
-            Command::Share(named) => self.wants_to_share(&named),
-            Command::Revoke => self.revoke(),
-        }
-    }
-
-    /// A button was pressed, or its id typed.
-    fn pressed(&mut self, id: &str) {
-        if !self.session.greeted() {
-            self.greet();
-        }
-        if let Some(order) = id.strip_prefix("do-") {
-            return self.ordered(order);
-        }
-        if let Some(fact) = id.strip_prefix("change-").and_then(FactKey::from_key) {
-            return self.reopen(fact);
-        }
-        match self.session.open().clone() {
-            Open::Pick(offers) => {
-                let picked = id.strip_prefix("pick-").and_then(|number| number.parse::<usize>().ok());
-                match picked.and_then(|number| offers.get(number.checked_sub(1)?).cloned()) {
-                    Some(offer) => self.take_offer(&offer),
-                    None => self.unknown_button(),
-                }
-            }
-            Open::Restart if id == "yes" => self.restart(),
-            Open::Restart | Open::Share(_) if id == "no" => self.keep_going(),
-            Open::Share(days) if id == "yes" => self.share(days),
-            Open::Question(fact) => {
-                let offered = question_for(self.guide, fact).is_some_and(|question| {
-                    asking::choice_ids(self.guide, question).iter().any(|one| one == id)
-                });
-                if offered {
-                    let value = FactValue::Choice(id.to_owned());
-                    self.take(&[Heard { fact, value, assumed: false, shows: None }]);
-                } else {
-                    self.unknown_button();
-                }
-            }
-            Open::Nothing
-            | Open::Review
-            | Open::WhatToChange
-            | Open::Restart
-            | Open::Share(_)
-            | Open::Plan => self.unknown_button(),
-        }
-    }
-
-    fn ordered(&mut self, order: &str) {
-        if let Some(part) = Part::ALL.iter().find(|part| order.strip_prefix("show-") == Some(part.key())) {
-            return self.show(*part);
-        }
-        match order {
-            "plan" => self.give_plan(),
-            "change" => self.ask_what_to_change(),
-            "not-sure" => self.not_sure(),
-            "why" => self.why(""),
-            "how" => self.how(),
-            "person" => self.obey(Command::Person),
-            "back" => self.back(),
-            "review" => self.review(),
-            "restart" => self.obey(Command::Restart),
-            "share" => self.obey(Command::Share(String::new())),
-            "revoke" => self.revoke(),
-            "units-mm" => self.units("mm"),
-            "units-m" => self.units("metres"),
-            "units-ft" => self.units("feet"),
-            _ => self.unknown_button(),
-        }
-    }
-
-    fn unknown_button(&mut self) {
-        self.aside.push(Note::new("stale-button"));
-        self.put_again();
-    }
-
-    fn back(&mut self) {
-        if !self.session.can_undo() {
-            self.aside.push(Note::new("nothing-to-undo"));
-            return self.put_again();
-        }
-        let before = self.current_plan();
-        let fact = self.session.last_changed();
-        self.happen(Event::Undone);
-        self.aside.push(match fact.and_then(|fact| asking::name_of(self.guide, fact)) {
-            Some(name) => Note::new("undone").word("fact", name),
-            None => Note::new("undone-plain"),
-        });
-        self.go_on_from(before);
-    }
-
-    fn how(&mut self) {
-        match self.open_question() {
-            Some(question) => {
-                self.aside.push(Note::new(format!("how-{}", question.id)));
-                self.aside.push(Note::new(format!("example-{}", question.id)));
-                self.put_again();
-            }
-            None => self.missed(Note::new("how-of-what")),
-        }
-    }
-
-    fn why(&mut self, named: &str) {
-        match (self.open_question(), self.current_plan()) {
-            (Some(question), _) if named.is_empty() => {
-                self.aside.push(Note::new(format!("why-{}", question.id)));
-                self.put_again();
-            }
-            (_, Some(plan)) => {
-                for draft in report::why(self.guide, &plan, named) {
-                    self.say(draft);
-                }
-            }
-            (Some(question), None) => {
-                self.aside.push(Note::new(format!("why-{}", question.id)));
-                self.put_again();
-            }
-            (None, None) => {
-                if let Standing::Stopped(stop, _) | Standing::Refused(stop) =
-                    standing(self.guide, &self.session)
-                {
-                    self.aside.push(report::source_of(self.guide, &stop.source));
-                }
-                self.put_again();
-            }
-        }
-    }
-
-    fn not_sure(&mut self) {
-        let Some(question) = self.open_question() else {
-            self.aside.push(Note::new("not-sure-of-what"));
-            return self.put_again();
-        };
-        self.aside.push(Note::new(format!("unsure-{}", question.id)));
-        match &question.unsure {
-            Unsure::Answer(id) => {
-                let value = FactValue::Choice(id.clone());
-                self.take(&[Heard { fact: question.fact, value, assumed: false, shows: None }]);
-            }
-            Unsure::Assume(value) => {
-                self.take(&[Heard { fact: question.fact, value: value.clone(), assumed: true, shows: None }]);
-            }
-            Unsure::AskInstead(_) => {
-                self.happen(Event::Declined(question.fact));
-                self.go_on();
-            }
-            Unsure::FindOut => {
-                self.happen(Event::Missed);
-                let attempts = self.session.attempts();
-                let draft = asking::ask_again(self.guide, &self.session, question, attempts.max(2));
-                self.say(draft);
-            }
-        }
-    }
-
-    fn ask_what_to_change(&mut self) {
-        if self.session.facts().is_empty() {
-            self.aside.push(Note::new("nothing-to-change"));
-            return self.put_again();
-        }
-        self.happen(Event::AskedWhatToChange);
-        let draft = asking::what_to_change(self.guide, &self.session);
-        self.say(draft);
-    }
-
-    /// "slope", "line 3", or the new value itself: "slope to 20 degrees".
-    fn change_named(&mut self, named: &str) {
-        match hear(self.guide, &self.session, None, named) {
-            Hearing::Facts(facts) => return self.take(&facts),
-            Hearing::Offer { why, options } => return self.offer(why, options),
-            Hearing::Unreadable(_) | Hearing::Asks | Hearing::Nothing => {}
-        }
-        match asking::fact_named(self.guide, &self.session, named) {
-            Some(fact) => self.reopen(fact),
-            None => {
-                self.happen(Event::AskedWhatToChange);
-                self.aside.push(Note::new("which-line"));
-                let draft = asking::what_to_change(self.guide, &self.session);
-                self.say(draft);
-            }
-        }
-    }
-
-    fn reopen(&mut self, fact: FactKey) {
-        let Some(question) = question_for(self.guide, fact) else { return self.unknown_button() };
-        self.happen(Event::Reopened(fact));
-        if let Some(value) = self.session.facts().get(fact) {
-            self.aside.push(asking::so_far(self.guide, fact, value));
-        }
-        let draft = asking::ask(self.guide, &self.session, question);
-        self.say(draft);
-    }
-
-    fn units(&mut self, named: &str) {
-        match asking::units_named(named) {
-            Some(usual) => {
-                self.happen(Event::UnitsSeen { usual, chosen: true });
-                self.aside.push(Note::new(match usual {
-                    UsualUnit::Mm => "units-now-mm",
-                    UsualUnit::M => "units-now-m",
-                    UsualUnit::FtIn => "units-now-ft",
-                }));
-                self.put_again();
-            }
-            None => {
-                let mut draft = Draft::of(Note::new("which-units"));
-                for (id, label) in [
-                    ("do-units-m", "button-metres"),
-                    ("do-units-mm", "button-millimetres"),
-                    ("do-units-ft", "button-feet"),
-                ] {
-                    draft.buttons.push(Button::new(id, Note::new(label)));
-                }
-                self.say(draft);
-            }
-        }
-    }
-
-    fn show(&mut self, part: Part) {
-        match standing(self.guide, &self.session) {
-            Standing::Complete(plan) if self.session.planned() => {
-                for draft in report::part(self.guide, &plan, part) {
-                    self.say(draft);
-                }
-            }
-            Standing::Complete(_) => self.give_plan(),
-            Standing::Ask(_) => {
-                self.aside.push(Note::new("no-plan-yet"));
-                self.put_again();
-            }
-            Standing::Stopped(..) | Standing::Refused(_) | Standing::Faulty(_) => self.go_on(),
-        }
-    }
-
-    fn give_plan(&mut self) {
-        match standing(self.guide, &self.session) {
-            Standing::Complete(plan) => {
-                self.happen(Event::Planned);
-                for draft in report::first(self.guide, &plan) {
-                    self.say(draft);
-                }
-            }
-            Standing::Stopped(..) | Standing::Refused(_) | Standing::Ask(_) | Standing::Faulty(_) => {
-                self.go_on()
-            }
-        }
-    }
-
-    fn review(&mut self) {
-        match standing(self.guide, &self.session) {
-            Standing::Complete(_) => {
-                self.happen(Event::Reviewed);
-                let draft = asking::review(self.guide, &self.session);
-                self.say(draft);
-            }
-            Standing::Ask(_) => {
-                if !self.session.facts().is_empty() {
-                    let so_far = asking::answers_so_far(self.guide, &self.session);
-                    self.says.push(so_far);
-                }
-                self.go_on();
-            }
-            Standing::Stopped(..) | Standing::Refused(_) | Standing::Faulty(_) => self.go_on(),
-        }
-    }
-
-    fn restart(&mut self) {
-        self.happen(Event::Restarted);
-        self.aside.push(Note::new("restarted"));
-        self.go_on();
-    }
-
-    pub(super) fn keep_going(&mut self) {
-        self.happen(Event::KeptGoing);
-        self.aside.push(Note::new("kept-going"));
-        self.put_again();
     }
 }

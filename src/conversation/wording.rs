@@ -222,6 +222,7 @@ impl Language {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::Length;
 
     fn words() -> Words {
         let mut words = Words::default();

@@ -174,7 +174,8 @@ fn sheet(draft: &mut Draft, view: &SlopeView, at: Point, block: &Block, scale: f
             ("corrugations", piece.corrugations.to_string()),
         ];
         draft.open("cut-piece", None, data);
-        let corners = [(low, left), (top, left), (top, right), (low, right)].map(|(along, up)| frame.at(along, up));
+        let corners =
+            [(low, left), (top, left), (top, right), (low, right)].map(|(along, up)| frame.at(along, up));
         let [a, b, c, d] = corners;
         draft.path(corners.to_vec(), true, None, Fill::Sheet);
         let pen = |cut: bool| if cut { Pen::Cut } else { Pen::Edge };
@@ -184,7 +185,8 @@ fn sheet(draft: &mut Draft, view: &SlopeView, at: Point, block: &Block, scale: f
         draft.line(d, a, pen(low > Length::ZERO));
         let label = label(block.alike, place);
         let middle = frame.at((low + top) / 2, (left + right) / 2);
-        let turn = if frame.size(piece.length) > text_width(&label) + 8.0 { Turn::Level } else { Turn::Upwards };
+        let turn =
+            if frame.size(piece.length) > text_width(&label) + 8.0 { Turn::Level } else { Turn::Upwards };
         draft.label(middle, turn, label);
         draft.close();
     }
@@ -222,8 +224,10 @@ fn captions(view: &SlopeView, alike: &Alike, wide: f64) -> Vec<String> {
     };
     for (labels, piece) in by_size(alike) {
         let across = sheet.corrugation_pitch * piece.corrugations;
-        let message = if alike.first.pieces.len() > 1 { "drawing-cut-piece" } else { "drawing-cut-only-piece" };
-        let note = Note::new(message).text("piece", labels).with("corrugations", Arg::Count(piece.corrugations));
+        let message =
+            if alike.first.pieces.len() > 1 { "drawing-cut-piece" } else { "drawing-cut-only-piece" };
+        let note =
+            Note::new(message).text("piece", labels).with("corrugations", Arg::Count(piece.corrugations));
         lines.extend(wrapped(&words.note(&size(note, piece.length, across)), wide));
     }
     for (length, across) in left_over(view, &alike.first.pieces) {
@@ -254,7 +258,8 @@ fn by_size<'a>(alike: &Alike<'a>) -> Vec<(String, &'a Piece)> {
 fn left_over(view: &SlopeView, pieces: &[Piece]) -> Vec<(Length, Length)> {
     let sheet = &view.plan.site.sheet;
     let reach = pieces.iter().map(|piece| piece.at + piece.length).max().unwrap_or_default();
-    let across = pieces.iter().map(|piece| piece.at_corrugation + piece.corrugations).max().unwrap_or_default();
+    let across =
+        pieces.iter().map(|piece| piece.at_corrugation + piece.corrugations).max().unwrap_or_default();
     let end = Length::from_mm(sheet.length.floor_mm()) - reach;
     let side = sheet.corrugation_pitch * (sheet.corrugations - across);
     let mut strips = Vec::new();

@@ -4,9 +4,7 @@ use super::Kind;
 use super::kit::draft::{Draft, MARGIN};
 use super::kit::label::{self, LINE, Label};
 use super::kit::legend::{self, Entry, Sample};
-use super::kit::picture::{
-    Anchor, Fill, Hatch, Look, Node, Outline, Pen, Picture, Point, Shape, Turn,
-};
+use super::kit::picture::{Anchor, Fill, Hatch, Look, Node, Outline, Pen, Picture, Point, Shape, Turn};
 use super::kit::place::{Frame, Margins, Paper, lay_out};
 use super::kit::{half_rise, text_width};
 use super::slope_view::{SlopeView, line_key, mm, number};
@@ -18,12 +16,11 @@ use crate::units::Length;
 
 /// One row of the inset.
 const ROW: f64 = 62.0;
-/// How many corrugations the inset shows.
-const SHOWN: i64 = 7;
 
 pub(super) fn draw(view: &SlopeView) -> Picture {
     let words = view.words;
-    let counts: Vec<String> = view.slope.lines.iter().map(|line| on_line(view, line).len().to_string()).collect();
+    let counts: Vec<String> =
+        view.slope.lines.iter().map(|line| on_line(view, line).len().to_string()).collect();
     let widest = counts.iter().map(|count| text_width(count)).fold(0.0, f64::max);
     let margins = Margins {
         left: MARGIN + 6.0,
@@ -38,14 +35,15 @@ pub(super) fn draw(view: &SlopeView) -> Picture {
     let head = view.head(Kind::FixingPattern, "drawing-title-fixings", &describe(view));
     let mut draft = Draft::default();
     draft.title(&head.title);
-    legend::scale_bar(&mut draft, &frame, paper.width, |bar| words.note(&Note::new("drawing-scale").length("length", bar)));
+    legend::scale_bar(&mut draft, &frame, paper.width, |bar| {
+        words.note(&Note::new("drawing-scale").length("length", bar))
+    });
     slope(&mut draft, view, &frame);
     let right = frame.x(view.sheeted().right);
     let reach = (MARGIN + 2.0 * LINE, paper.height - 4.0);
     let tips = view.slope.lines.iter().zip(counts);
-    let labels: Vec<Label> = tips
-        .map(|(line, words)| Label { tip: Point::new(right, frame.y(line.y)), words })
-        .collect();
+    let labels: Vec<Label> =
+        tips.map(|(line, words)| Label { tip: Point::new(right, frame.y(line.y)), words }).collect();
     label::column(&mut draft, label::thinned(labels, reach), right + 40.0, Anchor::Start, reach);
     inset(&mut draft, view, &shown, paper.width, paper.height);
     let foot = paper.height + inset_height;
@@ -60,7 +58,12 @@ fn on_line<'a>(view: &'a SlopeView, line: &Line) -> Vec<&'a Fixing> {
 /// Outline, sheets, lines, and on them every fixing of the plan: once each.
 fn slope(draft: &mut Draft, view: &SlopeView, frame: &Frame) {
     for laid in view.laid() {
-        draft.rect(frame.at(laid.left, laid.low), frame.at(laid.right, laid.high), Some(Pen::Fine), Fill::Sheet);
+        draft.rect(
+            frame.at(laid.left, laid.low),
+            frame.at(laid.right, laid.high),
+            Some(Pen::Fine),
+            Fill::Sheet,
+        );
     }
     let bare = view.bare();
     for line in &view.slope.lines {
@@ -103,15 +106,17 @@ fn shown<'a>(view: &SlopeView<'a>) -> Vec<&'a Line> {
 /// The stretch of the slope the inset enlarges: about the first side lap where there is one.
 fn window(view: &SlopeView) -> (Length, Length) {
     let pitch = view.plan.site.sheet.corrugation_pitch;
+    // So many that the inset's ends fall between crowns: the middle of a lap is on a crown or between two.
+    let shown = 7 + (view.slope.side_lap + 1) % 2;
     let extent = view.sheeted();
     let laid = view.laid();
     let first = laid.iter().find(|piece| piece.piece.column == 0);
     let second = laid.iter().find(|piece| piece.piece.column == 1 && piece.piece.course == 0);
     let middle = match (first, second) {
         (Some(first), Some(second)) => (first.left.max(second.left) + first.right.min(second.right)) / 2,
-        (Some(_) | None, None) | (None, Some(_)) => extent.left + pitch * SHOWN / 2,
+        (Some(_) | None, None) | (None, Some(_)) => extent.left + pitch * shown / 2,
     };
-    let wide = (pitch * SHOWN).min(extent.right - extent.left);
+    let wide = (pitch * shown).min(extent.right - extent.left);
     let left = (middle - wide / 2).clamp(extent.left, extent.right - wide);
     (left, left + wide)
 }
@@ -126,7 +131,7 @@ fn inset(draft: &mut Draft, view: &SlopeView, shown: &[&Line], width: f64, top: 
     let (from, to) = window(view);
     let scale = (right - left) / (to - from).mm().max(1.0);
     draft.open("inset", None, vec![("from-mm", mm(from)), ("to-mm", mm(to))]);
-    draft.words(Point::new(MARGIN, top + LINE), Anchor::Start, words.say("drawing-inset"));
+    draft.words(Point::new(MARGIN, top + LINE), Anchor::Start, words.say(inset_word(view)));
     let first = top + LINE + 10.0;
     for (row, (line, name)) in shown.iter().zip(names).enumerate() {
         let middle = first + ROW * (super::kit::amount(row) + 0.5);
@@ -163,9 +168,9 @@ fn laps(
     let here = |piece: &&super::slope_view::Laid| (piece.low..=piece.high).contains(&line.y);
     let on_course: Vec<_> = laid.iter().filter(here).collect();
     for piece in &on_course {
-        let next = on_course
-            .iter()
-            .find(|other| other.piece.course == piece.piece.course && other.piece.column == piece.piece.column + 1);
+        let next = on_course.iter().find(|other| {
+            other.piece.course == piece.piece.course && other.piece.column == piece.piece.column + 1
+        });
         let Some(next) = next else { continue };
         let (left, right) = (piece.left.max(next.left).max(from), piece.right.min(next.right).min(to));
         if left < right {
@@ -225,11 +230,19 @@ fn key(view: &SlopeView) -> Vec<Entry> {
     let nails = Note::new("drawing-key-nail")
         .with("count", number(view.slope.fixings.len()))
         .length("length", view.slope.nail_length);
-    vec![
+    let mut key = vec![
         Entry { sample: Sample::Dot, words: words.note(&nails) },
         Entry { sample: Sample::Nothing, words: words.say("drawing-key-counts") },
-        Entry { sample: Sample::Area(Fill::Hatch(Hatch::Lap)), words: words.say("drawing-key-lap") },
-    ]
+    ];
+    if view.slope.columns.len() > 1 || view.slope.courses.len() > 1 {
+        let sample = Sample::Area(Fill::Hatch(Hatch::Lap));
+        key.push(Entry { sample, words: words.say("drawing-key-lap") });
+    }
+    key
+}
+
+fn inset_word(view: &SlopeView) -> &'static str {
+    if view.slope.columns.len() > 1 { "drawing-inset-lap" } else { "drawing-inset" }
 }
 
 fn describe(view: &SlopeView) -> Vec<Note> {
@@ -245,6 +258,8 @@ fn describe(view: &SlopeView) -> Vec<Note> {
         let name = Note::new("drawing-says-every").word("line", line_word(line.kind));
         notes.push(name.with("every", crate::roofing::note::Arg::Count(count)));
     }
-    notes.push(Note::new("drawing-says-side-lap-nails"));
+    if slope.columns.len() > 1 {
+        notes.push(Note::new("drawing-says-side-lap-nails"));
+    }
     notes
 }

@@ -55,8 +55,14 @@ pub enum Kind {
 
 impl Kind {
     /// Every kind, in the order of a plan's drawings.
-    pub const ALL: [Self; 6] =
-        [Self::SettingOut, Self::Sheets, Self::FixingPattern, Self::Section, Self::CutDiagram, Self::WholeRoof];
+    pub const ALL: [Self; 6] = [
+        Self::SettingOut,
+        Self::Sheets,
+        Self::FixingPattern,
+        Self::Section,
+        Self::CutDiagram,
+        Self::WholeRoof,
+    ];
 
     /// Its name in file names and programs.
     pub const fn key(self) -> &'static str {
@@ -135,12 +141,14 @@ pub fn of_kind(plan: &Plan, kind: Kind, catalogue: &Catalogue, captions: &dyn Ca
 
 /// Whether a drawing of the front slope would show the back one just as well.
 fn alike(plan: &Plan, kind: Kind) -> bool {
-    let ([front, back], [front_site, back_site]) = (plan.slopes.as_slice(), plan.site.slopes.as_slice()) else {
+    let ([front, back], [front_site, back_site]) = (plan.slopes.as_slice(), plan.site.slopes.as_slice())
+    else {
         return false;
     };
     match kind {
         Kind::SettingOut => {
-            let set_out = |slope: &SlopePlan| (slope.lines.clone(), slope.courses.clone(), slope.purlin_pieces.clone());
+            let set_out =
+                |slope: &SlopePlan| (slope.lines.clone(), slope.courses.clone(), slope.purlin_pieces.clone());
             set_out(front) == set_out(back) && front.support == back.support
         }
         // The wind puts the start of laying at opposite hands, so that even equal slopes may differ here.

@@ -40,7 +40,9 @@ pub(super) fn draw(view: &SlopeView) -> Picture {
     let head = view.head(Kind::SettingOut, "drawing-title-setting-out", &describe(view));
     let mut draft = Draft::default();
     draft.title(&head.title);
-    legend::scale_bar(&mut draft, &frame, paper.width, |bar| words.note(&Note::new("drawing-scale").length("length", bar)));
+    legend::scale_bar(&mut draft, &frame, paper.width, |bar| {
+        words.note(&Note::new("drawing-scale").length("length", bar))
+    });
     slope(&mut draft, view, &frame);
 
     let (left, right) = (frame.x(Length::ZERO), frame.x(view.length()));
@@ -75,7 +77,8 @@ pub(super) fn draw(view: &SlopeView) -> Picture {
 /// The eaves edge, every line, the top.
 fn marks(view: &SlopeView) -> Vec<Length> {
     let lines = view.slope.lines.iter().map(|line| line.y);
-    let mut marks: Vec<Length> = [Length::ZERO].into_iter().chain(lines).chain([view.slope.rafter_length]).collect();
+    let mut marks: Vec<Length> =
+        [Length::ZERO].into_iter().chain(lines).chain([view.slope.rafter_length]).collect();
     marks.dedup();
     marks
 }
@@ -118,7 +121,9 @@ fn one_line(draft: &mut Draft, view: &SlopeView, frame: &Frame, index: usize, li
     };
     let half = (frame.size(timber.width) / 2.0).max(1.5);
     draft.rect(ends.0.shifted(0.0, half), ends.1.shifted(0.0, -half), Some(Pen::Fine), Fill::Timber);
-    for piece in view.slope.purlin_pieces.iter().filter(|piece| piece.line == index && piece.from > Length::ZERO) {
+    for piece in
+        view.slope.purlin_pieces.iter().filter(|piece| piece.line == index && piece.from > Length::ZERO)
+    {
         let joint = frame.at(piece.from, line.y);
         draft.line(joint.shifted(0.0, half + 3.0), joint.shifted(0.0, -half - 3.0), Pen::Edge);
     }
@@ -131,7 +136,7 @@ fn timbers_below(draft: &mut Draft, view: &SlopeView, frame: &Frame) {
         return;
     }
     draft.open("timbers-below", None, vec![("spacing-mm", mm(spacing))]);
-    for number in 1..=view.length().div_ceil(spacing) - 1 {
+    for number in 1..view.length().div_ceil(spacing) {
         let x = spacing * number;
         draft.line(frame.at(x, Length::ZERO), frame.at(x, view.slope.rafter_length), Pen::Hidden);
     }
@@ -147,14 +152,22 @@ fn has_rafters(view: &SlopeView) -> bool {
 
 /// Heights above the eaves edge, to the left. Where there are too many for the paper, lines between the others
 /// are said only every second, third … time; the chain on the right says them all.
-fn heights(draft: &mut Draft, view: &SlopeView, frame: &Frame, words: &[String], left: f64, (low, high): (f64, f64)) {
+fn heights(
+    draft: &mut Draft,
+    view: &SlopeView,
+    frame: &Frame,
+    words: &[String],
+    left: f64,
+    (low, high): (f64, f64),
+) {
     let lines = view.slope.lines.iter().zip(words).enumerate();
     let room = super::kit::whole((high - low) / LINE);
-    let step = (1..).find(|step| {
+    let all = view.slope.lines.len();
+    let fits = |step: &usize| {
         let kept = view.slope.lines.iter().enumerate().filter(|(index, line)| keeps(*index, line, *step));
-        *step > view.slope.lines.len() || kept.count() <= room
-    });
-    let step = step.unwrap_or(1);
+        kept.count() <= room
+    };
+    let step = (1..=all).find(fits).unwrap_or(all);
     let labels: Vec<Label> = lines
         .filter(|(index, (line, _))| keeps(*index, line, step))
         .map(|(_, (line, words))| Label { tip: Point::new(left, frame.y(line.y)), words: words.clone() })
@@ -163,14 +176,16 @@ fn heights(draft: &mut Draft, view: &SlopeView, frame: &Frame, words: &[String],
 }
 
 fn keeps(index: usize, line: &Line, step: usize) -> bool {
-    line.kind != LineKind::Intermediate || index % step == 0
+    line.kind != LineKind::Intermediate || index.is_multiple_of(step)
 }
 
 fn key(view: &SlopeView) -> Vec<Entry> {
     let words = view.words;
     let mut key = Vec::new();
     match view.timber() {
-        Some(_) => key.push(Entry { sample: Sample::Area(Fill::Timber), words: words.say("drawing-key-purlin") }),
+        Some(_) => {
+            key.push(Entry { sample: Sample::Area(Fill::Timber), words: words.say("drawing-key-purlin") });
+        }
         None => key.push(Entry { sample: Sample::Line(Pen::Centre), words: words.say(line_word(view)) }),
     }
     if !view.end_laps().is_empty() {
@@ -201,9 +216,14 @@ fn describe(view: &SlopeView) -> Vec<Note> {
     if let Some(limit) = slope.max_line_gap() {
         notes.push(Note::new("drawing-says-gap").length("limit", limit));
     }
-    let laps: Vec<Length> = slope.lines.iter().filter(|line| line.kind == LineKind::EndLap).map(|line| line.y).collect();
+    let laps: Vec<Length> =
+        slope.lines.iter().filter(|line| line.kind == LineKind::EndLap).map(|line| line.y).collect();
     if !laps.is_empty() {
-        notes.push(Note::new("drawing-says-end-laps").with("heights", Arg::Lengths(laps)).length("lap", slope.end_lap));
+        notes.push(
+            Note::new("drawing-says-end-laps")
+                .with("heights", Arg::Lengths(laps))
+                .length("lap", slope.end_lap),
+        );
     }
     notes
 }

@@ -1,5 +1,6 @@
 //! Drawing 2: one slope with its sheets in laying order, laps hatched, cut edges marked, overhangs dimensioned.
 
+use super::Kind;
 use super::kit::dimension::{self, Lie, Stretch};
 use super::kit::draft::{Draft, MARGIN};
 use super::kit::label::LINE;
@@ -9,7 +10,6 @@ use super::kit::place::{Extent, Frame, Margins, Paper, lay_out};
 use super::kit::text_width;
 use super::slope_view::{Laid, SlopeView, mm, number};
 use super::wind;
-use super::Kind;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::roof::Hand;
 use crate::units::Length;
@@ -17,6 +17,10 @@ use crate::units::Length;
 /// Radius of the rings that number columns and courses.
 const RING: f64 = 15.0;
 const BESIDE: f64 = 34.0;
+/// From the sheets down to the first line of dimensions, and from there to the second: figures of the first
+/// that find no room on it stand between the two.
+const FIRST_CHAIN: f64 = 40.0;
+const SECOND_CHAIN: f64 = 3.0 * LINE;
 
 pub(super) fn draw(view: &SlopeView) -> Picture {
     let words = view.words;
@@ -27,7 +31,7 @@ pub(super) fn draw(view: &SlopeView) -> Picture {
         left: MARGIN + 2.0 * RING + 14.0,
         top: MARGIN + LINE + wind_room(view) + 2.0 * RING + 16.0,
         right: second + 30.0 + dimension::widest(&laps, words) + MARGIN,
-        bottom: 44.0 + 2.0 * LINE + 56.0,
+        bottom: FIRST_CHAIN + SECOND_CHAIN + 60.0,
     };
     let key = key(view);
     let paper = lay_out(&extent, margins, |width| legend::height(&key, width));
@@ -35,7 +39,9 @@ pub(super) fn draw(view: &SlopeView) -> Picture {
     let head = view.head(Kind::Sheets, "drawing-title-sheets", &describe(view));
     let mut draft = Draft::default();
     draft.title(&head.title);
-    legend::scale_bar(&mut draft, &frame, paper.width, |bar| words.note(&Note::new("drawing-scale").length("length", bar)));
+    legend::scale_bar(&mut draft, &frame, paper.width, |bar| {
+        words.note(&Note::new("drawing-scale").length("length", bar))
+    });
     if let Some(hand) = view.wind() {
         wind::arrow(&mut draft, hand, words, (MARGIN, paper.width - MARGIN), MARGIN + 2.0 * LINE + 10.0);
     }
@@ -46,7 +52,10 @@ pub(super) fn draw(view: &SlopeView) -> Picture {
     let right = frame.x(extent.right);
     let reach = (MARGIN + 2.0 * LINE, paper.height - LINE);
     let up = |stretches: &[(Length, Length)]| -> Vec<Stretch> {
-        stretches.iter().map(|(from, to)| Stretch::new(frame.y(*from), frame.y(*to), *to - *from, words)).collect()
+        stretches
+            .iter()
+            .map(|(from, to)| Stretch::new(frame.y(*from), frame.y(*to), *to - *from, words))
+            .collect()
     };
     dimension::chain(&mut draft, Lie::Upright(right + second), right, &up(&laps), reach);
     dimension::chain(&mut draft, Lie::Upright(right + BESIDE), right, &up(&edges), reach);
@@ -148,9 +157,10 @@ fn edges(draft: &mut Draft, view: &SlopeView, frame: &Frame, laid: &Laid) {
 /// The sheet's number, in the middle of what is seen of the piece.
 fn label(draft: &mut Draft, view: &SlopeView, frame: &Frame, laid: &Laid, all: &[Laid]) {
     let (mut left, mut right, mut high) = (laid.left, laid.right, laid.high);
-    if let Some(next) = all.iter().find(|other| {
-        (other.piece.course, other.piece.column) == (laid.piece.course, laid.piece.column + 1)
-    }) {
+    if let Some(next) = all
+        .iter()
+        .find(|other| (other.piece.course, other.piece.column) == (laid.piece.course, laid.piece.column + 1))
+    {
         match view.slope.start_from {
             Hand::Left => right = right.min(next.left),
             Hand::Right => left = left.max(next.right),
@@ -174,7 +184,8 @@ fn label(draft: &mut Draft, view: &SlopeView, frame: &Frame, laid: &Laid, all: &
 fn rings(draft: &mut Draft, view: &SlopeView, frame: &Frame, extent: &Extent) {
     let above = frame.y(extent.high) - RING - 10.0;
     let beside = frame.x(extent.left) - RING - 10.0;
-    let columns = view.slope.columns.iter().map(|column| (column.number, frame.x((column.from + column.to) / 2)));
+    let columns =
+        view.slope.columns.iter().map(|column| (column.number, frame.x((column.from + column.to) / 2)));
     for (number, x) in spaced(columns.collect()) {
         ring(draft, Point::new(x, above), number);
     }
@@ -222,8 +233,8 @@ fn widths(draft: &mut Draft, view: &SlopeView, paper: &Paper, extent: &Extent) {
     seen.dedup();
     let mut edges = vec![extent.left, Length::ZERO, view.length(), extent.right];
     edges.dedup();
-    dimension::chain(draft, Lie::Level(low + 40.0 + 2.0 * LINE), low, &along(&edges), reach);
-    dimension::chain(draft, Lie::Level(low + 40.0), low, &along(&seen), reach);
+    dimension::chain(draft, Lie::Level(low + FIRST_CHAIN + SECOND_CHAIN), low, &along(&edges), reach);
+    dimension::chain(draft, Lie::Level(low + FIRST_CHAIN), low, &along(&seen), reach);
 }
 
 fn key(view: &SlopeView) -> Vec<Entry> {
@@ -232,7 +243,10 @@ fn key(view: &SlopeView) -> Vec<Entry> {
     let cut = view.laid().iter().any(|laid| laid.cut != super::slope_view::CutEdges::default());
     key.push(Entry { sample: Sample::Nothing, words: words.say("drawing-key-sheet-number") });
     if view.slope.columns.len() > 1 || view.slope.courses.len() > 1 {
-        key.push(Entry { sample: Sample::Area(Fill::Hatch(Hatch::Lap)), words: words.say("drawing-key-lap") });
+        key.push(Entry {
+            sample: Sample::Area(Fill::Hatch(Hatch::Lap)),
+            words: words.say("drawing-key-lap"),
+        });
         key.push(Entry { sample: Sample::Line(Pen::Hidden), words: words.say("drawing-key-under") });
     }
     if cut {

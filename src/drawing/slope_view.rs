@@ -164,7 +164,8 @@ impl<'a> SlopeView<'a> {
 
 /// The label of a piece: its sheet's number, with a letter where the sheet gives several.
 pub(super) fn piece_label(sheet: usize, place: usize, pieces: usize) -> String {
-    let letter = u8::try_from(place).ok().and_then(|place| b'a'.checked_add(place)).filter(u8::is_ascii_lowercase);
+    let letter =
+        u8::try_from(place).ok().and_then(|place| b'a'.checked_add(place)).filter(u8::is_ascii_lowercase);
     match letter {
         Some(letter) if pieces > 1 => format!("{sheet}{}", char::from(letter)),
         Some(_) | None if pieces > 1 => format!("{sheet}-{}", place + 1),

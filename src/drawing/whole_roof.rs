@@ -39,9 +39,12 @@ pub(super) fn draw(site: &Site, captions: &dyn Captions) -> Picture {
     draft.title(&title);
     let side_words = [building.left_labels(words), building.right_labels(words)];
     let [left, right] = side_words.map(|labels| {
-        labels.iter().map(|(_, words)| super::kit::text_width(words)).fold(40.0, f64::max) + 2.0 * MARGIN + 24.0
+        labels.iter().map(|(_, words)| super::kit::text_width(words)).fold(40.0, f64::max)
+            + 2.0 * MARGIN
+            + 24.0
     });
-    let width = Picture::SHORT_SIDE - 8.0;
+    // Long names widen the paper rather than squeeze the building out.
+    let width = (Picture::SHORT_SIDE - 8.0).max(left + right + 240.0);
     let view = View::new(&building, left, width - left - right);
     let floor = view.bottom + 46.0;
     draft.open("building", None, building.figures());
@@ -118,29 +121,38 @@ impl View {
 
 impl<'a> Building<'a> {
     fn new(site: &'a Site) -> Self {
-        let size = |slope: Option<&SlopeSite>| {
+        let measure = |slope: Option<&SlopeSite>| {
             slope.map_or((0.0, 0.0), |slope| {
                 let (length, pitch) = (slope.rafter_length.value.mm(), slope.pitch.value);
                 (length * pitch.cos(), length * pitch.sin())
             })
         };
-        let (top_at, rise) = size(site.slopes.first());
-        let (run_back, rise_back) = size(site.slopes.get(1));
+        let (top_at, rise) = measure(site.slopes.first());
+        let (run_back, rise_back) = measure(site.slopes.get(1));
         let deep = top_at + run_back;
         let long = site.length.value.mm();
         let wall = (deep.min(long) * 0.5).clamp(400.0, 2_000.0);
         // The lower of the two eaves stands `wall` high.
         let eaves = if run_back > 0.0 { wall + (rise_back - rise).max(0.0) } else { wall };
         let heights = (eaves, eaves + rise, eaves + rise - rise_back);
-        let from_right = !(site.wall_sides.contains(&Hand::Right) && !site.wall_sides.contains(&Hand::Left));
+        let from_right = !site.wall_sides.contains(&Hand::Right) || site.wall_sides.contains(&Hand::Left);
         Self { site, long, top_at, deep, heights, from_right }
     }
 
     fn corners(&self) -> Vec<Solid> {
-        let top = if self.site.wall_top || !self.site.wall_sides.is_empty() { self.wall_high() } else { self.heights.1 };
+        let top = if self.site.wall_top || !self.site.wall_sides.is_empty() {
+            self.wall_high()
+        } else {
+            self.heights.1
+        };
         let mut corners = Vec::new();
         for x in [0.0, self.long] {
-            corners.extend([(x, 0.0, 0.0), (x, self.deep, 0.0), (x, self.top_at, self.heights.1), (x, 0.0, self.heights.0)]);
+            corners.extend([
+                (x, 0.0, 0.0),
+                (x, self.deep, 0.0),
+                (x, self.top_at, self.heights.1),
+                (x, 0.0, self.heights.0),
+            ]);
             if self.site.wall_top || self.has_wall(x) {
                 corners.push((x, self.top_at, top));
                 corners.push((x, self.deep, top));
@@ -187,7 +199,13 @@ impl<'a> Building<'a> {
     fn body(&self, draft: &mut Draft, view: &View) {
         let (eaves, top, back) = self.heights;
         let near = if self.from_right { self.long } else { 0.0 };
-        let gable = [(near, 0.0, 0.0), (near, 0.0, eaves), (near, self.top_at, top), (near, self.deep, back), (near, self.deep, 0.0)];
+        let gable = [
+            (near, 0.0, 0.0),
+            (near, 0.0, eaves),
+            (near, self.top_at, top),
+            (near, self.deep, back),
+            (near, self.deep, 0.0),
+        ];
         if self.site.form == Form::TwoSlopes {
             let far_slope = self.slope(1);
             let fill = if self.back_is_seen() { Fill::Sheet } else { Fill::None };
@@ -210,7 +228,9 @@ impl<'a> Building<'a> {
             let [low_left, low_right, high_right, high_left] = self.slope(slope);
             for step in 1..12 {
                 let part = f64::from(step) / 12.0;
-                let between = |a: Solid, b: Solid| (a.0 + (b.0 - a.0) * part, a.1 + (b.1 - a.1) * part, a.2 + (b.2 - a.2) * part);
+                let between = |a: Solid, b: Solid| {
+                    (a.0 + (b.0 - a.0) * part, a.1 + (b.1 - a.1) * part, a.2 + (b.2 - a.2) * part)
+                };
                 let (low, high) = (between(low_left, low_right), between(high_left, high_right));
                 draft.line(view.at(low), view.at(high), Pen::Fine);
             }
@@ -241,7 +261,9 @@ impl<'a> Building<'a> {
             zigzag.push(view.at((from.0 + (to.0 - from.0) * part, from.1 + (to.1 - from.1) * part, up)));
         }
         let mut mask = zigzag.clone();
-        mask.extend([view.at((to.0, to.1, -high)), view.at((from.0, from.1, -high))].map(|p| p.shifted(0.0, 2.0)));
+        mask.extend(
+            [view.at((to.0, to.1, -high)), view.at((from.0, from.1, -high))].map(|p| p.shifted(0.0, 2.0)),
+        );
         // Wide enough to take the corner's own line away.
         if let [first, .., last] = mask.as_mut_slice() {
             first.x -= 2.0;
@@ -268,16 +290,22 @@ impl<'a> Building<'a> {
         for (index, _) in self.site.slopes.iter().enumerate() {
             let name = words.say(super::slope_word(self.site.slopes.len(), index));
             let corners = view.all(&self.slope(i32::from(index > 0)));
-            let (count, sum) = corners.iter().fold((0.0, Point::default()), |(n, sum), p| (n + 1.0, sum.shifted(p.x, p.y)));
+            let (count, sum) =
+                corners.iter().fold((0.0, Point::default()), |(n, sum), p| (n + 1.0, sum.shifted(p.x, p.y)));
             let middle = Point::new(sum.x / count, sum.y / count);
             let drop = super::kit::half_rise();
-            let text = Text { backed: true, ..Text::plain(middle.shifted(0.0, drop), Anchor::Middle, name.clone()) };
+            let text =
+                Text { backed: true, ..Text::plain(middle.shifted(0.0, drop), Anchor::Middle, name.clone()) };
             let bounds = text.bounds();
             let high = corners.iter().map(|p| p.y).fold(f64::NEG_INFINITY, f64::max)
                 - corners.iter().map(|p| p.y).fold(f64::INFINITY, f64::min);
             let seen = index == 0 || self.back_is_seen();
             let free = set.iter().all(|other| !other.overlaps(&bounds));
-            if seen && free && high > 60.0 && self.long * view.scale * view.along.0 > bounds.right - bounds.left {
+            if seen
+                && free
+                && high > 60.0
+                && self.long * view.scale * view.along.0 > bounds.right - bounds.left
+            {
                 draft.label(middle, Turn::Level, name);
                 set.push(bounds);
             } else {
@@ -329,7 +357,11 @@ impl<'a> Building<'a> {
         }
         let middle = Point::new(from.x.midpoint(to.x), from.y.midpoint(to.y));
         let below = if self.from_right { Anchor::End } else { Anchor::Start };
-        draft.words(middle.shifted(0.0, 24.0 + Picture::LETTERING * 0.5), below, words.length(self.site.length.value));
+        draft.words(
+            middle.shifted(0.0, 24.0 + Picture::LETTERING * 0.5),
+            below,
+            words.length(self.site.length.value),
+        );
         draft.close();
     }
 }
@@ -392,4 +424,3 @@ fn describe(site: &Site, words: Words) -> String {
     }
     words.lines(&notes)
 }
-

@@ -135,7 +135,9 @@ pub fn tidy(value: serde_json::Value) -> serde_json::Value {
         serde_json::Value::Object(entries) => {
             serde_json::Value::Object(entries.into_iter().map(|(key, value)| (key, tidy(value))).collect())
         }
-        other => other,
+        plain @ (serde_json::Value::Null | serde_json::Value::Bool(_) | serde_json::Value::String(_)) => {
+            plain
+        }
     }
 }
 

@@ -1,5 +1,6 @@
-//! The plan and its parts as others read them: JSON with schemas, the site file, the supplier sheet, the roof pack.
+//! Results as others read them: JSON with schemas, the site file, the supplier sheet, the roof pack.
 
+pub mod captions;
 pub mod facts;
 mod limits;
 pub mod pack;

@@ -59,8 +59,10 @@ impl Pack<'_> {
     }
 
     fn cover(&self, order: PackOrder<'_>) -> Vec<Block> {
-        let made = Note::new("pack-made").text("date", order.date).text("catalogue", self.plan.catalogue.clone());
-        let mut blocks = vec![Block::Paragraph(self.captions.say(&made)), Block::Notice(self.say("pack-local-codes"))];
+        let made =
+            Note::new("pack-made").text("date", order.date).text("catalogue", self.plan.catalogue.clone());
+        let mut blocks =
+            vec![Block::Paragraph(self.captions.say(&made)), Block::Notice(self.say("pack-local-codes"))];
         if self.plan.demo {
             blocks.push(Block::Notice(self.say("pack-demo")));
         }
@@ -85,8 +87,10 @@ impl Pack<'_> {
             TableColumn::words(self.say("pack-why"), 54),
         ];
         let findings = self.plan.findings.iter();
-        let rows: Vec<Vec<String>> =
-            findings.filter(|finding| finding.kind == FindingKind::Requirement).filter_map(|finding| self.settled(finding)).collect();
+        let rows: Vec<Vec<String>> = findings
+            .filter(|finding| finding.kind == FindingKind::Requirement)
+            .filter_map(|finding| self.settled(finding))
+            .collect();
         let told = |kind| {
             let findings = self.plan.findings.iter().filter(move |finding| finding.kind == kind);
             findings.map(|finding| self.sentence(&finding.note)).collect::<Vec<_>>()
@@ -106,7 +110,10 @@ impl Pack<'_> {
         let deciding = finding.reasons.first()?;
         let name = self.sentence(&Note::new(format!("requirement-{}", requirement.name().replace('_', "-"))));
         let name = match finding.slope.filter(|_| self.plan.slopes.len() > 1) {
-            Some(slope) => format!("{name} ({})", self.say(if slope == 0 { "drawing-slope-front" } else { "drawing-slope-back" })),
+            Some(slope) => format!(
+                "{name} ({})",
+                self.say(if slope == 0 { "drawing-slope-front" } else { "drawing-slope-back" })
+            ),
             None => name,
         };
         let value = Note::new("pack-limit").with("limit", limit(deciding.limit));
@@ -163,9 +170,9 @@ impl Pack<'_> {
     fn material(&self, line: &MaterialLine) -> Vec<String> {
         let name = match line.unit {
             Unit::Piece => line.name.clone(),
-            Unit::PieceOf(length) => {
-                self.captions.say(&Note::new("pack-item-length").text("name", line.name.clone()).length("length", length))
-            }
+            Unit::PieceOf(length) => self
+                .captions
+                .say(&Note::new("pack-item-length").text("name", line.name.clone()).length("length", length)),
         };
         let buy = if line.pack > 1 {
             let note = Note::new("supplier-packs-of").with("packs", Arg::Count(line.packs));

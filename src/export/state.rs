@@ -20,6 +20,7 @@ pub fn state_json(guide: &Guide<'_>, voice: &Voice<'_>, session: &Session) -> Va
         | Open::Review
         | Open::WhatToChange
         | Open::Restart
+        | Open::Delete
         | Open::Share(_)
         | Open::Plan => None,
     };

@@ -116,9 +116,12 @@ impl SupplierSheet {
 }
 
 fn row(line: &SupplierLine, captions: &dyn Captions) -> Vec<String> {
-    let length = line.length_mm.map(|length| Note::new("drawing-scale").length("length", Length::from_mm(length)));
+    let length =
+        line.length_mm.map(|length| Note::new("drawing-scale").length("length", Length::from_mm(length)));
     let packs = (line.pack > 1).then(|| {
-        Note::new("supplier-packs-of").with("packs", Arg::Count(line.packs)).with("pack", Arg::Count(line.pack))
+        Note::new("supplier-packs-of")
+            .with("packs", Arg::Count(line.packs))
+            .with("pack", Arg::Count(line.pack))
     });
     let say = |note: Option<Note>| note.map(|note| captions.say(&note)).unwrap_or_default();
     vec![line.name.clone(), say(length), line.pieces.to_string(), say(packs), String::new(), String::new()]

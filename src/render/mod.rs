@@ -3,11 +3,11 @@
 //! Sees `drawing` only: nothing here knows a roof. Each format is one folder or file; PNG and PDF stand
 //! behind the features of the same names.
 
+mod palette;
 #[cfg(feature = "pdf")]
 pub mod pdf;
 #[cfg(feature = "png")]
 pub mod png;
-mod palette;
 pub mod svg;
 
 /// A file could not be made.

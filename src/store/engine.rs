@@ -4,8 +4,8 @@ use std::io::Write;
 
 use super::ledger::{Changes, Ledger};
 use super::{
-    Arrived, BackedUp, Commit, Erased, InboxKey, Kept, Other, OutboxKey, Revision, Store, StoreError,
-    StoredSession, Waiting,
+    Arrived, BackedUp, Checked, Commit, Erased, InboxKey, Kept, Other, OutboxKey, Revision, Store,
+    StoreError, StoredSession, Waiting,
 };
 use crate::message::ChatId;
 
@@ -27,6 +27,12 @@ pub(in crate::store) trait Engine: Send + Sync + 'static {
     fn change<T: Send + 'static>(
         &self,
         work: impl FnOnce(&Ledger<'_>) -> Result<(Changes, T), StoreError> + Send + 'static,
+    ) -> impl Future<Output = Result<T, StoreError>> + Send;
+
+    /// Looks at everything while nothing changes.
+    fn look_at_all<T: Send + 'static>(
+        &self,
+        look: impl FnOnce(&Ledger<'_>) -> Result<T, StoreError> + Send + 'static,
     ) -> impl Future<Output = Result<T, StoreError>> + Send;
 
     /// See [`Store::backup`].
@@ -123,6 +129,7 @@ impl<E: Engine> Store for E {
         Ok(expired)
     }
 
+    #[expect(clippy::redundant_closure_for_method_calls, reason = "the method is of one lifetime only")]
     async fn chats(&self) -> Result<Vec<(ChatId, u64)>, StoreError> {
         self.look_through(|ledger| ledger.chats()).await
     }
@@ -131,6 +138,12 @@ impl<E: Engine> Store for E {
         self.write_backup(to).await
     }
 
+    #[expect(clippy::redundant_closure_for_method_calls, reason = "the method is of one lifetime only")]
+    async fn check(&self) -> Result<Checked, StoreError> {
+        self.look_at_all(|ledger| ledger.check()).await
+    }
+
+    #[expect(clippy::redundant_closure_for_method_calls, reason = "the method is of one lifetime only")]
     async fn rotate(&self) -> Result<usize, StoreError> {
         self.change(|ledger| ledger.rotate()).await
     }

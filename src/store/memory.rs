@@ -56,6 +56,13 @@ impl Engine for MemoryStore {
         self.look(look).await
     }
 
+    async fn look_at_all<T: Send + 'static>(
+        &self,
+        look: impl FnOnce(&Ledger<'_>) -> Result<T, StoreError> + Send + 'static,
+    ) -> Result<T, StoreError> {
+        self.look(look).await
+    }
+
     async fn change<T: Send + 'static>(
         &self,
         work: impl FnOnce(&Ledger<'_>) -> Result<(Changes, T), StoreError> + Send + 'static,

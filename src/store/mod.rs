@@ -119,6 +119,21 @@ pub struct BackedUp {
     pub chats: u64,
 }
 
+/// What a whole store holds, every record of it opened.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Checked {
+    /// Chats.
+    pub chats: usize,
+    /// Events of all sessions.
+    pub events: usize,
+    /// Inbound messages, worked or not.
+    pub inbox: usize,
+    /// Outbound messages.
+    pub outbox: usize,
+    /// Everything else.
+    pub other: usize,
+}
+
 /// How many things a chat's erasure removed.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Erased {
@@ -239,7 +254,11 @@ pub trait Store: Send + Sync + 'static {
         to: impl Write + Send + 'static,
     ) -> impl Future<Output = Result<BackedUp, StoreError>> + Send;
 
-    /// Closes the store again with the newest key of its ring; answers how many chats that touched.
+    /// Opens every record and follows every mark; an error says what does not fit. Writing waits meanwhile.
+    fn check(&self) -> impl Future<Output = Result<Checked, StoreError>> + Send;
+
+    /// Wraps the key of every chat again with the newest key of the ring; answers how many. What was wrapped with
+    /// older keys is gone from the files after [`Store::compact`], and only then may those leave the ring.
     fn rotate(&self) -> impl Future<Output = Result<usize, StoreError>> + Send;
 
     /// Leaves no byte in the files that is not held any more. Writing waits meanwhile.

@@ -7,6 +7,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::conversation::event::{Answer, Event, Offer, Quoted, Stock};
+use crate::message::{Attachment, Choice, Say};
 use crate::roofing::roof::{FactKey, FactValue};
 use crate::units::reading::WrittenUnit;
 use crate::units::{Angle, Currency, Doubt, Length, Measured, Money, UsualUnit};
@@ -45,6 +46,7 @@ enum V1 {
     Planned,
     Undone,
     AskedToRestart,
+    AskedToDelete,
     Restarted,
     KeptGoing,
     UnitsSeen { usual: StoredUnits, chosen: bool },
@@ -72,6 +74,33 @@ enum StoredStock {
     In,
     Out,
     Instead(String),
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(tag = "v")]
+enum VersionedSay {
+    #[serde(rename = "1")]
+    V1(StoredSay),
+}
+
+#[derive(Serialize, Deserialize)]
+struct StoredSay {
+    id: String,
+    text: String,
+    #[serde(default)]
+    choices: Vec<(String, String)>,
+    #[serde(default)]
+    prompt: Option<u64>,
+    #[serde(default)]
+    files: Vec<StoredFile>,
+}
+
+#[derive(Serialize, Deserialize)]
+struct StoredFile {
+    name: String,
+    media_type: String,
+    alt: String,
+    base64: String,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -120,6 +149,42 @@ pub fn write_event(event: &Event) -> Result<Vec<u8>, RecordError> {
     Ok(serde_json::to_vec(&Versioned::V1(V1::from_event(event)))?)
 }
 
+/// Writes a message that waits to be sent.
+pub fn write_say(say: &Say) -> Result<Vec<u8>, RecordError> {
+    let files = say.files.iter().map(|file| StoredFile {
+        name: file.name.clone(),
+        media_type: file.media_type.clone(),
+        alt: file.alt.clone(),
+        base64: data_encoding::BASE64.encode(&file.bytes),
+    });
+    let choices = say.choices.iter().map(|choice| (choice.id.clone(), choice.label.clone()));
+    let stored = StoredSay {
+        id: say.id.clone(),
+        text: say.text.clone(),
+        choices: choices.collect(),
+        prompt: say.prompt,
+        files: files.collect(),
+    };
+    Ok(serde_json::to_vec(&VersionedSay::V1(stored))?)
+}
+
+/// Reads a message of any version.
+pub fn read_say(bytes: &[u8]) -> Result<Say, RecordError> {
+    let VersionedSay::V1(stored) = serde_json::from_slice(bytes)?;
+    let files = stored.files.into_iter().map(|file| {
+        let bytes = data_encoding::BASE64.decode(file.base64.as_bytes());
+        let bytes = bytes.map_err(|_| RecordError::Unknown(file.name.clone()))?;
+        Ok(Attachment { name: file.name, media_type: file.media_type, alt: file.alt, bytes })
+    });
+    Ok(Say {
+        id: stored.id,
+        text: stored.text,
+        choices: stored.choices.into_iter().map(|(id, label)| Choice { id, label }).collect(),
+        prompt: stored.prompt,
+        files: files.collect::<Result<_, RecordError>>()?,
+    })
+}
+
 /// Reads an event of any version.
 pub fn read_event(bytes: &[u8]) -> Result<Event, RecordError> {
     let Versioned::V1(stored) = serde_json::from_slice(bytes)?;
@@ -153,6 +218,7 @@ impl V1 {
             Event::Planned => Self::Planned,
             Event::Undone => Self::Undone,
             Event::AskedToRestart => Self::AskedToRestart,
+            Event::AskedToDelete => Self::AskedToDelete,
             Event::Restarted => Self::Restarted,
             Event::KeptGoing => Self::KeptGoing,
             Event::UnitsSeen { usual, chosen } => Self::UnitsSeen {
@@ -193,6 +259,7 @@ impl V1 {
             Self::Planned => Event::Planned,
             Self::Undone => Event::Undone,
             Self::AskedToRestart => Event::AskedToRestart,
+            Self::AskedToDelete => Event::AskedToDelete,
             Self::Restarted => Event::Restarted,
             Self::KeptGoing => Event::KeptGoing,
             Self::UnitsSeen { usual, chosen } => Event::UnitsSeen {

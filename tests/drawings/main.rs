@@ -1,41 +1,36 @@
 //! Drawings: what stands on them is the plan's, nothing lies over anything, and files read back.
+#![cfg(feature = "pdf")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::as_conversions,
+    clippy::cast_precision_loss,
+    clippy::cast_possible_wrap,
+    reason = "a fault fails the test"
+)]
 
 #[path = "../common/mod.rs"]
 mod common;
+mod figures;
+mod files;
+mod reading;
 mod roofs;
+mod scene;
 mod words;
 
-use std::fs;
+use lapwise::drawing::picture::Picture;
+use lapwise::drawing::{of_plan, whole_roof};
+use words::English;
 
-use lapwise::drawing;
-use lapwise::render::{png, svg};
-
-#[test]
-fn look() {
-    let english = words::English::shipped();
-    let out = std::path::Path::new("/tmp/look");
-    fs::create_dir_all(out).unwrap();
-    let only = std::env::var("ONLY").unwrap_or_default();
-    for (name, answers) in roofs::all().into_iter().filter(|(name, _)| name.contains(&only)) {
-        let plan = roofs::planned(&answers, &english.0.handbook);
-        for picture in drawing::of_plan(&plan, &english.0.handbook.catalogue, &english) {
-            let file = format!("{name}-{}", picture.name);
-            fs::write(out.join(format!("{file}.svg")), svg::write(&picture)).unwrap();
-            let width = if picture.width > 700.0 { 1000 } else { 700 };
-            fs::write(out.join(format!("{file}.png")), png::write(&picture, width).unwrap()).unwrap();
-            fs::write(out.join(format!("{file}.txt")), &picture.description).unwrap();
-            let texts = picture.texts();
-            for (i, a) in texts.iter().enumerate() {
-                let box_ = a.bounds();
-                if box_.left < 0.0 || box_.top < 0.0 || box_.right > picture.width || box_.bottom > picture.height {
-                    println!("{file}: off paper: {}", a.words);
-                }
-                for b in &texts[i + 1..] {
-                    if box_.overlaps(&b.bounds()) {
-                        println!("{file}: {} over {}", a.words, b.words);
-                    }
-                }
-            }
-        }
+/// Every drawing of every roof.
+fn all(english: &English) -> Vec<(String, Picture)> {
+    let mut all = Vec::new();
+    for (roof, plan) in roofs::all(&english.0.handbook) {
+        assert_eq!(whole_roof(&plan.site, english).title, "Your roof, as I understand it");
+        let pictures = of_plan(&plan, &english.0.handbook.catalogue, english);
+        all.extend(pictures.into_iter().map(|picture| (format!("{roof}: {}", picture.name), picture)));
     }
+    all
 }

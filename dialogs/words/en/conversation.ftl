@@ -23,6 +23,7 @@ help =
     • “show the plan”
     • “start again” – forget it all
     • “person” – reach a human
+    • “privacy” – what I keep, and how to delete it
 
 ## Reading back
 
@@ -72,6 +73,20 @@ really-restart = Start again? That forgets { $answers ->
 restarted = All forgotten. Let's start fresh.
 kept-going = Good, nothing is lost.
 
+## What is kept
+
+privacy =
+    What I keep: your answers about the roof, and what we wrote while you chat. Your name, your number and your address are not asked for.
+
+    Why: so that you can stop and come back, and so that I can plan your roof. It is kept { $where }.
+
+    How long: until you delete it, or until half a year has passed without a word from you. I tell you two weeks before.
+
+    Who sees it: nobody but you, unless you ask to send the shopping list to a supplier. Say “export” to get everything as a file, or “delete” to have everything deleted.
+exported = Here is everything I keep of you, in one file.
+really-delete = Delete everything I keep of you, for good: your answers, this chat's plan, and any link you shared? It cannot be undone.
+deleted = Everything is deleted: { $events } answers and steps, { $inbox } messages from you, { $outbox } messages to you, and { $other } other things. If you write again, we start fresh.
+
 ## Units
 
 which-units = How do you measure? I'll say everything back that way.
@@ -95,14 +110,35 @@ button-change-fact = Change: { $fact }
 button-nothing = Change nothing
 button-restart = Yes, forget it all
 button-keep = No, keep it
+button-delete = Yes, delete everything
 button-review = My answers
 button-metres = Metres
 button-millimetres = Millimetres
 button-feet = Feet and inches
 
+## In a messenger
+
+too-fast = That's a lot at once. I read the first ones; please send the rest one at a time.
+not-your-button = That button belongs to somebody else's question. Write to me yourself and I'll ask you.
+menu-start = Start, or carry on
+menu-help = What you can say
+menu-review = Your answers so far
+menu-plan = Your plan
+menu-cancel = Leave the question
+menu-settings = Metres, millimetres or feet
+menu-privacy = What I keep of you
+menu-export = Get everything I keep
+menu-delete = Delete everything I keep
+
+## Files
+
+file-plan = The whole plan as plain text.
+file-roof-pack = The roof pack: the whole plan on paper, with drawings.
+file-supplier = One page for the supplier: what to pick.
+
 ## The plan's parts
 
-what-next = Your plan is ready. What would you like to see?
+what-next = Your plan is ready. What would you like to see? Say “why” for the reasons behind it.
 show-headline = In short
 show-materials = What to buy
 show-setting-out = Setting out
@@ -110,6 +146,7 @@ show-fixings = Nailing
 show-cut-list = Cut list
 show-work = Order of work
 show-cautions = Safety
+show-papers = Papers to print
 button-why = Why these numbers?
 plan-changed = I've made the plan again with that change.
 plan-same = That changes nothing in the plan.

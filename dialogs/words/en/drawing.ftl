@@ -85,7 +85,8 @@ drawing-says-side-lap = { $lap ->
 drawing-says-overhangs = Sheets pass the eaves by { $eaves }, the first verge by { $verge } and the far verge by { $far }.
 
 drawing-title-fixings = 3 Nails: { $slope }
-drawing-inset = Close up, where sheets lap at the side
+drawing-inset = Close up
+drawing-inset-lap = Close up, where sheets lap at the side
 drawing-key-nail = { $count ->
     [one] One nail, { $length }
    *[other] { $count } nails, { $length }
@@ -109,8 +110,8 @@ drawing-cut-sheets = { $count ->
     [one] Sheet { $numbers }
    *[other] Sheets { $numbers }
 }
-drawing-cut-piece = { $piece }: { $length } × { $width } ({ $corrugations } corr.)
-drawing-cut-only-piece = { $length } × { $width } ({ $corrugations } corr.)
+drawing-cut-piece = { $piece }: { $length } × { $width } ({ $corrugations } corr.)
+drawing-cut-only-piece = { $length } × { $width } ({ $corrugations } corr.)
 drawing-cut-left-over = Left over: { $length } × { $width }
 drawing-says-cuts = { $sheets ->
     [one] One sheet

@@ -113,6 +113,10 @@ cut-list-where = Sheets are numbered in laying order, column by column from the 
 work = The order of work:
 cautions = Before anything else, please mind this:
 
+## Papers
+
+papers = Here is your plan on paper: the roof pack for you, one page for the supplier, and everything as plain text.
+
 ## Why
 
 why-list = { $settled }.

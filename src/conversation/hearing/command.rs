@@ -24,6 +24,8 @@ pub enum Part {
     Work,
     /// What to mind.
     Cautions,
+    /// The plan on paper.
+    Papers,
 }
 
 impl Part {
@@ -36,6 +38,7 @@ impl Part {
         Self::CutList,
         Self::Work,
         Self::Cautions,
+        Self::Papers,
     ];
 
     /// The name it has in ids.
@@ -48,6 +51,7 @@ impl Part {
             Self::CutList => "cut-list",
             Self::Work => "work",
             Self::Cautions => "cautions",
+            Self::Papers => "papers",
         }
     }
 }
@@ -79,6 +83,12 @@ pub enum Command {
     Review,
     /// Put me through to a person.
     Person,
+    /// What is kept, why, and for how long.
+    Privacy,
+    /// Everything that is kept, as a file.
+    Export,
+    /// Delete everything that is kept.
+    Delete,
     /// Make a link for a supplier; with how long it is to live, if that was said.
     Share(String),
     /// Close every link.
@@ -149,6 +159,16 @@ static PATTERNS: LazyLock<Vec<(Regex, Build)>> = LazyLock::new(|| {
             |_| Command::Review,
         ),
         (
+            r"(?:(?:show|see|give|send|print|get)(?: me)? )?(?:the |my |a )?(?:papers?|pdf|roof pack|pack|files?|documents?|drawings?|pictures?|print ?out)",
+            |_| Command::Show(Part::Papers),
+        ),
+        (r"/?privacy(?: policy)?|what do you (?:keep|store|know about me)", |_| Command::Privacy),
+        (r"/?export|(?:export|download|send me) (?:all )?my data", |_| Command::Export),
+        (
+            r"/?delete|(?:please )?(?:delete|erase|remove|wipe)(?: all)?(?: of)? (?:my (?:data|answers|chat|details)|everything(?: about me)?|what you have)",
+            |_| Command::Delete,
+        ),
+        (
             r"(?:/?revoke|/?unshare|(?:revoke|cancel|close|stop|withdraw|end|kill|delete|remove)(?: (?:the|my|that|all|every))* (?:supplier'?s? )?(?:links?|shar(?:e|es|ing)))",
             |_| Command::Revoke,
         ),
@@ -189,7 +209,7 @@ mod tests {
     #[test]
     fn every_pattern_compiles() {
         // A pattern that fails to compile is left out by `filter_map`, which no user would ever notice.
-        assert_eq!(PATTERNS.len(), 22);
+        assert_eq!(PATTERNS.len(), 26);
     }
 
     #[test]

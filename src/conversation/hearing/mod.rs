@@ -88,7 +88,8 @@ pub fn hear(guide: &Guide<'_>, session: &Session, open: Option<&Question>, text:
             Reply::Value(heard) if !others => return Hearing::Facts(vec![heard]),
             Reply::Two(first, second) if !others => return two(guide, session, question, first, second),
             Reply::Offer { why, options } if !others => return Hearing::Offer { why, options },
-            _ => {}
+            Reply::Value(_) | Reply::Two(..) | Reply::Offer { .. } | Reply::Unreadable(_) | Reply::Silent => {
+            }
         }
     }
     by_clause(guide, session, open, text)

@@ -4,7 +4,7 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
-use super::{Button, Draft};
+use super::{Attach, Button, Draft, MOST_BUTTONS, Voice};
 use crate::conversation::Guide;
 use crate::conversation::hearing::Heard;
 use crate::conversation::interview::question_for;
@@ -14,9 +14,6 @@ use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::Refusal;
 use crate::roofing::roof::{FactKey, FactKind, FactValue};
 use crate::units::{Doubt, UsualUnit};
-
-/// As many buttons as a phone shows without scrolling.
-const MOST_BUTTONS: usize = 6;
 
 fn pattern(text: &str) -> Option<Regex> {
     Regex::new(text).ok()
@@ -53,11 +50,8 @@ pub(in crate::conversation) fn speaks_of_asbestos(text: &str) -> bool {
 /// Whether an answer itself raises the suspicion of asbestos.
 pub(in crate::conversation) fn is_suspect(fact: FactKey, value: &FactValue) -> bool {
     let FactValue::Choice(id) = value else { return false };
-    match fact {
-        FactKey::CoveringNow => id == "grey_cement_sheets" || id == "not_sure",
-        FactKey::AsbestosTest => id != "tested_clear",
-        _ => false,
-    }
+    (fact == FactKey::CoveringNow && (id == "grey_cement_sheets" || id == "not_sure"))
+        || (fact == FactKey::AsbestosTest && id != "tested_clear")
 }
 
 /// "Not sure", pressed as an answer: what follows says more than an echo would.
@@ -255,6 +249,15 @@ fn shown_facts(guide: &Guide<'_>, session: &Session) -> Vec<(FactKey, FactValue)
         .collect()
 }
 
+/// The facts of the review in words: what, and what it is.
+pub fn facts_in_words(guide: &Guide<'_>, session: &Session, voice: &Voice<'_>) -> Vec<(String, String)> {
+    let shown = shown_facts(guide, session).into_iter().map(|(fact, value)| {
+        let name = name_of(guide, fact).map_or_else(|| fact.key().to_owned(), |id| voice.say(&Note::new(id)));
+        (name, voice.say(&Note::new("reading-as").with("value", value_arg(guide, fact, &value))))
+    });
+    shown.collect()
+}
+
 /// Shows everything back and asks for a yes.
 pub(in crate::conversation) fn review(guide: &Guide<'_>, session: &Session) -> Draft {
     let draft = list_answers(guide, session, Draft::of(Note::new("review")));
@@ -263,6 +266,7 @@ pub(in crate::conversation) fn review(guide: &Guide<'_>, session: &Session) -> D
         .button("do-plan", "button-plan")
         .button("do-change", "button-change");
     draft.asks = true;
+    draft.attach.push(Attach::WholeRoof);
     draft
 }
 
@@ -346,6 +350,14 @@ pub(in crate::conversation) fn really_restart(session: &Session) -> Draft {
     let mut draft = Draft::of(Note::new("really-restart").count("answers", known))
         .button("yes", "button-restart")
         .button("no", "button-keep");
+    draft.asks = true;
+    draft
+}
+
+/// Asks whether really to delete everything that is kept.
+pub(in crate::conversation) fn really_delete() -> Draft {
+    let mut draft =
+        Draft::of(Note::new("really-delete")).button("yes", "button-delete").button("no", "button-keep");
     draft.asks = true;
     draft
 }

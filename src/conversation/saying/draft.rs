@@ -29,6 +29,29 @@ pub enum Line {
     Numbered(usize, Note),
 }
 
+/// A file that goes with a message, before it is made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Attach {
+    /// The building as understood, for the review.
+    WholeRoof,
+    /// Purlins or nail lines with their measures.
+    SettingOut,
+    /// Sheets in laying order.
+    Sheets,
+    /// Every nail.
+    FixingPattern,
+    /// A section through eaves and ridge.
+    Section,
+    /// How sheets are cut.
+    CutDiagram,
+    /// The whole plan as plain text.
+    PlanText,
+    /// The whole plan as a document to print.
+    RoofPack,
+    /// One page for the supplier, on paper and as a table.
+    SupplierSheet,
+}
+
 /// One message.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Draft {
@@ -40,12 +63,14 @@ pub struct Draft {
     pub buttons: Vec<Button>,
     /// Whether it puts a question, and so carries the prompt token.
     pub asks: bool,
+    /// Files that go with it.
+    pub attach: Vec<Attach>,
 }
 
 impl Draft {
     /// An empty message of that name.
     pub fn new(id: impl Into<String>) -> Self {
-        Self { id: id.into(), lines: Vec::new(), buttons: Vec::new(), asks: false }
+        Self { id: id.into(), lines: Vec::new(), buttons: Vec::new(), asks: false, attach: Vec::new() }
     }
 
     /// A message that says one thing, and is named by it.

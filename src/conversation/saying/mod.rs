@@ -1,5 +1,8 @@
 //! What the bot says: drafts made of message ids and figures, and the voice that turns them into words.
 
+/// As many buttons as a phone shows without scrolling.
+const MOST_BUTTONS: usize = 6;
+
 pub(in crate::conversation) mod asking;
 mod draft;
 pub(in crate::conversation) mod picking;
@@ -7,5 +10,6 @@ mod reasons;
 pub mod report;
 mod voice;
 
-pub use draft::{Button, Draft, Line};
+pub use asking::facts_in_words;
+pub use draft::{Attach, Button, Draft, Line};
 pub use voice::Voice;

@@ -68,7 +68,7 @@ fn grouped<'p>(plan: &'p Plan, wanted: &[Requirement]) -> Vec<Vec<&'p Finding>> 
         });
         match decided_alike {
             Some(group) if group.iter().all(|other| other.requirement != finding.requirement) => {
-                group.push(finding)
+                group.push(finding);
             }
             Some(_) => {}
             None => groups.push(vec![finding]),

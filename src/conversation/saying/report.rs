@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::reasons;
-use super::{Button, Draft};
+use super::{Attach, Button, Draft, MOST_BUTTONS};
 use crate::conversation::Guide;
 use crate::conversation::hearing::command::Part;
 use crate::roofing::layout::{Line, LineKind, SupportPlan};
@@ -58,8 +58,10 @@ pub fn part(guide: &Guide<'_>, plan: &Plan, part: Part) -> Vec<Draft> {
             drafts
         }
         Part::Cautions => cautions(plan, None),
+        Part::Papers => vec![Draft::of(Note::new("papers"))],
     };
     if let Some(last) = drafts.last_mut() {
+        last.attach = pictures(part);
         last.buttons = part_buttons(part);
         if part == Part::Materials && guide.link.is_some() {
             last.buttons.push(Button::new("do-share", Note::new("button-send")));
@@ -92,14 +94,27 @@ pub(in crate::conversation) fn what_next() -> Draft {
     draft
 }
 
-/// The parts that are not shown just now, and "why".
+/// What says a part better than words.
+fn pictures(part: Part) -> Vec<Attach> {
+    match part {
+        Part::Headline | Part::Materials | Part::Cautions => Vec::new(),
+        Part::SettingOut => vec![Attach::SettingOut],
+        Part::Fixings => vec![Attach::FixingPattern],
+        Part::CutList => vec![Attach::Sheets, Attach::CutDiagram],
+        Part::Work => vec![Attach::Section],
+        Part::Papers => vec![Attach::RoofPack, Attach::SupplierSheet, Attach::PlanText],
+    }
+}
+
+/// The parts that are not shown just now, and "why" where there is room.
 fn part_buttons(shown: Part) -> Vec<Button> {
-    let others = [Part::Materials, Part::SettingOut, Part::Fixings, Part::CutList, Part::Work];
+    let others = [Part::Materials, Part::SettingOut, Part::Fixings, Part::CutList, Part::Work, Part::Papers];
     others
         .iter()
         .filter(|part| **part != shown)
         .map(|part| Button::new(format!("do-show-{}", part.key()), Note::new(format!("show-{}", part.key()))))
         .chain([Button::new("do-why", Note::new("button-why"))])
+        .take(MOST_BUTTONS)
         .collect()
 }
 
@@ -339,8 +354,7 @@ fn cut_list(plan: &Plan, slope: &SlopePlan, draft: Draft) -> Draft {
         pieces.sort_unstable();
         alike.entry(pieces).or_default().push(sheet.number);
     }
-    let mut groups: Vec<(Vec<usize>, Vec<(Length, i64)>)> =
-        alike.into_iter().map(|(pieces, sheets)| (sheets, pieces)).collect();
+    let mut groups: Vec<_> = alike.into_iter().map(|(pieces, sheets)| (sheets, pieces)).collect();
     groups.sort_unstable();
     let proven = slope.cuts.sheets.len() <= slope.cuts.sheets_at_least;
     let mut draft = draft.paragraph(

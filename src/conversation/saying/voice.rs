@@ -1,13 +1,10 @@
 //! One person's language and units, and the words that go with them.
 
-use super::{Button, Draft, Line};
+use super::{Button, Draft, Line, MOST_BUTTONS};
 use crate::conversation::wording::Words;
 use crate::message::{Choice, Say};
 use crate::roofing::note::Note;
 use crate::units::UsualUnit;
-
-/// As many buttons as a phone shows without scrolling.
-const MOST_BUTTONS: usize = 6;
 
 /// How one person is spoken to.
 #[derive(Clone, Copy)]

@@ -148,11 +148,15 @@ fn figure(draft: &mut Draft, lie: Lie, along: f64, words: &str) {
 fn beyond(draft: &mut Draft, lie: Lie, object: f64, homeless: &[&Stretch], (low, high): (f64, f64)) {
     let mut homeless = homeless.to_vec();
     homeless.sort_by(|a, b| a.from.midpoint(a.to).total_cmp(&b.from.midpoint(b.to)));
-    let wanted: Vec<f64> = homeless.iter().map(|stretch| stretch.from.midpoint(stretch.to)).collect();
     let size = |stretch: &&Stretch| match lie {
         Lie::Level(_) => text::width(&stretch.words, Picture::LETTERING) + 12.0,
         Lie::Upright(_) => LINE,
     };
+    // Where there is no room for all, every second, third … is said: the text version says the rest.
+    let all: f64 = homeless.iter().map(size).sum();
+    let step = super::whole((all / (high - low).max(1.0)).ceil()).max(1);
+    let homeless: Vec<&Stretch> = homeless.into_iter().step_by(step).collect();
+    let wanted: Vec<f64> = homeless.iter().map(|stretch| stretch.from.midpoint(stretch.to)).collect();
     let sizes: Vec<f64> = homeless.iter().map(size).collect();
     let places = label::spread(&wanted, &sizes, low, high);
     for ((stretch, want), place) in homeless.iter().zip(&wanted).zip(places) {

@@ -13,7 +13,12 @@ pub(crate) struct Draft {
 
 impl Draft {
     /// Opens a group: what is drawn until [`Draft::close`] is in it.
-    pub(crate) fn open(&mut self, class: &'static str, id: Option<String>, data: Vec<(&'static str, String)>) {
+    pub(crate) fn open(
+        &mut self,
+        class: &'static str,
+        id: Option<String>,
+        data: Vec<(&'static str, String)>,
+    ) {
         self.open.push(Group { class, id, data, look: None, nodes: Vec::new() });
     }
 
@@ -40,7 +45,12 @@ impl Draft {
     /// A shape of straight lines.
     pub(crate) fn path(&mut self, points: Vec<Point>, closed: bool, pen: Option<Pen>, fill: Fill) {
         let outline = Outline::Path { points, closed };
-        self.put(Node::Shape(Shape { class: None, data: Vec::new(), outline, look: Some(Look { pen, fill }) }));
+        self.put(Node::Shape(Shape {
+            class: None,
+            data: Vec::new(),
+            outline,
+            look: Some(Look { pen, fill }),
+        }));
     }
 
     /// A straight line.
@@ -56,7 +66,12 @@ impl Draft {
     /// A circle.
     pub(crate) fn circle(&mut self, centre: Point, radius: f64, pen: Option<Pen>, fill: Fill) {
         let outline = Outline::Circle { centre, radius };
-        self.put(Node::Shape(Shape { class: None, data: Vec::new(), outline, look: Some(Look { pen, fill }) }));
+        self.put(Node::Shape(Shape {
+            class: None,
+            data: Vec::new(),
+            outline,
+            look: Some(Look { pen, fill }),
+        }));
     }
 
     /// Words whose baseline starts, is centred or ends at a point.

@@ -55,7 +55,13 @@ pub(crate) fn dots(draft: &mut Draft, labels: &[Label]) {
 /// Sets labels in a column beside the drawing, each with a thin leader to what it names.
 ///
 /// `x` is the side of the words that faces the drawing: their end where `anchor` is `End`.
-pub(crate) fn column(draft: &mut Draft, mut labels: Vec<Label>, x: f64, anchor: Anchor, (low, high): (f64, f64)) {
+pub(crate) fn column(
+    draft: &mut Draft,
+    mut labels: Vec<Label>,
+    x: f64,
+    anchor: Anchor,
+    (low, high): (f64, f64),
+) {
     labels.sort_by(|a, b| a.tip.y.total_cmp(&b.tip.y));
     let wanted: Vec<f64> = labels.iter().map(|label| label.tip.y).collect();
     let places = spread(&wanted, &vec![LINE; wanted.len()], low, high);
@@ -82,6 +88,8 @@ pub(crate) fn thinned(labels: Vec<Label>, (low, high): (f64, f64)) -> Vec<Label>
     let room = super::whole((high - low) / LINE).max(2);
     let step = labels.len().div_ceil(room).max(1);
     let last = labels.len().saturating_sub(1);
-    let keeps = |index: usize| index == last || (index % step == 0 && (step == 1 || index + step / 2 < last));
+    let keeps = |index: usize| {
+        index == last || (index.is_multiple_of(step) && (step == 1 || index + step / 2 < last))
+    };
     labels.into_iter().enumerate().filter(|(index, _)| keeps(*index)).map(|(_, label)| label).collect()
 }

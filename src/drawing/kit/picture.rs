@@ -276,6 +276,9 @@ pub struct Bounds {
 impl Bounds {
     /// Whether the two share any area.
     pub fn overlaps(&self, other: &Self) -> bool {
-        self.left < other.right && other.left < self.right && self.top < other.bottom && other.top < self.bottom
+        self.left < other.right
+            && other.left < self.right
+            && self.top < other.bottom
+            && other.top < self.bottom
     }
 }

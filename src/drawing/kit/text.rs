@@ -1,11 +1,11 @@
 //! How much room words take, without opening a font.
 //!
-//! The lettering is DejaVu Sans Mono: it tells 1, l and I, and 0 and O apart, and every letter is as wide as
+//! The lettering is `DejaVu Sans Mono`: it tells 1, l and I, and 0 and O apart, and every letter is as wide as
 //! the next, so one number stands for the whole typeface.
 
 use super::picture::{Anchor, Bounds, Point, Text, Turn};
 
-/// Width of one letter against the lettering's height: 1 233 of 2 048 units in DejaVu Sans Mono 2.37, bold
+/// Width of one letter against the lettering's height: 1 233 of 2 048 units in `DejaVu Sans Mono` 2.37, bold
 /// and regular alike (`tests/drawings.rs` reads it out of the font).
 const ADVANCE: f64 = 1233.0 / 2048.0;
 

@@ -42,7 +42,8 @@ pub(super) fn draw(view: &SlopeView, build: &Build) -> Panel {
     panel.line(profile(0, lower, 0.0), Pen::Edge);
     if several {
         panel.line(profile(1, waves, 4.0), Pen::Edge);
-        let note = Note::new("drawing-tag-side-lap").with("lap", crate::roofing::note::Arg::Count(view.slope.side_lap));
+        let note = Note::new("drawing-tag-side-lap")
+            .with("lap", crate::roofing::note::Arg::Count(view.slope.side_lap));
         panel.label((pitch * 1.5, crown + 4.0), note);
     }
     let point = crown - view.slope.nail_length.mm();
@@ -63,7 +64,9 @@ pub(super) fn draw(view: &SlopeView, build: &Build) -> Panel {
 
 /// A screw from inside, through the deck into the purlin.
 fn screw(panel: &mut Panel, view: &SlopeView, build: &Build, pitch: f64) {
-    let (Some(deck), Some(screw), Some(cover)) = (build.deck, build.deck_screw, build.screw_cover()) else { return };
+    let (Some(deck), Some(screw), Some(cover)) = (build.deck, build.deck_screw, build.screw_cover()) else {
+        return;
+    };
     let (x, head) = (pitch, -deck.mm());
     let point = head + screw.mm();
     panel.line(vec![(x, head), (x, point)], Pen::Edge);

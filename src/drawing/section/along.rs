@@ -120,7 +120,10 @@ fn layers(panel: &mut Panel, view: &SlopeView, build: &Build, tilt: Tilt, (from,
     let words = view.words;
     panel.area(tilt.slab((from, to), (-deck - RAFTER, -deck)), Fill::Timber);
     if say {
-        panel.label(tilt.at(from + (to - from) * 0.7, -deck - RAFTER * 0.6), Note::new("drawing-tag-timber-below"));
+        panel.label(
+            tilt.at(from + (to - from) * 0.7, -deck - RAFTER * 0.6),
+            Note::new("drawing-tag-timber-below"),
+        );
     }
     if let Some(deck) = build.deck {
         panel.area(tilt.slab((from, to), (-deck.mm(), 0.0)), Fill::Deck);
@@ -147,7 +150,10 @@ fn layers(panel: &mut Panel, view: &SlopeView, build: &Build, tilt: Tilt, (from,
         panel.area(tilt.slab((low.max(from), high.min(to)), (0.0, depth.mm())), Fill::Timber);
         if say && place == 0 {
             let note = Note::new("drawing-tag-purlin").text("width", words.length(width));
-            panel.label(tilt.at(line.y.mm() + width.mm() * 0.3, depth.mm() * 0.4), note.text("depth", words.length(depth)));
+            panel.label(
+                tilt.at(line.y.mm() + width.mm() * 0.3, depth.mm() * 0.4),
+                note.text("depth", words.length(depth)),
+            );
         }
     }
 }
@@ -171,7 +177,8 @@ fn nails(panel: &mut Panel, view: &SlopeView, build: &Build, tilt: Tilt, reach: 
         panel.line(vec![tilt.at(at, head), tilt.at(at, point)], Pen::Edge);
         panel.line(vec![tilt.at(at - 7.0, head), tilt.at(at + 7.0, head)], Pen::Edge);
         if place == 0 {
-            let note = Note::new("drawing-tag-nail").text("length", view.words.length(view.slope.nail_length));
+            let note =
+                Note::new("drawing-tag-nail").text("length", view.words.length(view.slope.nail_length));
             panel.label(tilt.at(at + 6.0, head), note);
         }
     }
@@ -193,7 +200,12 @@ fn closing_piece(panel: &mut Panel, view: &SlopeView, build: &Build, tilt: Tilt,
     let corner = tilt.at(length, above);
     if edge == EdgeUse::WallTop {
         let (x, y) = tilt.at(length, 0.0);
-        let wall = vec![(x, y - RAFTER), (x + 70.0, y - RAFTER), (x + 70.0, corner.1 + 120.0), (x, corner.1 + 120.0)];
+        let wall = vec![
+            (x, y - RAFTER),
+            (x + 70.0, y - RAFTER),
+            (x + 70.0, corner.1 + 120.0),
+            (x, corner.1 + 120.0),
+        ];
         panel.area(wall, Fill::Hatch(Hatch::Wall));
         panel.label((x + 35.0, corner.1 + 60.0), Note::new("drawing-wall"));
     }

@@ -26,8 +26,10 @@ pub(super) fn draw(view: &SlopeView) -> Picture {
     let mut draft = Draft::default();
     draft.title(&head.title);
     let mut y = MARGIN + LINE + 14.0;
+    // One width for all, so that labels stand in one column.
+    let drawn_width = panels.iter().map(|panel| panel.drawn_width(view.words, WIDTH)).fold(WIDTH, f64::min);
     for panel in &panels {
-        y = panel.put(&mut draft, view.words, y, WIDTH);
+        y = panel.put(&mut draft, view.words, y, drawn_width);
     }
     let key = key(view, &build);
     legend::draw(&mut draft, &key, WIDTH, y);
@@ -119,7 +121,9 @@ fn describe(view: &SlopeView, build: &Build, panels: &[Panel]) -> Vec<Note> {
         notes.extend(panel.labels.iter().map(|label| label.note.clone()));
     }
     notes.push(
-        Note::new("drawing-says-nail").length("length", view.slope.nail_length).length("bite", view.slope.nail_bite),
+        Note::new("drawing-says-nail")
+            .length("length", view.slope.nail_length)
+            .length("bite", view.slope.nail_bite),
     );
     notes
 }

@@ -31,8 +31,10 @@ pub(super) struct Panel {
     pub(super) labels: Vec<Tag>,
 }
 
-/// The width of the drawn part; labels stand to its right.
+/// The most width of the drawn part; labels stand to its right.
 const DRAWN: f64 = 330.0;
+/// From the drawn part to its labels.
+const GAP: f64 = 34.0;
 const TALLEST: f64 = 330.0;
 
 impl Panel {
@@ -74,31 +76,41 @@ impl Panel {
         self.labels.push(Tag { tip, note });
     }
 
+    /// The width its labels leave to be drawn on, on paper of a width.
+    pub(super) fn drawn_width(&self, words: Words, paper: f64) -> f64 {
+        let labels = self.labels.iter().map(|tag| crate::drawing::kit::text_width(&words.note(&tag.note)));
+        (paper - 2.0 * MARGIN - GAP - labels.fold(0.0, f64::max)).clamp(DRAWN / 2.0, DRAWN)
+    }
+
     /// Puts the panel on the paper from `top` down; gives where the next one starts.
-    pub(super) fn put(&self, draft: &mut Draft, words: Words, top: f64, width: f64) -> f64 {
+    pub(super) fn put(&self, draft: &mut Draft, words: Words, top: f64, drawn_width: f64) -> f64 {
         let spots = || self.shapes.iter().flat_map(|shape| &shape.spots);
         let low = |pick: fn(&Spot) -> f64| spots().map(pick).fold(f64::INFINITY, f64::min);
         let high = |pick: fn(&Spot) -> f64| spots().map(pick).fold(f64::NEG_INFINITY, f64::max);
         let (left, right, foot, head) = (low(|s| s.0), high(|s| s.0), low(|s| s.1), high(|s| s.1));
-        let scale = (DRAWN / (right - left).max(1.0)).min(TALLEST / (head - foot).max(1.0));
+        let scale = (drawn_width / (right - left).max(1.0)).min(TALLEST / (head - foot).max(1.0));
         let first = top + LINE + 8.0;
-        let spare = (DRAWN - (right - left) * scale) / 2.0;
-        let place = |(x, y): &Spot| Point::new(MARGIN + spare + (x - left) * scale, first + (head - y) * scale);
-        let title = Text::plain(Point::new(MARGIN, top + Picture::LETTERING), Anchor::Start, words.say(self.title));
+        let spare = (drawn_width - (right - left) * scale) / 2.0;
+        let place =
+            |(x, y): &Spot| Point::new(MARGIN + spare + (x - left) * scale, first + (head - y) * scale);
+        let title =
+            Text::plain(Point::new(MARGIN, top + Picture::LETTERING), Anchor::Start, words.say(self.title));
         draft.open("section", None, vec![("mm-per-unit", (1.0 / scale).to_string())]);
         draft.put(Node::Text(Text { bold: true, ..title }));
         for shape in &self.shapes {
             draft.path(shape.spots.iter().map(place).collect(), shape.closed, shape.pen, shape.fill);
         }
-        let labels: Vec<Label> =
-            self.labels.iter().map(|tag| Label { tip: place(&tag.tip), words: words.note(&tag.note) }).collect();
+        let labels: Vec<Label> = self
+            .labels
+            .iter()
+            .map(|tag| Label { tip: place(&tag.tip), words: words.note(&tag.note) })
+            .collect();
         label::dots(draft, &labels);
         let drawn = (head - foot) * scale;
         let said = LINE * crate::drawing::kit::amount(labels.len());
         let tall = drawn.max(said);
-        label::column(draft, labels, MARGIN + DRAWN + 34.0, Anchor::Start, (first, first + tall.max(said)));
+        label::column(draft, labels, MARGIN + drawn_width + GAP, Anchor::Start, (first, first + tall));
         draft.close();
-        debug_assert!(width > DRAWN);
         first + tall + 18.0
     }
 }

@@ -56,7 +56,8 @@ pub(super) enum Part {
 #[derive(Debug)]
 pub(super) struct Pages {
     pub(super) size: (f32, f32),
-    pub(super) pages: Vec<Vec<Placed>>,
+    /// What is on each page.
+    pub(super) sheets: Vec<Vec<Placed>>,
     pub(super) parts: Vec<Part>,
     pub(super) leaves: usize,
     /// Headings with their page and height, for the outline.
@@ -84,7 +85,7 @@ impl<'a> Flow<'a> {
             Paper::A4 => (595.28, 841.89),
             Paper::Letter => (612.0, 792.0),
         };
-        let out = Pages { size, pages: vec![Vec::new()], parts: Vec::new(), leaves: 0, outline: Vec::new() };
+        let out = Pages { size, sheets: vec![Vec::new()], parts: Vec::new(), leaves: 0, outline: Vec::new() };
         Self { document, typefaces, trees, out, y: MARGIN }
     }
 
@@ -136,8 +137,8 @@ impl<'a> Flow<'a> {
 
     /// A new page, unless this one is still empty.
     pub(super) fn new_page(&mut self) {
-        if self.out.pages.last().is_some_and(|page| !page.is_empty()) {
-            self.out.pages.push(Vec::new());
+        if self.out.sheets.last().is_some_and(|page| !page.is_empty()) {
+            self.out.sheets.push(Vec::new());
         }
         self.y = MARGIN;
     }
@@ -152,7 +153,7 @@ impl<'a> Flow<'a> {
     }
 
     pub(super) fn put(&mut self, leaf: Option<usize>, mark: Mark) {
-        if let Some(page) = self.out.pages.last_mut() {
+        if let Some(page) = self.out.sheets.last_mut() {
             page.push(Placed { leaf, mark });
         }
     }
@@ -184,7 +185,7 @@ impl<'a> Flow<'a> {
         if self.y > MARGIN {
             self.y += size * 0.6;
         }
-        let (page, y) = (self.out.pages.len().saturating_sub(1), self.y);
+        let (page, y) = (self.out.sheets.len().saturating_sub(1), self.y);
         let leaf = self.words(words, MARGIN, self.room(), size, Cut::Bold);
         self.out.outline.push((words.to_owned(), page, y));
         self.out.parts.push(Part::Group(Role::Heading(level, words.to_owned()), vec![Part::Leaf(leaf)]));
@@ -252,8 +253,8 @@ impl<'a> Flow<'a> {
     fn picture_size(&self, index: usize) -> (f32, f32) {
         let Some(tree) = self.trees.get(index) else { return (0.0, 0.0) };
         let (width, height) = (tree.size().width(), tree.size().height());
-        // 10.5 points of lettering where the picture gives the room.
-        let most: f32 = 10.5 / 20.0;
+        // 9.5 points of lettering where the picture gives the room.
+        let most: f32 = 9.5 / 20.0;
         let scale = most.min(self.room() / width).min((self.floor() - MARGIN - 30.0) / height);
         (width * scale, height * scale)
     }
@@ -268,19 +269,21 @@ impl<'a> Flow<'a> {
         self.y += height + BODY;
     }
 
-    /// The footer and "3 / 9" below every page.
+    /// The footer and "3/9" below every page.
     fn feet(&mut self) {
-        let all = self.out.pages.len();
+        let all = self.out.sheets.len();
         let y = self.out.size.1 - MARGIN;
         let (left, width) = (MARGIN, self.room());
         let face = self.typefaces.cut(Cut::Regular);
-        for (index, page) in self.out.pages.iter_mut().enumerate() {
-            let number = format!("{} / {all}", index + 1);
+        for (index, page) in self.out.sheets.iter_mut().enumerate() {
+            let number = format!("{}/{all}", index + 1);
             let x = left + width - face.width(&number, SMALL);
             let rule = Mark::Rule { x: left, y: y - SMALL - 4.0, width };
             let mut marks = vec![rule, Mark::Words { x, y, size: SMALL, cut: Cut::Regular, words: number }];
             let room = width - 60.0;
-            for (line, words) in face.lines(&self.document.footer, SMALL, room).into_iter().take(2).enumerate() {
+            for (line, words) in
+                face.lines(&self.document.footer, SMALL, room).into_iter().take(2).enumerate()
+            {
                 let y = if line == 0 { y } else { y + SMALL * LEADING };
                 marks.push(Mark::Words { x: left, y, size: SMALL, cut: Cut::Regular, words });
             }

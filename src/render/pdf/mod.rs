@@ -37,5 +37,5 @@ pub fn write(document: &Document) -> Result<Vec<u8>, RenderError> {
         .collect();
     let trees = pictures.iter().map(|picture| png::tree(picture)).collect::<Result<Vec<_>, _>>()?;
     let pages = Flow::new(document, &typefaces, &trees).run();
-    write::write(document, &typefaces, &trees, pages)
+    write::write(document, &typefaces, &trees, &pages)
 }

@@ -4,16 +4,16 @@ use std::num::NonZeroU16;
 
 use krilla::color::rgb;
 use krilla::configure::{Accessibility, ConfigurationBuilder};
-use krilla::geom::{Path, PathBuilder, Point, Rect, Size, Transform};
 use krilla::destination::XyzDestination;
+use krilla::geom::{Path, PathBuilder, Point, Rect, Size, Transform};
 use krilla::metadata::Metadata;
 use krilla::outline::{Outline, OutlineNode};
 use krilla::page::PageSettings;
 use krilla::paint::{Fill, Stroke};
 use krilla::surface::Surface;
 use krilla::tagging::{
-    Artifact, ArtifactType, ContentTag, Identifier, ListNumbering, Node, SpanTag, TableHeaderScope, Tag, TagGroup,
-    TagKind, TagTree,
+    Artifact, ArtifactType, ContentTag, Identifier, ListNumbering, Node, SpanTag, TableHeaderScope, Tag,
+    TagGroup, TagKind, TagTree,
 };
 use krilla::text::TextDirection;
 use krilla::{Document as File, SerializeSettings};
@@ -29,7 +29,7 @@ pub(super) fn write(
     document: &Document,
     typefaces: &Typefaces,
     trees: &[Tree],
-    pages: Pages,
+    pages: &Pages,
 ) -> Result<Vec<u8>, RenderError> {
     let writer = |error: &dyn std::fmt::Debug| RenderError::Writer(format!("{error:?}"));
     let configuration = ConfigurationBuilder::new()
@@ -39,7 +39,7 @@ pub(super) fn write(
     let settings = SerializeSettings { configuration, enable_tagging: true, ..SerializeSettings::default() };
     let mut file = File::new_with(settings);
     let mut leaves: Vec<Vec<Identifier>> = vec![Vec::new(); pages.leaves];
-    for marks in &pages.pages {
+    for marks in &pages.sheets {
         let size = || RenderError::Size {
             name: document.title.clone(),
             width: pages.size.0.into(),
@@ -60,7 +60,10 @@ pub(super) fn write(
     }
     file.set_tag_tree(tree);
     file.set_metadata(
-        Metadata::new().title(document.title.clone()).language(document.language.clone()).creator("lapwise".to_owned()),
+        Metadata::new()
+            .title(document.title.clone())
+            .language(document.language.clone())
+            .creator("lapwise".to_owned()),
     );
     let mut outline = Outline::new();
     for (words, page, y) in &pages.outline {

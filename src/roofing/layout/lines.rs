@@ -8,8 +8,11 @@ use crate::units::Length;
 pub struct LineRule {
     /// The line at the eaves.
     pub first: Length,
-    /// The line under the ridge piece, the top edge or the wall flashing.
+    /// The line under the ridge piece, the top edge or the wall flashing: its lowest place, where it stands unless
+    /// a joint needs the room.
     pub top: Length,
+    /// The highest place of that line.
+    pub top_highest: Length,
     /// No gap from line to line may be wider.
     pub max_gap: Length,
     /// No two lines can be closer: the timber's width.
@@ -17,6 +20,12 @@ pub struct LineRule {
 }
 
 impl LineRule {
+    /// The rule with the top line as high above the last joint as it must be.
+    pub(super) fn above(&self, last_joint: Option<&Length>) -> Self {
+        let clear = last_joint.map_or(self.top, |joint| *joint + self.min_gap);
+        Self { top: self.top.max(clear).min(self.top_highest), ..*self }
+    }
+
     /// How many gaps it takes to get from one line to another.
     pub fn gaps(&self, from: Length, to: Length) -> i64 {
         Length::from_mm(to.round_mm() - from.round_mm()).div_ceil(self.whole_gap()).max(1)
@@ -58,7 +67,13 @@ mod tests {
 
     #[test]
     fn spreads_what_is_left_evenly_and_never_over_the_limit() {
-        let rule = LineRule { first: mm(25), top: mm(1_825), max_gap: mm(610), min_gap: mm(50) };
+        let rule = LineRule {
+            first: mm(25),
+            top: mm(1_825),
+            top_highest: mm(1_900),
+            max_gap: mm(610),
+            min_gap: mm(50),
+        };
         let lines: Vec<i64> = space_lines(&rule, &[]).iter().map(|line| line.y.round_mm()).collect();
         assert_eq!(lines, [25, 625, 1_225, 1_825]);
         let rule = LineRule { top: mm(1_856), ..rule };

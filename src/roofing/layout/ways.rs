@@ -84,7 +84,7 @@ impl Rise {
     fn last_joint(&self) -> Length {
         let worth_laying = self.rafter_length - self.min_piece + self.end_lap / 2;
         let under_the_sheet = self.rafter_length - self.end_lap / 2;
-        worth_laying.min(under_the_sheet).min(self.lines.top - self.lines.min_gap)
+        worth_laying.min(under_the_sheet).min(self.lines.top_highest - self.lines.min_gap)
     }
 
     /// Courses as long as sheets allow from the eaves up, each joint on a multiple of `step` above the last line.
@@ -141,8 +141,9 @@ impl Rise {
 
     /// Whether every course is a piece that can be had and is worth laying, and every joint has a line to itself.
     fn can_lay(&self, joints: &[Length]) -> bool {
+        let top = self.lines.above(joints.last()).top;
         let fixed: Vec<Length> =
-            [self.lines.first].into_iter().chain(joints.iter().copied()).chain([self.lines.top]).collect();
+            [self.lines.first].into_iter().chain(joints.iter().copied()).chain([top]).collect();
         let apart = fixed.windows(2).all(|pair| match pair {
             [below, above] => *above - *below >= self.lines.min_gap,
             _ => true,
@@ -169,6 +170,10 @@ impl Rise {
     }
 
     fn way(&self, joints: Vec<Length>) -> Way {
-        Way { lines: space_lines(&self.lines, &joints), courses: self.courses(&joints), joints }
+        Way {
+            lines: space_lines(&self.lines.above(joints.last()), &joints),
+            courses: self.courses(&joints),
+            joints,
+        }
     }
 }

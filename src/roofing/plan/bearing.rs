@@ -38,7 +38,7 @@ pub(super) fn bear<'a>(site: &Site, heard: &Heard, book: &'a Handbook) -> Result
                 return on_the_deck(SupportPlan::ExistingDeck { deck: deck.value }, thinnest, heard);
             }
             match required {
-                Support::FullDeck => Err(too_thin(deck, thinnest, least, heard, book).into()),
+                Support::FullDeck => Err(Unplanned::Refused(deck_refusals(deck, heard, book))),
                 Support::Purlins => {
                     let mut bearing = over_the_deck(deck, (thinnest, thickest), heard, book)?;
                     if thickest >= least {
@@ -143,12 +143,16 @@ fn new_deck<'a>(
     Ok(bearing)
 }
 
-/// The refusal of a deck too thin for a slope that needs a full one, as soon as both are known.
-pub(super) fn deck_refusal(deck: Measured<Length>, heard: &Heard, book: &Handbook) -> Option<Refusal> {
-    let least = heard.length(Requirement::MinDeckThickness).ok()?;
+/// The refusal of a deck too thin for a slope that needs a full one, as soon as both are known; and beside it what to
+/// measure again, where another value within a doubt would do. Empty where the deck will do.
+pub(super) fn deck_refusals(deck: Measured<Length>, heard: &Heard, book: &Handbook) -> Vec<Refusal> {
+    let Ok(least) = heard.length(Requirement::MinDeckThickness) else { return Vec::new() };
     let (thinnest, _) = book.rules.length_band(deck);
-    let refused = thinnest < least && heard.support() == Ok(Support::FullDeck);
-    refused.then(|| too_thin(deck, thinnest, least, heard, book))
+    if thinnest >= least || heard.support() != Ok(Support::FullDeck) {
+        return Vec::new();
+    }
+    let refusal = too_thin(deck, thinnest, least, heard, book);
+    [refusal].into_iter().chain(heard.measure_again(Requirement::Support, book)).collect()
 }
 
 fn too_thin(

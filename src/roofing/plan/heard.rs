@@ -226,6 +226,12 @@ impl Heard {
         findings
     }
 
+    /// What to measure again where a requirement would be easier at another value within a doubt.
+    pub(super) fn measure_again(&self, requirement: Requirement, book: &Handbook) -> Option<Refusal> {
+        let (_, _, keys) = self.doubts.iter().find(|(doubtful, ..)| *doubtful == requirement)?;
+        Some(measure_again(keys, self.source(requirement, book)))
+    }
+
     fn reasons(&self, requirement: Requirement) -> Vec<Contribution> {
         let mut reasons = self.requirements.contributions(requirement).to_vec();
         // A stable sort: of equally strict rules the first in the book stays the deciding one.
@@ -274,14 +280,16 @@ fn refusals_of(rule: &Rule, in_doubt: bool, facts: &Facts) -> Vec<Refusal> {
         return vec![Refusal { id, note: rule.note(facts), facts: facts_of, handover: None, source }];
     }
     let again = doubtful(rule, facts);
-    let refusal = Refusal { id, note: rule.note(facts), facts: again.clone(), handover: None, source };
-    let words = again.first().map_or(String::new(), |key| fact_word(*key));
-    let measure_again = Refusal {
-        id: "measure-again".to_owned(),
-        note: Note::new("refused-in-doubt").word("fact", words),
-        ..refusal.clone()
-    };
+    let measure_again = measure_again(&again, source.clone());
+    let refusal = Refusal { id, note: rule.note(facts), facts: again, handover: None, source };
     vec![refusal, measure_again]
+}
+
+/// Beside a refusal that may not hold: which facts to measure again.
+fn measure_again(facts: &[FactKey], source: String) -> Refusal {
+    let fact = facts.first().map_or(String::new(), |key| fact_word(*key));
+    let note = Note::new("refused-in-doubt").word("fact", fact);
+    Refusal { id: "measure-again".to_owned(), note, facts: facts.to_vec(), handover: None, source }
 }
 
 /// The message that names a fact: `fact-slope-length`.

@@ -45,10 +45,10 @@ pub fn plan(facts: &Facts, book: &Handbook) -> Result<Plan, Unplanned> {
         slope_facts.set(FactKey::Pitch, FactValue::Angle(slope.pitch));
         let heard = heard::hear(&slope_facts, covering.as_deref(), book);
         refused(heard.refused(&slope_facts, book))?;
-        findings.extend(heard.findings(index, &slope_facts, book));
         heard.caution(&mut cautions, &slope_facts, book);
         let (laid, found) = slope::lay_slope(&site, index, &heard, book)?;
-        findings.extend(found);
+        let said = heard.findings(index, &slope_facts, book).into_iter().chain(found);
+        findings.extend(said.filter(|one| one.requirement.is_none_or(|requirement| laid.uses(requirement))));
         spares.requirements.merge(&heard.requirements);
         slopes.push(laid);
     }

@@ -1,6 +1,6 @@
 //! Why there is no plan: safety rules that stop it, and roofs that cannot be covered as described.
 
-use super::bearing::deck_refusal;
+use super::bearing::deck_refusals;
 use super::heard::hear;
 use super::{Fault, Handbook, Refusal, Unplanned};
 use crate::roofing::note::Note;
@@ -33,7 +33,7 @@ pub fn refusals(facts: &Facts, book: &Handbook) -> Vec<Refusal> {
         let mut slope_facts = facts.clone();
         slope_facts.set(FactKey::Pitch, FactValue::Angle(pitch));
         let heard = hear(&slope_facts, covering.as_deref(), book);
-        let thin = known_deck(facts).and_then(|deck| deck_refusal(deck, &heard, book));
+        let thin = known_deck(facts).map(|deck| deck_refusals(deck, &heard, book)).unwrap_or_default();
         for refusal in heard.refused(&slope_facts, book).into_iter().chain(thin) {
             if !refusals.contains(&refusal) {
                 refusals.push(refusal);

@@ -128,6 +128,7 @@ fn rise(site: &Site, index: usize, bearing: &Bearing, top: &Top, heard: &Heard) 
         lines: LineRule {
             first,
             top: Length::from_mm((rafter_length - reach).floor_mm()).max(first),
+            top_highest: Length::from_mm((rafter_length - setback).floor_mm()).max(first),
             max_gap: bearing.max_gap,
             min_gap: bearing.timber.map_or(Length::from_mm(1), |timber| timber.width),
         },
@@ -246,14 +247,19 @@ fn timber(
     Ok((pieces, spacing))
 }
 
-/// Deck boards, their long side across the timbers, each end on one; cut ends are not reused.
+/// Deck boards, their long side across the timbers (rafters run up the slope, purlins along it), each end on one;
+/// cut ends are not reused.
 fn deck_boards(site: &Site, support: &SupportPlan, rafter_length: Length, book: &Handbook) -> i64 {
     let SupportPlan::NewFullDeck { board, .. } = support else { return 0 };
     let boards = book.catalogue.areas.iter().filter(|area| area.usage == AreaUse::Deck);
     let Some(board) = boards.into_iter().find(|area| area.item.id == *board) else { return 0 };
     let spacing = site.timber_spacing.value;
     let reach = (spacing * board.length.div_floor(spacing)).max(spacing.min(board.length));
-    rafter_length.div_ceil(board.width) * site.length.value.div_ceil(reach)
+    let (across_timbers, along_timbers) = match site.base {
+        Base::Rafters | Base::Deck(_) => (site.length.value, rafter_length),
+        Base::Purlins => (rafter_length, site.length.value),
+    };
+    along_timbers.div_ceil(board.width) * across_timbers.div_ceil(reach)
 }
 
 /// Says so where the sheets are not proven the fewest.
@@ -316,7 +322,7 @@ fn findings(
     }
     if site.base == Base::Purlins && bearing.timber.is_some() {
         let note = Note::new("advice-timbers-below-not-known");
-        findings.push(advice("timbers-below-not-known", note, Requirement::DeckScrewSpacing));
+        findings.push(advice("timbers-below-not-known", note, Requirement::MaxPurlinSpacing));
     }
     findings
 }

@@ -75,6 +75,36 @@ impl SlopePlan {
         if course % 2 == 1 && !self.staggered.is_empty() { &self.staggered } else { &self.columns }
     }
 
+    /// Whether a requirement has anything to say about a slope that is carried like this one.
+    pub fn uses(&self, requirement: Requirement) -> bool {
+        let on_purlins = self.purlin_timber.is_some();
+        let deck = match self.support {
+            SupportPlan::Purlins => false,
+            SupportPlan::PurlinsOverDeck { .. }
+            | SupportPlan::ExistingDeck { .. }
+            | SupportPlan::NewFullDeck { .. } => true,
+        };
+        match requirement {
+            Requirement::MaxPurlinSpacing | Requirement::ScrewBite => on_purlins,
+            Requirement::MaxNailLineSpacing | Requirement::NailLineSetback => !on_purlins,
+            Requirement::MinDeckThickness => deck,
+            Requirement::ScrewPointCover | Requirement::DeckScrewSpacing => deck && on_purlins,
+            Requirement::Support
+            | Requirement::EndLap
+            | Requirement::SideLap
+            | Requirement::NailBiteMin
+            | Requirement::NailBiteMax
+            | Requirement::EavesOverhang
+            | Requirement::VergeOverhang
+            | Requirement::FixEaves
+            | Requirement::FixEndLap
+            | Requirement::FixIntermediate
+            | Requirement::FixRidge
+            | Requirement::SpareSheets
+            | Requirement::SpareFixings => true,
+        }
+    }
+
     /// The widest gap allowed from line to line: between purlins, or between nail lines on a deck.
     pub fn max_line_gap(&self) -> Option<Length> {
         let requirement = match self.support {

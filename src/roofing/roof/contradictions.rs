@@ -45,13 +45,17 @@ pub(super) struct Figures {
     chosen: BTreeMap<FactKey, f64>,
 }
 
+/// Whatever the form: the rise over the length up the slope is the sine of the pitch.
+const PITCH_BY_RISE: Relation = Relation {
+    measured: FactKey::Pitch,
+    others: &[FactKey::Rise, FactKey::SlopeLength],
+    message: "contradiction-pitch-rise-slope",
+    work_out: |f| libm::asin((f.get(FactKey::Rise) / f.get(FactKey::SlopeLength)).min(1.0)).to_degrees(),
+};
+
+/// One slope over the whole span, or two that share it evenly.
 const EVEN: &[Relation] = &[
-    Relation {
-        measured: FactKey::Pitch,
-        others: &[FactKey::Rise, FactKey::SlopeLength],
-        message: "contradiction-pitch-rise-slope",
-        work_out: |f| libm::asin((f.get(FactKey::Rise) / f.get(FactKey::SlopeLength)).min(1.0)).to_degrees(),
-    },
+    PITCH_BY_RISE,
     Relation {
         measured: FactKey::Pitch,
         others: &[FactKey::Rise, FactKey::Span, FactKey::RafterOverhang],
@@ -72,13 +76,9 @@ const EVEN: &[Relation] = &[
     },
 ];
 
+/// Two slopes that share the span unevenly.
 const UNEVEN: &[Relation] = &[
-    Relation {
-        measured: FactKey::Pitch,
-        others: &[FactKey::Rise, FactKey::SlopeLength],
-        message: "contradiction-pitch-rise-slope",
-        work_out: |f| libm::asin((f.get(FactKey::Rise) / f.get(FactKey::SlopeLength)).min(1.0)).to_degrees(),
-    },
+    PITCH_BY_RISE,
     Relation {
         measured: FactKey::Span,
         others: &[
@@ -97,6 +97,7 @@ const UNEVEN: &[Relation] = &[
     },
 ];
 
+/// A slope with square corners has two equal diagonals, which follow from its sides.
 const DIAGONALS: &[Relation] = &[
     Relation {
         measured: FactKey::DiagonalA,
@@ -125,18 +126,25 @@ const DIAGONALS: &[Relation] = &[
 pub fn contradictions(facts: &Facts, book: &Handbook) -> Vec<Contradiction> {
     let figures = Figures::of(facts, book);
     let by_form = if slopes_unequal(facts) { UNEVEN } else { EVEN };
-    let relations = by_form.iter().chain(DIAGONALS);
-    relations.filter_map(|relation| compare(relation, facts, &figures, book)).collect()
+    let relations: Vec<&Relation> = by_form.iter().chain(DIAGONALS).collect();
+    let compared = relations.iter().map(|relation| compare(relation, &relations, facts, &figures, book));
+    compared.flatten().collect()
 }
 
-fn compare(relation: &Relation, known: &Facts, figures: &Figures, book: &Handbook) -> Option<Contradiction> {
+fn compare(
+    relation: &Relation,
+    all: &[&Relation],
+    known: &Facts,
+    figures: &Figures,
+    book: &Handbook,
+) -> Option<Contradiction> {
     let apart = relation.apart(figures, book)?;
     if apart <= 0.0 {
         return None;
     }
     let given = arg(relation.measured, figures.by_fact.get(&relation.measured)?.said);
     let worked_out = arg(relation.measured, relation.worked_out(figures));
-    let slip = slips::likeliest(relation, figures, book);
+    let slip = slips::likeliest(relation, all, figures, book);
     let mut facts = vec![relation.measured];
     facts.extend(relation.others.iter().filter(|key| known.get(**key).is_some()));
     let note = Note::new(relation.message).with("given", given).with("worked_out", worked_out);

@@ -90,14 +90,20 @@ fn plan_for_slope(run: f64, figures: &Figures, relation: &Relation) -> Option<f6
 }
 
 /// The slip that reconciles a relation best, the fact it happened to, and what that fact would then be.
+///
+/// A slip that leaves fewer other relations in contradiction explains more, however well it fits this one.
 pub(super) fn likeliest(
     relation: &Relation,
+    all: &[&Relation],
     figures: &Figures,
     book: &Handbook,
 ) -> Option<(Slip, FactKey, Arg)> {
     let facts = std::iter::once(relation.measured).chain(relation.others.iter().copied());
     let facts: Vec<FactKey> = facts.collect();
-    let mut best: Option<(f64, Slip, FactKey, f64)> = None;
+    let apart = |relation: &Relation, figures: &Figures| {
+        relation.apart(figures, book).is_some_and(|apart| apart > 0.0)
+    };
+    let mut best: Option<((usize, f64), Slip, FactKey, f64)> = None;
     for slip in Slip::ALL {
         for key in &facts {
             let Some(figure) = figures.by_fact.get(key) else { continue };
@@ -106,13 +112,14 @@ pub(super) fn likeliest(
                 continue;
             }
             let corrected = figures.corrected(*key, undone);
-            if relation.apart(&corrected, book).is_none_or(|apart| apart > 0.0) {
+            if apart(relation, &corrected) {
                 continue;
             }
+            let still_apart = all.iter().filter(|other| apart(other, &corrected)).count();
             let measured = corrected.get(relation.measured);
             let left = (measured - relation.worked_out(&corrected)).abs() / measured.max(1.0);
-            if best.is_none_or(|(least, ..)| left < least) {
-                best = Some((left, *slip, *key, undone));
+            if best.is_none_or(|(least, ..)| (still_apart, left) < least) {
+                best = Some(((still_apart, left), *slip, *key, undone));
             }
         }
     }

@@ -10,14 +10,11 @@ use sha2::{Digest, Sha256};
 
 use super::place::kind;
 use super::value::LAYOUT;
-use super::{Pair, Shelf};
+use super::{AT_A_TIME, Pair, Shelf};
 use crate::store::{BackedUp, StoreError};
 
 /// The version of the lines.
 const VERSION: u32 = 1;
-
-/// How many pairs are read and written at a time.
-const AT_A_TIME: usize = 1_000;
 
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -43,11 +40,11 @@ impl<W: Write> Summing<W> {
         let mut text = serde_json::to_vec(line).map_err(|error| StoreError::Io(error.to_string()))?;
         text.push(b'\n');
         self.sum.update(&text);
-        self.to.write_all(&text).map_err(unwritten)
+        self.to.write_all(&text).map_err(|error| unwritten(&error))
     }
 }
 
-fn unwritten(error: std::io::Error) -> StoreError {
+fn unwritten(error: &std::io::Error) -> StoreError {
     StoreError::Io(format!("the backup: {error}"))
 }
 
@@ -56,21 +53,14 @@ pub(in crate::store) fn export(shelf: &dyn Shelf, to: impl Write) -> Result<Back
     let mut out = Summing { to, sum: Sha256::new() };
     out.line(&First { lapwise_backup: VERSION, layout: LAYOUT })?;
     let mut done = BackedUp::default();
-    let mut from = Vec::new();
-    loop {
-        let pairs = shelf.range(&[], &from, AT_A_TIME)?;
-        let Some((last, _)) = pairs.last() else { break };
-        from.clone_from(last);
-        from.push(0);
-        for (key, value) in pairs {
-            done.chats += u64::from(key.first() == Some(&kind::CHAT));
-            done.records += 1;
-            out.line(&Line::Pair { k: BASE64.encode(&key), v: BASE64.encode(&value) })?;
-        }
-    }
+    shelf.each(&[], &mut |key, value| {
+        done.chats += u64::from(key.first() == Some(&kind::CHAT));
+        done.records += 1;
+        out.line(&Line::Pair { k: BASE64.encode(key), v: BASE64.encode(value) })
+    })?;
     let sha256 = HEXLOWER.encode(&out.sum.clone().finalize());
     out.line(&Line::Last { records: done.records, sha256 })?;
-    out.to.flush().map_err(unwritten)?;
+    out.to.flush().map_err(|error| unwritten(&error))?;
     Ok(done)
 }
 
@@ -124,7 +114,7 @@ fn broken(what: &str, after: u64) -> StoreError {
 
 fn next_line(from: &mut impl BufRead) -> Result<Vec<u8>, StoreError> {
     let mut line = Vec::new();
-    from.read_until(b'\n', &mut line).map_err(|error| StoreError::Io(format!("the backup: {error}")))?;
+    from.read_until(b'\n', &mut line).map_err(|error| unwritten(&error))?;
     if line.last() == Some(&b'\n') {
         Ok(line)
     } else {

@@ -41,16 +41,15 @@ impl Ledger<'_> {
         for (at, value) in self.shelf.range(&[kind], &[kind], limit)? {
             match self.message(&at, &value) {
                 Ok(Some(message)) => arrived.push(message),
-                Ok(None) => {}
-                // It may have gone, or its chat begun anew, since the range was read.
                 Err(fault) if self.shelf.get(&at)?.as_ref() == Some(&value) => return Err(fault),
-                Err(_) => {}
+                // It has gone, or its chat begun anew, since the range was read.
+                Ok(None) | Err(_) => {}
             }
         }
         Ok(arrived)
     }
 
-    fn message(&self, at: &[u8], value: &[u8]) -> Result<Option<Arrived>, StoreError> {
+    pub(super) fn message(&self, at: &[u8], value: &[u8]) -> Result<Option<Arrived>, StoreError> {
         let key = text_after(1, at)
             .map(InboxKey)
             .ok_or_else(|| StoreError::Damaged("the key of a message is not readable".to_owned()))?;
@@ -108,11 +107,12 @@ impl Ledger<'_> {
     /// The keys of messages worked before a time.
     pub(in crate::store) fn worked_before(&self, before: u64) -> Result<Vec<InboxKey>, StoreError> {
         let mut keys = Vec::new();
-        for (at, record) in self.shelf.all(&[kind::INBOX])? {
-            if Remembered::read(&record)?.worked_before(before) {
-                keys.extend(text_after(1, &at).map(InboxKey));
+        self.shelf.each(&[kind::INBOX], &mut |at, record| {
+            if Remembered::read(record)?.worked_before(before) {
+                keys.extend(text_after(1, at).map(InboxKey));
             }
-        }
+            Ok(())
+        })?;
         Ok(keys)
     }
 

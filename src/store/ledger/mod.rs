@@ -4,6 +4,7 @@
 //! nothing itself. The engine applies the changes of many at once, all or nothing, and makes them durable.
 
 mod backup;
+mod check;
 mod erase;
 mod inbox;
 mod other;
@@ -13,12 +14,13 @@ mod session;
 mod value;
 
 use std::collections::BTreeMap;
+use std::io::Write;
 
 pub(in crate::store) use backup::{export, import};
 pub(in crate::store) use value::LAYOUT;
 
 use super::seal::{Seal, Tag, ValueSeal};
-use super::{Keyring, StoreError};
+use super::{BackedUp, Keyring, StoreError};
 use crate::message::ChatId;
 use place::{kind, place};
 
@@ -28,6 +30,12 @@ pub(in crate::store) type Pair = (Vec<u8>, Vec<u8>);
 /// What is to be changed: a value to put, or `None` to remove.
 pub(in crate::store) type Changes = Vec<(Vec<u8>, Option<Vec<u8>>)>;
 
+/// How many pairs are held in memory when many are gone through.
+const AT_A_TIME: usize = 1_000;
+
+/// Sees a key and its value.
+type See<'a> = &'a mut dyn FnMut(&[u8], &[u8]) -> Result<(), StoreError>;
+
 /// An ordered map of bytes.
 pub(in crate::store) trait Shelf {
     /// The value at a key.
@@ -36,7 +44,21 @@ pub(in crate::store) trait Shelf {
     /// At most `limit` pairs whose keys begin with `prefix` and are not below `from`, in order.
     fn range(&self, prefix: &[u8], from: &[u8], limit: usize) -> Result<Vec<Pair>, StoreError>;
 
-    /// Every pair whose key begins with `prefix`, in order.
+    /// Every pair whose key begins with `prefix`, in order, some at a time.
+    fn each(&self, prefix: &[u8], see: See<'_>) -> Result<(), StoreError> {
+        let mut from = prefix.to_vec();
+        loop {
+            let pairs = self.range(prefix, &from, AT_A_TIME)?;
+            let Some((last, _)) = pairs.last() else { return Ok(()) };
+            from.clone_from(last);
+            from.push(0);
+            for (key, value) in pairs {
+                see(&key, &value)?;
+            }
+        }
+    }
+
+    /// All pairs whose key begins with `prefix`, in order: where they are few.
     fn all(&self, prefix: &[u8]) -> Result<Vec<Pair>, StoreError> {
         self.range(prefix, prefix, usize::MAX)
     }
@@ -132,9 +154,24 @@ impl<'a> Ledger<'a> {
         Seal::reopen(ring, &at, &record)
     }
 
+    /// The change that says how many batches have been applied, this one included.
+    pub(in crate::store) fn count_batch(number: u64) -> (Vec<u8>, Option<Vec<u8>>) {
+        (place(kind::META, &[b"batches"]), Some(number.to_be_bytes().to_vec()))
+    }
+
+    /// How many batches have been applied.
+    pub(in crate::store) fn batches(shelf: &dyn Shelf) -> Result<u64, StoreError> {
+        shelf.get(&place(kind::META, &[b"batches"]))?.map_or(Ok(0), |count| value::number(&count))
+    }
+
     /// Whether a map is a store, for those who have not got its key.
     pub(in crate::store) fn is_store(shelf: &dyn Shelf) -> Result<bool, StoreError> {
         Ok(shelf.get(&place(kind::META, &[b"layout"]))?.is_some_and(|layout| layout == LAYOUT.to_be_bytes()))
+    }
+
+    /// Writes a backup.
+    pub(in crate::store) fn export(&self, to: impl Write) -> Result<BackedUp, StoreError> {
+        export(self.shelf, to)
     }
 
     /// Closes everything that was wrapped by a key of the ring with the newest one.

@@ -27,7 +27,7 @@ fn unreadable() -> StoreError {
 }
 
 impl Ledger<'_> {
-    fn other_at(&self, name: &str) -> Vec<u8> {
+    pub(super) fn other_at(&self, name: &str) -> Vec<u8> {
         place(kind::OTHER, &[&self.seal.tag(kind::OTHER, name)])
     }
 
@@ -39,7 +39,7 @@ impl Ledger<'_> {
         Ok(self.chat_at(tag)?.map(|chat| (Some(chat.id), chat.seal)))
     }
 
-    fn open_other(&self, at: &[u8], bytes: &[u8]) -> Result<Option<Other>, StoreError> {
+    pub(super) fn open_other(&self, at: &[u8], bytes: &[u8]) -> Result<Option<Other>, StoreError> {
         let record = Record::read(bytes)?;
         let Some((owner, seal)) = self.owner(record.owner)? else { return Ok(None) };
         let opened = seal.open(at, &record.closed)?;
@@ -88,9 +88,15 @@ impl Ledger<'_> {
     }
 
     pub(in crate::store) fn list_other(&self, owner: Option<&ChatId>) -> Result<Vec<Other>, StoreError> {
-        let tag = owner.map_or(NOBODY, |id| self.tag(id));
+        match owner {
+            None => self.others_of(NOBODY),
+            Some(id) => Ok(self.with_chat(id, |chat, _| self.others_of(chat.tag))?.unwrap_or_default()),
+        }
+    }
+
+    fn others_of(&self, owner: Tag) -> Result<Vec<Other>, StoreError> {
         let mut others = Vec::new();
-        for (mark, _) in self.shelf.all(&place(kind::OTHER_OF, &[&tag]))? {
+        for (mark, _) in self.shelf.all(&place(kind::OTHER_OF, &[&owner]))? {
             let at = place(kind::OTHER, &[mark.get(17..).unwrap_or_default()]);
             if let Some(bytes) = self.shelf.get(&at)? {
                 others.extend(self.open_other(&at, &bytes)?);

@@ -53,16 +53,17 @@ impl Ledger<'_> {
     }
 
     pub(in crate::store) fn waiting_for(&self, id: &ChatId) -> Result<Vec<Waiting>, StoreError> {
-        let tag = self.tag(id);
-        let Some(chat) = self.chat_at(tag)? else { return Ok(Vec::new()) };
-        let says = self.shelf.all(&place(kind::SAY, &[&tag]))?;
-        let waiting = says.into_iter().map(|(at, closed)| {
-            let sequence = number_after_tag(&at)
-                .ok_or_else(|| StoreError::Damaged("a place in the outbox is not readable".to_owned()))?;
-            let say = chat.seal.open(&at, &closed)?;
-            Ok(Waiting { key: OutboxKey { chat: chat.id.clone(), sequence }, say })
-        });
-        waiting.collect()
+        let waiting = self.with_chat(id, |chat, _| {
+            let says = self.shelf.all(&place(kind::SAY, &[&chat.tag]))?.into_iter();
+            let waiting = says.map(|(at, closed)| {
+                let sequence = number_after_tag(&at)
+                    .ok_or_else(|| StoreError::Damaged("a place in the outbox is not readable".to_owned()))?;
+                let say = chat.seal.open(&at, &closed)?;
+                Ok(Waiting { key: OutboxKey { chat: chat.id.clone(), sequence }, say })
+            });
+            waiting.collect()
+        })?;
+        Ok(waiting.unwrap_or_default())
     }
 
     pub(in crate::store) fn strike(&self, key: &OutboxKey) -> Result<(Changes, ()), StoreError> {

@@ -2,6 +2,7 @@
 //!
 //! A chat stands as its tag (16 bytes), a number big-endian, so that order by bytes is order by age.
 
+use crate::store::StoreError;
 use crate::store::seal::Tag;
 
 /// The kinds of places, by their first byte.
@@ -56,4 +57,10 @@ pub(super) fn number_and_tag(place: &[u8]) -> Option<(u64, Tag)> {
 /// The text after a kind and whatever else stands before it.
 pub(super) fn text_after(skip: usize, place: &[u8]) -> Option<String> {
     String::from_utf8(place.get(skip..)?.to_vec()).ok()
+}
+
+/// The tag after a kind.
+pub(super) fn tag_of(place: &[u8]) -> Result<Tag, StoreError> {
+    let tag = place.get(1..).and_then(<[u8]>::first_chunk::<16>);
+    tag.copied().ok_or_else(|| StoreError::Damaged("a place is not readable".to_owned()))
 }

@@ -1,6 +1,6 @@
 //! Sessions: events in order, and the one transaction that a turn is.
 
-use super::place::{kind, place};
+use super::place::{kind, place, tag_of};
 use super::value::{Head, number};
 use super::{Changes, Chat, Ledger};
 use crate::message::ChatId;
@@ -16,20 +16,32 @@ impl Ledger<'_> {
     }
 
     pub(in crate::store) fn load(&self, id: &ChatId) -> Result<StoredSession, StoreError> {
+        let session = self.with_chat(id, |chat, head| {
+            let events = self.events(chat, head)?;
+            Ok(StoredSession { revision: Revision(head.revision), events })
+        })?;
+        Ok(session.unwrap_or_default())
+    }
+
+    /// Reads something of a chat, and once more where the chat was erased and begun anew meanwhile: half of one
+    /// and half of the other looks like damage.
+    pub(super) fn with_chat<T>(
+        &self,
+        id: &ChatId,
+        read: impl Fn(&Chat, Head) -> Result<T, StoreError>,
+    ) -> Result<Option<T>, StoreError> {
         let tag = self.tag(id);
-        let mut fault = StoreError::Io("the chat is erased and begun again too fast to be read".to_owned());
+        let found = || Ok((self.shelf.get(&place(kind::CHAT, &[&tag]))?, self.head(&tag)?));
         for _ in 0..READ_AGAIN {
-            let (Some(head), Some(chat)) = (self.head(&tag)?, self.chat_at(tag)?) else {
-                return Ok(StoredSession::default());
-            };
-            match self.events(&chat, head) {
-                Ok(events) => return Ok(StoredSession { revision: Revision(head.revision), events }),
-                // Events are only ever added, so that a fault is one unless the chat was erased meanwhile.
-                Err(found) if self.head(&tag)? == Some(head) => return Err(found),
-                Err(found) => fault = found,
+            let before = found()?;
+            let Some(chat) = self.chat_at(tag)? else { return Ok(None) };
+            match read(&chat, before.1.unwrap_or_default()) {
+                Err(fault) if found()? == before => return Err(fault),
+                Err(_) => {}
+                Ok(read) => return Ok(Some(read)),
             }
         }
-        Err(fault)
+        Err(StoreError::Io("the chat changes too fast to be read".to_owned()))
     }
 
     /// The events a head speaks of; those added since do not count.
@@ -74,12 +86,13 @@ impl Ledger<'_> {
 
     pub(in crate::store) fn chats(&self) -> Result<Vec<(ChatId, u64)>, StoreError> {
         let mut chats = Vec::new();
-        for (at, record) in self.shelf.all(&[kind::HEAD])? {
-            let tag = at.get(1..).and_then(|tag| tag.try_into().ok()).unwrap_or_default();
-            if let Some(chat) = self.chat_at(tag)? {
-                chats.push((chat.id, Head::read(&record)?.last));
+        self.shelf.each(&[kind::HEAD], &mut |at, record| {
+            // Erased since the head was read.
+            if let Some(chat) = self.chat_at(tag_of(at)?)? {
+                chats.push((chat.id, Head::read(record)?.last));
             }
-        }
+            Ok(())
+        })?;
         chats.sort_unstable();
         Ok(chats)
     }

@@ -16,7 +16,13 @@ use crate::store::StoreError;
 const MARKER: &str = "lapwise-store.json";
 const NEW_MARKER: &str = "lapwise-store.json.new";
 const LOCK: &str = "lapwise-store.lock";
+const WITNESS: &str = "lapwise-store.written";
 const RECOVERED: &str = "recovered";
+
+/// What stands after the count in the witness while the store is open.
+pub(super) const OPEN: u8 = b'o';
+/// What stands there when it has been closed in order.
+pub(super) const CLOSED: u8 = b'c';
 
 /// The version of the directory's layout.
 const VERSION: u32 = 1;
@@ -69,7 +75,7 @@ impl Directory {
 
     /// Takes an empty or missing directory and marks it.
     pub(super) fn create(root: &Path, state: State) -> Result<Self, StoreError> {
-        fs::create_dir_all(root).map_err(|error| at(root, &error))?;
+        create_private(root).map_err(|error| at(root, &error))?;
         if let Some(name) = names(root)?.iter().find(|name| !is_litter(name)) {
             return Err(StoreError::Foreign(format!(
                 "{} holds {} and no {MARKER}: choose an empty directory",
@@ -108,6 +114,24 @@ impl Directory {
         self.root.join(generation_name(self.marker.generation))
     }
 
+    /// The file that says how many batches have been acknowledged.
+    pub(super) fn witness(&self) -> Result<File, StoreError> {
+        let path = self.root.join(WITNESS);
+        let file = File::options().create(true).truncate(false).read(true).write(true).open(&path);
+        file.map_err(|error| at(&path, &error))
+    }
+
+    /// How many batches have been acknowledged, as far as is known.
+    pub(super) fn witnessed(&self) -> u64 {
+        let bytes = fs::read(self.root.join(WITNESS)).unwrap_or_default();
+        bytes.first_chunk().map_or(0, |count| u64::from_be_bytes(*count))
+    }
+
+    /// Whether whoever had it open last closed it in order.
+    pub(super) fn was_closed(&self) -> bool {
+        fs::read(self.root.join(WITNESS)).is_ok_and(|bytes| bytes.get(8) == Some(&CLOSED))
+    }
+
     /// Where a backup is gathered.
     pub(super) fn spool(&self) -> PathBuf {
         self.root.join("backup.spool")
@@ -131,21 +155,21 @@ impl Directory {
         self.write_marker().inspect_err(|_| self.marker.generation -= 1)
     }
 
-    /// A new folder for copies of what was found damaged.
+    /// Where a copy of what was found damaged goes; nothing is there yet.
     pub(super) fn recovered_folder(&self) -> Result<PathBuf, StoreError> {
         let parent = self.root.join(RECOVERED);
         fs::create_dir_all(&parent).map_err(|error| at(&parent, &error))?;
         let taken = names(&parent)?.len();
-        let folder =
-            (taken + 1..).map(|number| parent.join(format!("{number:04}"))).find(|path| !path.exists());
-        let folder = folder.unwrap_or(parent);
-        fs::create_dir(&folder).map_err(|error| at(&folder, &error))?;
-        Ok(folder)
+        let folder = (taken + 1..=taken + 1_000)
+            .map(|number| parent.join(format!("{number:04}")))
+            .find(|path| !path.exists());
+        folder.ok_or_else(|| StoreError::Io(format!("{} is full of copies: delete some", parent.display())))
     }
 
     /// Gives a directory back as it was taken: empty.
     pub(super) fn abandon(self) {
-        for path in [self.generation(), self.root.join(MARKER), self.root.join(LOCK)] {
+        for path in [self.generation(), self.root.join(WITNESS), self.root.join(MARKER), self.root.join(LOCK)]
+        {
             // The marker, if it stays, says that this store was never finished.
             let _ = if path.is_dir() { fs::remove_dir_all(&path) } else { fs::remove_file(&path) };
         }
@@ -227,7 +251,16 @@ fn names(root: &Path) -> Result<Vec<std::ffi::OsString>, StoreError> {
     Ok(names)
 }
 
-fn remove_if_there(path: &Path) -> Result<(), StoreError> {
+/// Makes a directory that nobody but its owner can look into.
+fn create_private(root: &Path) -> io::Result<()> {
+    let mut builder = fs::DirBuilder::new();
+    #[cfg(unix)]
+    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
+    builder.recursive(true).create(root)
+}
+
+/// Removes a directory with all that is in it.
+pub(super) fn remove_if_there(path: &Path) -> Result<(), StoreError> {
     match fs::remove_dir_all(path) {
         Err(error) if error.kind() != io::ErrorKind::NotFound => Err(at(path, &error)),
         Ok(()) | Err(_) => Ok(()),
@@ -244,7 +277,11 @@ pub(super) fn nameless_file(path: &Path) -> Result<File, StoreError> {
 
 /// Makes the names in a directory durable.
 pub(super) fn sync_directory(path: &Path) -> Result<(), StoreError> {
-    File::open(path).and_then(|directory| directory.sync_all()).map_err(|error| at(path, &error))
+    // Elsewhere a directory cannot be opened as a file, and its names are durable with the files.
+    if cfg!(unix) {
+        File::open(path).and_then(|directory| directory.sync_all()).map_err(|error| at(path, &error))?;
+    }
+    Ok(())
 }
 
 /// An error with the path it befell.

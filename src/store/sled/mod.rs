@@ -1,14 +1,19 @@
 //! The embedded store: sled 0.34 behind one writer.
 //!
 //! sled's own flush does not reach the disk on Linux, its asynchronous flush can stop for good, and a snapshot
-//! left half written keeps it from opening. So there is one writer ([`writer`]) that shares a real sync between
-//! all who wait, and the directory is looked at before sled sees it ([`directory`], [`recovery`]).
+//! left half written keeps it from opening. So there is one writer (`writer`) that shares a real sync between
+//! all who wait, and the directory is looked at before sled sees it (`directory`, `recovery`).
+//!
+//! Known limit: sled writes a value of over 512 kB into a file of its own, and on a full disk its flush may then
+//! wait for ever instead of failing. Nothing acknowledged is lost, but a watch on free space has to tell.
 //!
 //! ```text
-//! DIR/lapwise-store.json   what this is, and which generation counts
-//! DIR/lapwise-store.lock   held while open
-//! DIR/sled-0001/           sled's files; compacting writes the next generation
-//! DIR/recovered/0001/      copies of what was found damaged, to be looked at and deleted by a person
+//! DIR/lapwise-store.json     what this is, and which generation counts
+//! DIR/lapwise-store.lock     held while open
+//! DIR/lapwise-store.written  how many batches were acknowledged: the log must reach it
+//! DIR/sled-0001/             sled's files; compacting writes the next generation
+//! DIR/opening/               the files as found, until they have proved whole
+//! DIR/recovered/0001/        copies of what was found damaged, to be looked at and deleted by a person
 //! ```
 
 mod directory;
@@ -25,7 +30,7 @@ use std::thread::JoinHandle;
 use tokio::sync::{mpsc, oneshot};
 
 use super::engine::Engine;
-use super::ledger::{Changes, Ledger, Pair, Shelf, export, import};
+use super::ledger::{Changes, Ledger, Pair, export, import};
 use super::seal::Seal;
 use super::{BackedUp, Keyring, StoreError};
 use directory::{Directory, State};
@@ -39,11 +44,13 @@ pub struct Options {
     pub keyring: Option<Keyring>,
     /// Memory for pages, in bytes.
     pub cache_bytes: u64,
+    /// Whether to go on where acknowledged writes are known to be lost; otherwise that is an error.
+    pub accept_loss: bool,
 }
 
 impl Default for Options {
     fn default() -> Self {
-        Self { keyring: None, cache_bytes: 64 << 20 }
+        Self { keyring: None, cache_bytes: 64 << 20, accept_loss: false }
     }
 }
 
@@ -95,7 +102,7 @@ impl SledStore {
     ///
     /// # Errors
     /// [`StoreError::Foreign`], [`StoreError::InUse`], [`StoreError::Key`], [`StoreError::Damaged`] or
-    /// [`StoreError::Io`]; nothing that was there has been overwritten then.
+    /// [`StoreError::Io`]; the files are left as they were found then.
     pub fn open(dir: &Path, options: Options) -> Result<(Self, OpenReport), StoreError> {
         let cache_bytes = options.cache_bytes;
         let mut report = OpenReport::default();
@@ -164,8 +171,7 @@ impl SledStore {
         if directory.state() != State::Ready {
             return Err(StoreError::Damaged(format!("{} was never finished", dir.display())));
         }
-        let db = recovery::open_unsealed(&directory, Options::default().cache_bytes)?;
-        export(&*db, to)
+        recovery::with_unsealed(&directory, Options::default().cache_bytes, |tree| export(tree, to))
     }
 
     /// How much was written since it was opened.
@@ -236,18 +242,22 @@ impl Engine for SledStore {
         answer.await.map_err(|_| stopped())?
     }
 
+    async fn look_at_all<T: Send + 'static>(
+        &self,
+        look: impl FnOnce(&Ledger<'_>) -> Result<T, StoreError> + Send + 'static,
+    ) -> Result<T, StoreError> {
+        let (reply, answer) = oneshot::channel();
+        // Whoever asked may have gone.
+        self.hand_over(Job::Look(Box::new(move |ledger| drop(reply.send(look(ledger)))))).await?;
+        answer.await.map_err(|_| stopped())?
+    }
+
     async fn write_backup(&self, to: impl Write + Send + 'static) -> Result<BackedUp, StoreError> {
         let unwritten = |error: std::io::Error| StoreError::Io(format!("the backup: {error}"));
         // The writer stands still only while it writes to a file beside it, however slow the reader is.
         let spool = directory::nameless_file(&self.spool)?;
-        let (reply, answer) = oneshot::channel();
         let copy = spool.try_clone().map_err(unwritten)?;
-        self.hand_over(Job::Look(Box::new(move |shelf: &dyn Shelf| {
-            // Whoever asked may have gone.
-            let _ = reply.send(export(shelf, BufWriter::new(copy)));
-        })))
-        .await?;
-        let backed_up = answer.await.map_err(|_| stopped())??;
+        let backed_up = self.look_at_all(move |ledger| ledger.export(BufWriter::new(copy))).await?;
         let copied = tokio::task::spawn_blocking(move || copy_from_start(spool, to));
         copied.await.map_err(|error| StoreError::Io(error.to_string()))?.map_err(unwritten)?;
         Ok(backed_up)

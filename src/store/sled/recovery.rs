@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use super::Options;
-use super::directory::{Directory, at};
+use super::directory::{Directory, at, remove_if_there, sync_directory};
 use super::writer::sled_fault;
 use crate::store::StoreError;
 use crate::store::ledger::Ledger;
@@ -21,15 +21,26 @@ pub enum Recovered {
         /// What was deleted.
         deleted: PathBuf,
     },
-    /// A snapshot had been left half written; it was moved aside. Nothing is lost: the log holds everything.
+    /// A snapshot had been left half written, which keeps sled from opening. The log holds everything.
     HalfSnapshot {
-        /// Where it is now.
-        moved_to: PathBuf,
+        /// What was removed.
+        removed: PathBuf,
     },
-    /// The snapshot was not readable; everything was read from the log instead.
+    /// A snapshot was not readable; everything was read from the log instead.
     Snapshot {
-        /// Where the files as found were copied.
-        copied_to: PathBuf,
+        /// What was removed.
+        removed: PathBuf,
+    },
+    /// The end of the log is missing or not readable: what was acknowledged last is lost.
+    LogCut {
+        /// How many of the last writes (each of one or more turns) are lost.
+        writes: u64,
+    },
+    /// The files as found were copied before anything was mended. The copy holds people's words: a person is to
+    /// look at it and delete it.
+    Copied {
+        /// Where they are.
+        to: PathBuf,
     },
 }
 
@@ -43,17 +54,24 @@ impl fmt::Display for Recovered {
                     deleted.display()
                 )
             }
-            Self::HalfSnapshot { moved_to } => write!(
+            Self::HalfSnapshot { removed } => {
+                write!(
+                    f,
+                    "a half-written snapshot was removed ({}); the log holds everything",
+                    removed.display()
+                )
+            }
+            Self::Snapshot { removed } => {
+                write!(f, "a snapshot was not readable ({}); the log was read instead", removed.display())
+            }
+            Self::LogCut { writes } => write!(
                 f,
-                "a half-written snapshot was moved to {}; everything acknowledged is in the log",
-                moved_to.display()
+                "THE END OF THE LOG IS MISSING: the last {writes} writes, each of one or more turns, are lost; what \
+                 came before them is whole"
             ),
-            Self::Snapshot { copied_to } => write!(
-                f,
-                "the snapshot was not readable and everything was read from the log instead; the files as found \
-                 are in {}",
-                copied_to.display()
-            ),
+            Self::Copied { to } => {
+                write!(f, "the files as found are in {}: delete them once they are not needed", to.display())
+            }
         }
     }
 }
@@ -63,65 +81,175 @@ pub(super) fn open_new(generation: &Path, cache_bytes: u64) -> Result<::sled::Db
     open_sled(generation, cache_bytes)
 }
 
-/// Opens the generation that counts without its key and without mending anything.
-pub(super) fn open_unsealed(directory: &Directory, cache_bytes: u64) -> Result<::sled::Db, StoreError> {
+/// Opens the generation that counts without its key and without mending anything, and hands it on.
+pub(super) fn with_unsealed<T>(
+    directory: &Directory,
+    cache_bytes: u64,
+    read: impl FnOnce(&::sled::Tree) -> Result<T, StoreError>,
+) -> Result<T, StoreError> {
+    let copy = Copy::take(directory)?;
+    let opened = open_whole(directory, cache_bytes).and_then(|db| read(&db));
+    if let Err(StoreError::Damaged(fault)) = opened {
+        copy.put_back(directory)?;
+        return Err(StoreError::Damaged(format!("{fault}: open the store once, to mend it")));
+    }
+    copy.discard(directory)?;
+    opened
+}
+
+fn open_whole(directory: &Directory, cache_bytes: u64) -> Result<::sled::Db, StoreError> {
     let generation = directory.generation();
-    find_log(&generation)?;
-    let half = half_snapshots(&generation)?;
-    if !half.is_empty() {
-        return Err(StoreError::Damaged(
-            "a snapshot is half written: open the store once, to mend it".to_owned(),
-        ));
+    if !half_snapshots(&generation)?.is_empty() {
+        return Err(StoreError::Damaged("a snapshot is half written".to_owned()));
     }
     let db = open_sled(&generation, cache_bytes)?;
-    if Ledger::is_store(&*db)? { Ok(db) } else { Err(beyond_mending(directory, "it has become empty")) }
+    if !Ledger::is_store(&*db)? || Ledger::batches(&*db)? < directory.witnessed() {
+        return Err(StoreError::Damaged("the end of the log is missing".to_owned()));
+    }
+    Ok(db)
 }
 
 /// Opens the generation that counts, mending what can be mended.
+///
+/// sled mends in place: it zeroes whatever comes after the first record it cannot read. So the files are copied
+/// before it sees them. The copy is put back where the store cannot be opened, and kept where it was mended.
 pub(super) fn open(
     directory: &Directory,
     options: Options,
     recovered: &mut Vec<Recovered>,
 ) -> Result<(::sled::Db, Seal), StoreError> {
-    let generation = directory.generation();
-    find_log(&generation)?;
-    let half = half_snapshots(&generation)?;
-    if !half.is_empty() {
-        let folder = directory.recovered_folder()?;
-        for path in half {
-            let moved_to = folder.join(path.file_name().unwrap_or_default());
-            fs::rename(&path, &moved_to).map_err(|error| at(&path, &error))?;
-            recovered.push(Recovered::HalfSnapshot { moved_to });
+    let copy = Copy::take(directory)?;
+    match open_mending(directory, options, recovered) {
+        Ok(opened) => {
+            if recovered.is_empty() {
+                copy.discard(directory)?;
+            } else {
+                recovered.push(Recovered::Copied { to: copy.keep(directory)? });
+            }
+            Ok(opened)
+        }
+        Err(fault) => {
+            copy.put_back(directory)?;
+            let StoreError::Damaged(fault) = fault else { return Err(fault) };
+            Err(StoreError::Damaged(format!(
+                "{fault}. The files are as they were found: keep them, and restore the last backup into another \
+                 directory"
+            )))
         }
     }
+}
+
+fn open_mending(
+    directory: &Directory,
+    options: Options,
+    recovered: &mut Vec<Recovered>,
+) -> Result<(::sled::Db, Seal), StoreError> {
+    let generation = directory.generation();
+    for path in half_snapshots(&generation)? {
+        fs::remove_file(&path).map_err(|error| at(&path, &error))?;
+        recovered.push(Recovered::HalfSnapshot { removed: path });
+    }
     let db = match open_sled(&generation, options.cache_bytes) {
-        Ok(db) => db,
         Err(StoreError::Damaged(fault)) => {
-            let copied_to = directory.recovered_folder()?;
-            copy_files(&generation, &copied_to)?;
             for path in snapshots(&generation)? {
                 fs::remove_file(&path).map_err(|error| at(&path, &error))?;
+                recovered.push(Recovered::Snapshot { removed: path });
             }
-            let db = open_sled(&generation, options.cache_bytes).map_err(|again| {
-                beyond_mending(directory, &format!("{fault}; from the log alone: {again}"))
-            })?;
-            recovered.push(Recovered::Snapshot { copied_to });
-            db
+            let from_log = open_sled(&generation, options.cache_bytes);
+            from_log.map_err(|again| StoreError::Damaged(format!("{fault}; from the log alone: {again}")))?
         }
-        Err(other) => return Err(other),
+        opened => opened?,
     };
-    let seal = match Ledger::resume(&*db, options.keyring) {
-        Err(StoreError::Damaged(fault)) => return Err(beyond_mending(directory, &fault)),
-        resumed => resumed?,
-    };
+    let seal = Ledger::resume(&*db, options.keyring)?;
+    let lost = directory.witnessed().saturating_sub(Ledger::batches(&*db)?);
+    if lost > 0 && !options.accept_loss {
+        return Err(StoreError::Damaged(format!(
+            "the last {lost} writes, each of one or more turns, are missing at the end of the log; what came \
+             before them can be gone on with if you accept the loss"
+        )));
+    }
+    if lost > 0 {
+        recovered.push(Recovered::LogCut { writes: lost });
+    }
+    if !recovered.is_empty() {
+        Ledger::new(&*db, &seal).check()?;
+    }
     Ok((db, seal))
+}
+
+/// The files as they were found.
+struct Copy {
+    path: Option<PathBuf>,
+    /// Whether an earlier opening, which did not finish, made it: the files may have been written since.
+    earlier: bool,
+}
+
+/// Up to how many bytes are copied even where the store was closed in order.
+const COPIED_ALWAYS: u64 = 256 << 20;
+
+impl Copy {
+    fn take(directory: &Directory) -> Result<Self, StoreError> {
+        let [path, part, done] =
+            ["opening", "opening.part", "opening.done"].map(|name| directory.root().join(name));
+        remove_if_there(&part)?;
+        remove_if_there(&done)?;
+        let generation = directory.generation();
+        if path.exists() && generation.exists() {
+            return Ok(Self { path: Some(path), earlier: true });
+        }
+        if path.exists() {
+            // Stopped in the middle of putting back.
+            fs::rename(&path, &generation).map_err(|error| at(&path, &error))?;
+            sync_directory(directory.root())?;
+        }
+        let length = find_log(&generation)?;
+        if directory.was_closed() && length > COPIED_ALWAYS {
+            return Ok(Self { path: None, earlier: false });
+        }
+        copy_files(&generation, &part).inspect_err(|_| drop(remove_if_there(&part)))?;
+        fs::rename(&part, &path).map_err(|error| at(&path, &error))?;
+        Ok(Self { path: Some(path), earlier: false })
+    }
+
+    /// Forgets the copy, durably before anything is acknowledged: half a copy, or an old one, is never put back.
+    fn discard(self, directory: &Directory) -> Result<(), StoreError> {
+        let Some(path) = self.path else { return Ok(()) };
+        let done = directory.root().join("opening.done");
+        fs::rename(&path, &done).map_err(|error| at(&path, &error))?;
+        sync_directory(directory.root())?;
+        remove_if_there(&done)
+    }
+
+    /// Leaves the generation as it was found.
+    fn put_back(self, directory: &Directory) -> Result<(), StoreError> {
+        if self.earlier {
+            return self.keep(directory).map(drop);
+        }
+        let Some(path) = self.path else { return Ok(()) };
+        let (generation, done) = (directory.generation(), directory.root().join("opening.done"));
+        fs::rename(&generation, &done).map_err(|error| at(&generation, &error))?;
+        fs::rename(&path, &generation).map_err(|error| at(&path, &error))?;
+        sync_directory(directory.root())?;
+        remove_if_there(&done)
+    }
+
+    /// Keeps the copy for a person to look at.
+    fn keep(self, directory: &Directory) -> Result<PathBuf, StoreError> {
+        let folder = directory.recovered_folder()?;
+        match self.path {
+            Some(path) => fs::rename(&path, &folder).map_err(|error| at(&path, &error))?,
+            None => copy_files(&directory.generation(), &folder)?,
+        }
+        sync_directory(directory.root())?;
+        Ok(folder)
+    }
 }
 
 /// How often and how long a lock is waited for that another store of this process is about to let go.
 const TRY_LOCK: (usize, Duration) = (40, Duration::from_millis(25));
 
 fn open_sled(generation: &Path, cache_bytes: u64) -> Result<::sled::Db, StoreError> {
-    let (tries, pause) = TRY_LOCK;
+    let (at_most, pause) = TRY_LOCK;
     let mut tried = 0;
     loop {
         let config = ::sled::Config::default()
@@ -134,7 +262,7 @@ fn open_sled(generation: &Path, cache_bytes: u64) -> Result<::sled::Db, StoreErr
         match catch_unwind(AssertUnwindSafe(|| config.open())) {
             Ok(Ok(db)) => return Ok(db),
             Ok(Err(::sled::Error::Io(error))) if error.to_string().contains("could not acquire lock") => {
-                if tried == tries {
+                if tried == at_most {
                     return Err(StoreError::InUse(generation.display().to_string()));
                 }
                 std::thread::sleep(pause);
@@ -145,24 +273,17 @@ fn open_sled(generation: &Path, cache_bytes: u64) -> Result<::sled::Db, StoreErr
     }
 }
 
-/// A store whose log has gone is damaged, not new.
-fn find_log(generation: &Path) -> Result<(), StoreError> {
+/// How long the log is. A store whose log has gone is damaged, not new.
+fn find_log(generation: &Path) -> Result<u64, StoreError> {
     let log = generation.join("db");
     match fs::metadata(&log) {
-        Ok(found) if found.len() > 0 => Ok(()),
+        Ok(found) if found.len() > 0 => Ok(found.len()),
         Ok(_) => Err(StoreError::Damaged(format!("{} is empty: restore a backup", log.display()))),
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => {
             Err(StoreError::Damaged(format!("{} is missing: restore a backup", log.display())))
         }
         Err(error) => Err(at(&log, &error)),
     }
-}
-
-fn beyond_mending(directory: &Directory, fault: &str) -> StoreError {
-    StoreError::Damaged(format!(
-        "{fault}. Keep {} as it is, and restore the last backup into another directory",
-        directory.root().display()
-    ))
 }
 
 fn files_named(generation: &Path, fits: impl Fn(&str) -> bool) -> Result<Vec<PathBuf>, StoreError> {
@@ -186,10 +307,10 @@ fn snapshots(generation: &Path) -> Result<Vec<PathBuf>, StoreError> {
 }
 
 fn copy_files(from: &Path, to: &Path) -> Result<(), StoreError> {
+    fs::create_dir(to).map_err(|error| at(to, &error))?;
     for path in files_named(from, |_| true)? {
         let copy = to.join(path.file_name().unwrap_or_default());
         if path.is_dir() {
-            fs::create_dir(&copy).map_err(|error| at(&copy, &error))?;
             copy_files(&path, &copy)?;
         } else {
             fs::copy(&path, &copy).map_err(|error| at(&copy, &error))?;

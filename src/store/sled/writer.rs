@@ -1,6 +1,7 @@
 //! The one writer: takes whatever waits, applies it together, syncs once, tells everybody.
 
 use std::fs::File;
+use std::io::{self, Seek, Write};
 use std::path::Path;
 use std::sync::atomic::Ordering;
 use std::sync::{Arc, PoisonError};
@@ -8,7 +9,7 @@ use std::sync::{Arc, PoisonError};
 use tokio::sync::{mpsc, oneshot};
 
 use super::Shared;
-use super::directory::{Directory, sync_directory};
+use super::directory::{CLOSED, Directory, OPEN, remove_if_there, sync_directory};
 use super::recovery;
 use crate::store::StoreError;
 use crate::store::ledger::{Changes, Ledger, Overlay, Pair, Shelf};
@@ -22,12 +23,15 @@ type Tell = Box<dyn FnOnce(Result<(), StoreError>) + Send>;
 /// Works out changes, and what to tell the caller once they are durable.
 type Work = Box<dyn FnOnce(&Ledger<'_>) -> (Changes, Tell) + Send>;
 
+/// Looks at everything while nothing changes.
+type Look = Box<dyn FnOnce(&Ledger<'_>) + Send>;
+
 /// What the writer can be asked for.
 pub(super) enum Job {
     /// To change something.
     Change(Work),
     /// To stand still while somebody looks at everything.
-    Look(Box<dyn FnOnce(&dyn Shelf) + Send>),
+    Look(Look),
     /// To write everything anew and forget the old files.
     Compact(oneshot::Sender<Result<(), StoreError>>),
 }
@@ -56,6 +60,10 @@ pub(super) struct Writer {
     file: File,
     shared: Arc<Shared>,
     cache_bytes: u64,
+    /// How many batches have been applied, ever.
+    batches: u64,
+    /// Holds that number once the batch is durable: what the log must still reach at the next opening.
+    witness: File,
     /// Why nothing is written any more.
     stopped: Option<StoreError>,
 }
@@ -68,7 +76,12 @@ impl Writer {
         cache_bytes: u64,
     ) -> Result<Self, StoreError> {
         let file = own_handle(&directory.generation())?;
-        Ok(Self { directory, db, file, shared, cache_bytes, stopped: None })
+        let batches = Ledger::batches(&*db)?;
+        let mut witness = directory.witness()?;
+        let io = |error: io::Error| StoreError::Io(format!("the witness: {error}"));
+        write_witness(&mut witness, batches, OPEN).map_err(io)?;
+        witness.sync_data().map_err(io)?;
+        Ok(Self { directory, db, file, shared, cache_bytes, batches, witness, stopped: None })
     }
 
     pub(super) fn run(mut self, mut queue: mpsc::Receiver<Job>) {
@@ -80,7 +93,7 @@ impl Writer {
                     Job::Change(work) => together.push(work),
                     Job::Look(look) => {
                         self.settle(&mut together);
-                        look(&*self.db);
+                        look(&Ledger::new(&*self.db, &self.shared.seal));
                     }
                     Job::Compact(reply) => {
                         self.settle(&mut together);
@@ -91,23 +104,27 @@ impl Writer {
             }
             self.settle(&mut together);
         }
+        if self.stopped.is_none() {
+            // Only spares the next opening a copy.
+            let _ = write_witness(&mut self.witness, self.batches, CLOSED);
+        }
     }
 
     /// Works out, applies and syncs together what waits, and tells everybody.
     fn settle(&mut self, together: &mut Vec<Work>) {
         let mut overlay = Overlay::new(&*self.db);
         let mut tell = Vec::with_capacity(together.len());
-        let mut changed = 0;
+        let mut counted = 0;
         for work in together.drain(..) {
             let (changes, told) = work(&Ledger::new(&overlay, &self.shared.seal));
-            changed += u64::from(!changes.is_empty());
+            counted += u64::from(!changes.is_empty());
             overlay.lay(changes);
             tell.push(told);
         }
         let changes = overlay.into_changes();
         let synced = if changes.is_empty() { Ok(()) } else { self.write(changes.into_iter()) };
         if synced.is_ok() {
-            self.shared.changes.fetch_add(changed, Ordering::Relaxed);
+            self.shared.changes.fetch_add(counted, Ordering::Relaxed);
         }
         for told in tell {
             told(synced.clone());
@@ -118,11 +135,17 @@ impl Writer {
         if let Some(fault) = &self.stopped {
             return Err(fault.clone());
         }
-        let written = apply(&self.db, changes)
+        let batches = self.batches + 1;
+        let written = apply(&self.db, changes.chain([Ledger::count_batch(batches)]))
             .and_then(|()| self.db.flush().map_err(|error| sled_fault(&error)))
             .and_then(|_| self.file.sync_data().map_err(|error| StoreError::Io(error.to_string())));
         match written {
             Ok(()) => {
+                self.batches = batches;
+                // Unsynced, and so at worst behind: it only ever accuses a log that has been cut.
+                if let Err(error) = write_witness(&mut self.witness, batches, OPEN) {
+                    tracing::warn!(%error, "the witness of the store could not be written");
+                }
                 self.shared.syncs.fetch_add(1, Ordering::Relaxed);
                 Ok(())
             }
@@ -136,18 +159,27 @@ impl Writer {
         }
     }
 
+    fn copy_into(&self, generation: &Path) -> Result<(::sled::Db, File), StoreError> {
+        let db = recovery::open_new(generation, self.cache_bytes)?;
+        copy(&self.db, &db)?;
+        sync_all(&db, generation)?;
+        Ok((db, own_handle(generation)?))
+    }
+
     /// Copies what is held into the next generation, makes that the one that counts, and deletes the old one.
     fn compact(&mut self) -> Result<(), StoreError> {
         if let Some(fault) = &self.stopped {
             return Err(fault.clone());
         }
         let next = self.directory.begin_generation()?;
-        let db = recovery::open_new(&next, self.cache_bytes)?;
-        copy(&self.db, &db)?;
-        sync_all(&db, &next)?;
-        let file = own_handle(&next)?;
+        // What was begun is in the way of a disk that is full.
+        let (db, file) = self.copy_into(&next).inspect_err(|_| drop(remove_if_there(&next)))?;
         let old = self.directory.generation();
-        self.directory.next_generation()?;
+        if let Err(fault) = self.directory.next_generation() {
+            // Which of the two will count at the next opening is not known.
+            self.stopped = Some(fault.clone());
+            return Err(fault);
+        }
         *self.shared.tree.write().unwrap_or_else(PoisonError::into_inner) = (*db).clone();
         self.db = db;
         self.file = file;
@@ -160,18 +192,16 @@ impl Writer {
     }
 }
 
-/// How many pairs are copied at a time.
+/// How many pairs are copied in one batch.
 const COPIED_TOGETHER: usize = 1_000;
 
 fn copy(from: &::sled::Tree, to: &::sled::Tree) -> Result<(), StoreError> {
-    let mut start = Vec::new();
-    loop {
-        let pairs = Shelf::range(from, &[], &start, COPIED_TOGETHER)?;
-        let Some((last, _)) = pairs.last() else { return Ok(()) };
-        start.clone_from(last);
-        start.push(0);
-        apply(to, pairs.into_iter().map(|(key, value)| (key, Some(value))))?;
-    }
+    let mut together = Vec::new();
+    from.each(&[], &mut |key, value| {
+        together.push((key.to_vec(), Some(value.to_vec())));
+        if together.len() < COPIED_TOGETHER { Ok(()) } else { apply(to, together.drain(..)) }
+    })?;
+    apply(to, together.into_iter())
 }
 
 /// Applies changes, all or nothing.
@@ -192,10 +222,15 @@ pub(super) fn apply(
 /// Makes a whole generation durable, its directory entries included.
 pub(super) fn sync_all(db: &::sled::Db, generation: &Path) -> Result<(), StoreError> {
     db.flush().map_err(|error| sled_fault(&error))?;
-    let io = |error: std::io::Error| StoreError::Io(error.to_string());
+    let io = |error: io::Error| StoreError::Io(error.to_string());
     own_handle(generation)?.sync_all().map_err(io)?;
     sync_directory(&generation.join("blobs"))?;
     sync_directory(generation)
+}
+
+fn write_witness(witness: &mut File, batches: u64, state: u8) -> io::Result<()> {
+    witness.rewind()?;
+    witness.write_all(&[batches.to_be_bytes().as_slice(), &[state]].concat())
 }
 
 fn own_handle(generation: &Path) -> Result<File, StoreError> {

@@ -1,0 +1,330 @@
+//! Orders: what a command or a button makes of a session.
+
+use super::event::Event;
+use super::hearing::command::{Command, Part};
+use super::hearing::{Heard, Hearing, hear};
+use super::interview::{Standing, question_for, standing};
+use super::saying::{Button, Draft, asking, report};
+use super::script::Unsure;
+use super::session::Open;
+use super::talk::{Talk, Wish};
+use crate::roofing::note::Note;
+use crate::roofing::roof::{FactKey, FactValue};
+use crate::units::UsualUnit;
+
+impl Talk<'_, '_> {
+    pub(super) fn obey(&mut self, command: Command) {
+        match command {
+            Command::Start => self.put_again(),
+            Command::Help => {
+                self.aside.push(Note::new("help"));
+                self.put_again();
+            }
+            Command::Back => self.back(),
+            Command::Why(named) => self.why(&named),
+            Command::How => self.how(),
+            Command::NotSure => self.not_sure(),
+            Command::Change(named) if named.is_empty() => self.ask_what_to_change(),
+            Command::Change(named) => self.change_named(&named),
+            Command::Restart => {
+                if self.session.facts().is_empty() {
+                    return self.go_on();
+                }
+                self.happen(Event::AskedToRestart);
+                let draft = asking::really_restart(&self.session);
+                self.say(draft);
+            }
+            Command::Units(named) => self.units(&named),
+            Command::Show(part) => self.show(part),
+            Command::Review => self.review(),
+            Command::Privacy => {
+                self.aside.push(Note::new("privacy").word("where", self.guide.kept));
+                self.put_again();
+            }
+            Command::Export => {
+                self.wish = Some(Wish::Export);
+                self.put_again();
+            }
+            Command::Delete => {
+                self.happen(Event::AskedToDelete);
+                self.say(asking::really_delete());
+            }
+            Command::Person => {
+                self.aside.push(Note::new("person"));
+                self.put_again();
+            }
+            Command::Share(named) => self.wants_to_share(&named),
+            Command::Revoke => self.revoke(),
+        }
+    }
+
+    /// A button was pressed, or its id typed.
+    pub(super) fn pressed(&mut self, id: &str) {
+        if !self.session.greeted() {
+            self.greet();
+        }
+        if let Some(order) = id.strip_prefix("do-") {
+            return self.ordered(order);
+        }
+        if let Some(fact) = id.strip_prefix("change-").and_then(FactKey::from_key) {
+            return self.reopen(fact);
+        }
+        match self.session.open().clone() {
+            Open::Pick(offers) => {
+                let picked = id.strip_prefix("pick-").and_then(|number| number.parse::<usize>().ok());
+                match picked.and_then(|number| offers.get(number.checked_sub(1)?).cloned()) {
+                    Some(offer) => self.take_offer(&offer),
+                    None => self.unknown_button(),
+                }
+            }
+            Open::Restart if id == "yes" => self.restart(),
+            Open::Delete if id == "yes" => self.wish = Some(Wish::Delete),
+            Open::Restart | Open::Delete | Open::Share(_) if id == "no" => self.keep_going(),
+            Open::Share(days) if id == "yes" => self.share(days),
+            Open::Question(fact) => {
+                let offered = question_for(self.guide, fact).is_some_and(|question| {
+                    asking::choice_ids(self.guide, question).iter().any(|one| one == id)
+                });
+                if offered {
+                    let value = FactValue::Choice(id.to_owned());
+                    self.take(&[Heard { fact, value, assumed: false, shows: None }]);
+                } else {
+                    self.unknown_button();
+                }
+            }
+            Open::Nothing
+            | Open::Review
+            | Open::WhatToChange
+            | Open::Restart
+            | Open::Delete
+            | Open::Share(_)
+            | Open::Plan => self.unknown_button(),
+        }
+    }
+
+    pub(super) fn ordered(&mut self, order: &str) {
+        if let Some(part) = Part::ALL.iter().find(|part| order.strip_prefix("show-") == Some(part.key())) {
+            return self.show(*part);
+        }
+        match order {
+            "plan" => self.give_plan(),
+            "change" => self.ask_what_to_change(),
+            "not-sure" => self.not_sure(),
+            "why" => self.why(""),
+            "how" => self.how(),
+            "person" => self.obey(Command::Person),
+            "back" => self.back(),
+            "review" => self.review(),
+            "restart" => self.obey(Command::Restart),
+            "share" => self.obey(Command::Share(String::new())),
+            "revoke" => self.revoke(),
+            "units-mm" => self.units("mm"),
+            "units-m" => self.units("metres"),
+            "units-ft" => self.units("feet"),
+            _ => self.unknown_button(),
+        }
+    }
+
+    pub(super) fn unknown_button(&mut self) {
+        self.aside.push(Note::new("stale-button"));
+        self.put_again();
+    }
+
+    pub(super) fn back(&mut self) {
+        if !self.session.can_undo() {
+            self.aside.push(Note::new("nothing-to-undo"));
+            return self.put_again();
+        }
+        let before = self.current_plan();
+        let fact = self.session.last_changed();
+        self.happen(Event::Undone);
+        self.aside.push(match fact.and_then(|fact| asking::name_of(self.guide, fact)) {
+            Some(name) => Note::new("undone").word("fact", name),
+            None => Note::new("undone-plain"),
+        });
+        self.go_on_from(before.as_ref());
+    }
+
+    pub(super) fn how(&mut self) {
+        match self.open_question() {
+            Some(question) => {
+                self.aside.push(Note::new(format!("how-{}", question.id)));
+                self.aside.push(Note::new(format!("example-{}", question.id)));
+                self.put_again();
+            }
+            None => self.missed(Note::new("how-of-what")),
+        }
+    }
+
+    pub(super) fn why(&mut self, named: &str) {
+        match (self.open_question(), self.current_plan()) {
+            (Some(question), _) if named.is_empty() => {
+                self.aside.push(Note::new(format!("why-{}", question.id)));
+                self.put_again();
+            }
+            (_, Some(plan)) => {
+                for draft in report::why(self.guide, &plan, named) {
+                    self.say(draft);
+                }
+            }
+            (Some(question), None) => {
+                self.aside.push(Note::new(format!("why-{}", question.id)));
+                self.put_again();
+            }
+            (None, None) => {
+                if let Standing::Stopped(stop, _) | Standing::Refused(stop) =
+                    standing(self.guide, &self.session)
+                {
+                    self.aside.push(report::source_of(self.guide, &stop.source));
+                }
+                self.put_again();
+            }
+        }
+    }
+
+    pub(super) fn not_sure(&mut self) {
+        let Some(question) = self.open_question() else {
+            self.aside.push(Note::new("not-sure-of-what"));
+            return self.put_again();
+        };
+        self.aside.push(Note::new(format!("unsure-{}", question.id)));
+        match &question.unsure {
+            Unsure::Answer(id) => {
+                let value = FactValue::Choice(id.clone());
+                self.take(&[Heard { fact: question.fact, value, assumed: false, shows: None }]);
+            }
+            Unsure::Assume(value) => {
+                self.take(&[Heard { fact: question.fact, value: value.clone(), assumed: true, shows: None }]);
+            }
+            Unsure::AskInstead(_) => {
+                self.happen(Event::Declined(question.fact));
+                self.go_on();
+            }
+            Unsure::FindOut => {
+                self.happen(Event::Missed);
+                let attempts = self.session.attempts();
+                let draft = asking::ask_again(self.guide, &self.session, question, attempts.max(2));
+                self.say(draft);
+            }
+        }
+    }
+
+    pub(super) fn ask_what_to_change(&mut self) {
+        if self.session.facts().is_empty() {
+            self.aside.push(Note::new("nothing-to-change"));
+            return self.put_again();
+        }
+        self.happen(Event::AskedWhatToChange);
+        let draft = asking::what_to_change(self.guide, &self.session);
+        self.say(draft);
+    }
+
+    /// "slope", "line 3", or the new value itself: "slope to 20 degrees".
+    pub(super) fn change_named(&mut self, named: &str) {
+        match hear(self.guide, &self.session, None, named) {
+            Hearing::Facts(facts) => return self.take(&facts),
+            Hearing::Offer { why, options } => return self.offer(why, options),
+            Hearing::Unreadable(_) | Hearing::Asks | Hearing::Nothing => {}
+        }
+        if let Some(fact) = asking::fact_named(self.guide, &self.session, named) {
+            self.reopen(fact);
+        } else {
+            self.happen(Event::AskedWhatToChange);
+            self.aside.push(Note::new("which-line"));
+            let draft = asking::what_to_change(self.guide, &self.session);
+            self.say(draft);
+        }
+    }
+
+    pub(super) fn reopen(&mut self, fact: FactKey) {
+        let Some(question) = question_for(self.guide, fact) else { return self.unknown_button() };
+        self.happen(Event::Reopened(fact));
+        if let Some(value) = self.session.facts().get(fact) {
+            self.aside.push(asking::so_far(self.guide, fact, value));
+        }
+        let draft = asking::ask(self.guide, &self.session, question);
+        self.say(draft);
+    }
+
+    pub(super) fn units(&mut self, named: &str) {
+        if let Some(usual) = asking::units_named(named) {
+            self.happen(Event::UnitsSeen { usual, chosen: true });
+            self.aside.push(Note::new(match usual {
+                UsualUnit::Mm => "units-now-mm",
+                UsualUnit::M => "units-now-m",
+                UsualUnit::FtIn => "units-now-ft",
+            }));
+            self.put_again();
+        } else {
+            let mut draft = Draft::of(Note::new("which-units"));
+            for (id, label) in [
+                ("do-units-m", "button-metres"),
+                ("do-units-mm", "button-millimetres"),
+                ("do-units-ft", "button-feet"),
+            ] {
+                draft.buttons.push(Button::new(id, Note::new(label)));
+            }
+            self.say(draft);
+        }
+    }
+
+    pub(super) fn show(&mut self, part: Part) {
+        match standing(self.guide, &self.session) {
+            Standing::Complete(plan) if self.session.planned() => {
+                for draft in report::part(self.guide, &plan, part) {
+                    self.say(draft);
+                }
+            }
+            Standing::Complete(_) => self.give_plan(),
+            Standing::Ask(_) => {
+                self.aside.push(Note::new("no-plan-yet"));
+                self.put_again();
+            }
+            Standing::Stopped(..) | Standing::Refused(_) | Standing::Faulty(_) => self.go_on(),
+        }
+    }
+
+    pub(super) fn give_plan(&mut self) {
+        match standing(self.guide, &self.session) {
+            Standing::Complete(plan) => {
+                self.happen(Event::Planned);
+                for draft in report::first(self.guide, &plan) {
+                    self.say(draft);
+                }
+            }
+            Standing::Stopped(..) | Standing::Refused(_) | Standing::Ask(_) | Standing::Faulty(_) => {
+                self.go_on();
+            }
+        }
+    }
+
+    pub(super) fn review(&mut self) {
+        match standing(self.guide, &self.session) {
+            Standing::Complete(_) => {
+                self.happen(Event::Reviewed);
+                let draft = asking::review(self.guide, &self.session);
+                self.say(draft);
+            }
+            Standing::Ask(_) => {
+                if !self.session.facts().is_empty() {
+                    let so_far = asking::answers_so_far(self.guide, &self.session);
+                    self.says.push(so_far);
+                }
+                self.go_on();
+            }
+            Standing::Stopped(..) | Standing::Refused(_) | Standing::Faulty(_) => self.go_on(),
+        }
+    }
+
+    pub(super) fn restart(&mut self) {
+        self.happen(Event::Restarted);
+        self.aside.push(Note::new("restarted"));
+        self.go_on();
+    }
+
+    pub(super) fn keep_going(&mut self) {
+        self.happen(Event::KeptGoing);
+        self.aside.push(Note::new("kept-going"));
+        self.put_again();
+    }
+}

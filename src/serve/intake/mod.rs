@@ -1,0 +1,188 @@
+//! The way in: an update is kept in the store before it is acknowledged, whichever way it came.
+
+pub(super) mod flood;
+pub(super) mod polling;
+pub(super) mod webhook;
+
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::Duration;
+
+use serde_json::{Value, json};
+use tokio::sync::{OwnedSemaphorePermit, Semaphore};
+use tokio::time::timeout;
+
+use self::flood::Flood;
+use super::answers::{Answers, Phrase};
+use super::config::Limits;
+use super::workers::{Job, Workers};
+use crate::channel::telegram::slim::slim;
+use crate::channel::telegram::update::{Arrival, Reading, read, update_id};
+use crate::message::ChatId;
+use crate::store::{InboxKey, Kept, Store, StoreError};
+
+/// How long an update may wait for room before its sender is told to come again.
+const ROOM_WITHIN: Duration = Duration::from_secs(5);
+
+/// Why an update was not taken. It is not acknowledged, and comes again.
+#[derive(Debug, thiserror::Error)]
+pub(super) enum NotTaken {
+    #[error("too many messages wait for their turn")]
+    Crowded,
+    #[error(transparent)]
+    Store(#[from] StoreError),
+}
+
+/// Both ways in share this.
+pub(super) struct Intake<S, T> {
+    workers: Arc<Workers<S, T>>,
+    flood: Flood,
+    room: Arc<Semaphore>,
+    most_waiting: usize,
+    /// Whether something may be kept that we did not hear of.
+    look_again: AtomicBool,
+}
+
+impl<S: Store, T: Answers> Intake<S, T> {
+    pub(super) fn new(workers: Arc<Workers<S, T>>, limits: &Limits) -> Self {
+        let most_waiting = limits.messages_waiting.clamp(1, Semaphore::MAX_PERMITS);
+        let room = Arc::new(Semaphore::new(most_waiting));
+        Self { workers, flood: Flood::new(limits), room, most_waiting, look_again: AtomicBool::new(false) }
+    }
+
+    /// Puts everything that was kept before this start in line, oldest first.
+    pub(super) async fn resume(&self) -> Result<usize, StoreError> {
+        let mut count = 0;
+        for arrived in self.workers.store.arrived(usize::MAX).await? {
+            if arrived.key.0.starts_with("telegram/") {
+                // More may be kept than may wait: those that found no room wait all the same.
+                let room = Arc::clone(&self.room).try_acquire_owned().ok();
+                let job = Job { key: arrived.key, update: arrived.inbound, _room: room };
+                self.workers.submit(&arrived.chat, job);
+                count += 1;
+            }
+        }
+        Ok(count)
+    }
+
+    /// Takes updates, in order. As many of the first as it answers may be acknowledged; where that is not all,
+    /// it says why.
+    pub(super) async fn take(&self, updates: &[Value]) -> (usize, Option<NotTaken>) {
+        let mut keeping = Vec::new();
+        let mut failed = None;
+        for (place, update) in updates.iter().enumerate() {
+            let Ok(Ok(room)) = timeout(ROOM_WITHIN, Arc::clone(&self.room).acquire_owned()).await else {
+                failed = Some((place, NotTaken::Crowded));
+                break;
+            };
+            if let Some(arrival) = self.sort(update) {
+                // Begun together, so that the store can write them with one flush.
+                let kept = keep(Arc::clone(&self.workers), *arrival, slim(update), room);
+                keeping.push((place, tokio::spawn(kept)));
+            }
+        }
+        // From the last to the first, so that it is the first failure which stays.
+        let mut jobs = Vec::new();
+        for (place, kept) in keeping.into_iter().rev() {
+            match kept.await.unwrap_or_else(|ended| Err(StoreError::Io(ended.to_string()))) {
+                Ok(Some(job)) => jobs.push(job),
+                Ok(None) => {}
+                Err(error) => {
+                    // It may have been kept all the same, and then comes again as one known already.
+                    self.look_again.store(true, Ordering::Relaxed);
+                    failed = Some((place, error.into()));
+                }
+            }
+        }
+        for (chat, job) in jobs.into_iter().rev() {
+            self.workers.submit(&chat, job);
+        }
+        failed.map_or((updates.len(), None), |(place, why)| (place, Some(why)))
+    }
+
+    /// Puts in line what was kept without our hearing of it, where there may be such; to be called now and then.
+    pub(super) async fn look_again(&self) -> Result<(), StoreError> {
+        if self.look_again.swap(false, Ordering::Relaxed) {
+            // One that is being worked meanwhile is found worked by its second turn, which changes nothing.
+            self.resume().await.inspect_err(|_| self.look_again.store(true, Ordering::Relaxed))?;
+        }
+        Ok(())
+    }
+
+    /// How many messages wait for their turn or are being worked.
+    pub(super) fn waiting(&self) -> usize {
+        self.most_waiting.saturating_sub(self.room.available_permits())
+    }
+
+    /// Forgets what is no longer needed; to be called every few seconds.
+    pub(super) fn tidy(&self) {
+        self.flood.forget_quiet();
+    }
+
+    /// What there is to keep; everything else is done or let go at once.
+    fn sort(&self, update: &Value) -> Option<Box<Arrival>> {
+        let (outcome, arrival) = match read(update, &self.workers.me) {
+            Reading::Work(arrival) => {
+                if self.flood.lets_in(arrival.address) {
+                    ("taken", Some(arrival))
+                } else {
+                    self.slow_down(&arrival);
+                    ("flood", None)
+                }
+            }
+            Reading::NotTheirs { callback } => {
+                let words = self.workers.app.phrase(Phrase::NotYourButton);
+                let answer = json!({ "callback_query_id": callback, "text": words });
+                self.workers.sign("answerCallbackQuery", answer);
+                ("not-theirs", None)
+            }
+            Reading::Gone(address) => {
+                if let Some(chat) = address.chat_id() {
+                    self.workers.outbox.set_gone(&chat);
+                }
+                ("gone", None)
+            }
+            Reading::Back(address) => {
+                if let Some(chat) = address.chat_id() {
+                    self.workers.outbox.set_here(&chat);
+                }
+                ("back", None)
+            }
+            Reading::Ignore(why) => (why, None),
+        };
+        metrics::counter!("lapwise_updates_total", "outcome" => outcome).increment(1);
+        arrival
+    }
+
+    fn slow_down(&self, arrival: &Arrival) {
+        if let Some(press) = &arrival.press {
+            self.workers.sign("answerCallbackQuery", json!({ "callback_query_id": press.callback }));
+        }
+        if self.flood.says_so(arrival.address) {
+            self.workers.outbox.say_aside(&arrival.inbound.chat, self.workers.app.phrase(Phrase::TooFast));
+        }
+    }
+}
+
+async fn keep<S: Store, T: Answers>(
+    workers: Arc<Workers<S, T>>,
+    arrival: Arrival,
+    update: Value,
+    room: OwnedSemaphorePermit,
+) -> Result<Option<(ChatId, Job)>, StoreError> {
+    let bytes = update.to_string().into_bytes();
+    let key = key(update_id(&update).unwrap_or_default());
+    let chat = arrival.inbound.chat;
+    match workers.store.keep(key.clone(), chat.clone(), bytes.clone()).await? {
+        Kept::New => Ok(Some((chat, Job { key, update: bytes, _room: Some(room) }))),
+        Kept::Repeat => {
+            metrics::counter!("lapwise_updates_repeated_total").increment(1);
+            Ok(None)
+        }
+    }
+}
+
+/// The key an update is kept under: sorted by age.
+fn key(update: i64) -> InboxKey {
+    InboxKey(format!("telegram/{update:020}"))
+}

@@ -1,0 +1,148 @@
+//! Killed without warning, again and again, while people write: nothing acknowledged is lost, nothing is worked
+//! twice, and every reply arrives.
+//!
+//! `LAPWISE_KILLS=150 cargo test --test telegram crash -- --nocapture` kills 300 times, half of them with each
+//! way in; without the variable it is 24.
+
+use std::collections::HashMap;
+use std::path::Path;
+use std::time::Duration;
+
+use lapwise::serve::Way;
+use tokio::time::sleep;
+
+use crate::botapi::{Faults, Message, Server};
+use crate::harness::{Process, spawn, webhook};
+
+const CHATS: i64 = 40;
+
+/// What a run came to.
+#[derive(Debug, Default)]
+struct Tally {
+    kills: u32,
+    updates: usize,
+    turns: usize,
+    replies: usize,
+    repeats: usize,
+    /// How often the most repeated reply came.
+    most_times: u32,
+}
+
+fn kills() -> u32 {
+    std::env::var("LAPWISE_KILLS").ok().and_then(|kills| kills.parse().ok()).unwrap_or(12)
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn kills_while_polling_lose_and_double_nothing() {
+    survive(&Way::Polling, 11).await;
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn kills_behind_a_webhook_lose_and_double_nothing() {
+    survive(&webhook(), 12).await;
+}
+
+async fn survive(way: &Way, seed: u64) {
+    let server = Server::start(Faults { seed, repeated: 30, ..Faults::default() }, None).await;
+    let dir = tempfile::tempdir().unwrap();
+    let mut sent: HashMap<i64, Vec<i64>> = HashMap::new();
+    let mut drawn = seed;
+    let mut tally = Tally { kills: kills(), ..Tally::default() };
+    for _ in 0..tally.kills {
+        let child = spawn(&server.url(), dir.path(), way);
+        let moment = Duration::from_millis(draw(&mut drawn, 250));
+        tokio::join!(write(&server, &mut sent, &mut drawn), kill_after(child, moment, &server));
+    }
+    let mut child = spawn(&server.url(), dir.path(), way);
+    settle(way, &server, &sent, &mut tally).await;
+    child.kill();
+    still_whole(dir.path(), &tally);
+    println!("{way:?}: {tally:?}");
+}
+
+/// People write in bursts: some of it while the bot is down.
+async fn write(server: &Server, sent: &mut HashMap<i64, Vec<i64>>, drawn: &mut u64) {
+    for _ in 0..60 {
+        let chat = 1 + i64::try_from(draw(drawn, 40)).unwrap();
+        sent.entry(chat).or_default().push(server.says(chat, "tick"));
+        sleep(Duration::from_millis(draw(drawn, 7))).await;
+    }
+}
+
+/// Kills the bot so long after it first called: a kill before it has opened its store would try nothing.
+async fn kill_after(mut child: Process, moment: Duration, server: &Server) {
+    let before = server.calls("getMe");
+    while server.calls("getMe") == before {
+        assert!(!child.ended_by_itself(), "the bot ended by itself");
+        sleep(Duration::from_millis(5)).await;
+    }
+    sleep(moment).await;
+    child.kill();
+}
+
+async fn settle(way: &Way, server: &Server, sent: &HashMap<i64, Vec<i64>>, tally: &mut Tally) {
+    for chat in 1..=CHATS {
+        let Some(updates) = sent.get(&chat) else { continue };
+        let all = |messages: &[Message]| {
+            updates.iter().all(|update| messages.iter().any(|m| m.text.ends_with(&format!("#{update}"))))
+        };
+        let replies = server.until(chat, "a reply to every update", all).await;
+        tally.updates += updates.len();
+        tally.replies += replies.len();
+        // A webhook's pushes overtake one another before they reach the bot; polling keeps the order.
+        let ordered = *way == Way::Polling;
+        let turns = check_chat(chat, updates, replies, ordered, tally);
+        tally.turns += turns;
+    }
+    assert_eq!(tally.turns, tally.updates);
+}
+
+/// Every update has one turn, whose number is its place; a reply that comes again comes right after itself.
+fn check_chat(chat: i64, updates: &[i64], replies: Vec<Message>, ordered: bool, tally: &mut Tally) -> usize {
+    let mut seen: Vec<(String, u32)> = Vec::new();
+    for reply in replies {
+        match seen.last_mut() {
+            Some((text, times)) if *text == reply.text => *times += 1,
+            _ => seen.push((reply.text, 1)),
+        }
+    }
+    for (text, times) in &seen {
+        // A kill between sending and striking makes one more; hitting the same reply again, one more again.
+        tally.repeats += usize::try_from(times - 1).unwrap();
+        tally.most_times = tally.most_times.max(*times);
+        assert!(*times <= 1 + tally.kills, "chat {chat}: {text} came {times} times");
+    }
+    let numbers: Vec<usize> =
+        seen.iter().map(|(text, _)| text.split_once(':').unwrap().0.parse().unwrap()).collect();
+    assert_eq!(numbers, (1..=updates.len()).collect::<Vec<_>>(), "chat {chat}: {seen:?}");
+    let mut answered: Vec<i64> =
+        seen.iter().map(|(text, _)| text.split_once('#').unwrap().1.parse().unwrap()).collect();
+    if !ordered {
+        answered.sort_unstable();
+    }
+    assert_eq!(answered, updates, "chat {chat}: {seen:?}");
+    seen.len()
+}
+
+/// The store opens once more after the last kill, and owes nothing.
+fn still_whole(dir: &Path, tally: &Tally) {
+    let (store, _) = lapwise::store::SledStore::open(dir, lapwise::store::sled::Options::default()).unwrap();
+    let runtime = tokio::runtime::Handle::current();
+    let left = tokio::task::block_in_place(|| {
+        runtime.block_on(async {
+            use lapwise::store::Store;
+            let chats = store.chats().await.unwrap().len();
+            (store.arrived(10).await.unwrap().len(), store.aside(10).await.unwrap().len(), chats)
+        })
+    });
+    assert_eq!((left.0, left.1), (0, 0), "{tally:?}");
+    assert!(left.2 > 0);
+}
+
+/// A number below `most` (xorshift64*).
+fn draw(state: &mut u64, most: u64) -> u64 {
+    *state ^= *state >> 12;
+    *state ^= *state << 25;
+    *state ^= *state >> 27;
+    (state.wrapping_mul(0x2545_F491_4F6C_DD1D) >> 33) % most
+}
