@@ -118,9 +118,16 @@ fn diagonals_and_sides_are_compared() {
     let square = Answers::shed().length(FactKey::DiagonalA, 3_000);
     assert!(found(&square.clone().length(FactKey::DiagonalB, 3_010)).is_empty());
     let skewed = found(&square.clone().length(FactKey::DiagonalB, 3_200));
-    assert_eq!(skewed[0].facts, [FactKey::DiagonalA, FactKey::DiagonalB]);
+    assert_eq!(skewed[0].facts[..2], [FactKey::DiagonalA, FactKey::DiagonalB]);
     let shorter = found(&square.length(FactKey::SlopeLength, 1_200));
     assert_eq!(shorter[0].facts, [FactKey::DiagonalA, FactKey::Length, FactKey::SlopeLength]);
+}
+
+#[test]
+fn a_slope_that_leans_is_no_contradiction() {
+    // 2400 by 1800, the top edge 60 to the right: √(2460² + 1800²) and √(2340² + 1800²).
+    let leaning = Answers::shed().length(FactKey::DiagonalA, 3_048).length(FactKey::DiagonalB, 2_952);
+    assert_eq!(found(&leaning), []);
 }
 
 #[test]

@@ -14,6 +14,7 @@ mod files;
 mod goods;
 mod rules;
 mod script;
+pub mod topics;
 mod words;
 mod writing;
 

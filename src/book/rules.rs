@@ -2,6 +2,7 @@
 
 mod condition;
 mod effect;
+mod pace;
 
 use std::collections::BTreeMap;
 
@@ -13,15 +14,19 @@ use super::fault::{Faults, Place};
 use super::files::BookFile;
 use super::writing::{angle, date};
 use crate::roofing::rules::{DoubtBand, Rule, RuleBook, Source};
+use crate::roofing::work::Pace;
 use crate::units::Angle;
 use condition::ConditionEntry;
 use effect::LimitEntry;
+use pace::PaceEntry;
 
 /// The rules with the places they stand at, for the checks across rules.
 pub(super) struct RulesRead<'f> {
     pub(super) book: RuleBook,
     /// The place of each rule of the book, in the same order.
     pub(super) places: Vec<Place<'f>>,
+    /// The place of each pace of the book, in the same order.
+    pub(super) pace_places: Vec<Place<'f>>,
 }
 
 #[derive(Deserialize)]
@@ -67,6 +72,7 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> RulesRead<
     let sources = read_sources(files, faults);
     let mut reader =
         Reader { sources: &sources, rules: Vec::new(), places: Vec::new(), doubts: BTreeMap::new() };
+    let mut paces: Vec<(Pace, Place<'f>)> = Vec::new();
     for file in files.iter().filter(|file| file.is_in("rules", ".toml")) {
         let mut document = Document::open(file, faults);
         let covering = document.entry::<String>("covering", "file", faults).map(|entry| entry.value);
@@ -76,8 +82,12 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> RulesRead<
         for entry in document.entries::<DoubtEntry>("doubt", "doubt", faults) {
             reader.doubt(&entry, faults);
         }
-        document.close("`covering = …`, `[[rule]]` and `[[doubt]]`", faults);
+        for entry in document.entries::<PaceEntry>("pace", "pace", faults) {
+            paces.extend(pace::read(&entry, &sources, faults).map(|pace| (pace, entry.place)));
+        }
+        document.close("`covering = …`, `[[rule]]`, `[[doubt]]` and `[[pace]]`", faults);
     }
+    pace::check(&paces, faults);
     let Reader { rules, places, mut doubts, .. } = reader;
     let mut doubt = |of: &str| {
         doubts.remove(of).unwrap_or_else(|| {
@@ -87,7 +97,8 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> RulesRead<
         })
     };
     let (about, by_phone, agree) = (doubt("about"), doubt("by_phone"), doubt("agree"));
-    RulesRead { book: RuleBook { rules, sources, about, by_phone, agree }, places }
+    let (paces, pace_places) = paces.into_iter().unzip();
+    RulesRead { book: RuleBook { rules, sources, about, by_phone, agree, paces }, places, pace_places }
 }
 
 fn read_sources(files: &[BookFile], faults: &mut Faults) -> Vec<Source> {

@@ -107,6 +107,12 @@ impl WordsRead<'_> {
             self.need(&rule.message, *place, faults);
             self.given(&rule.message, &rule.figures(), faults);
         }
+        for (pace, place) in rules.book.paces.iter().zip(&rules.pace_places) {
+            if let Some(id) = &pace.caution {
+                self.need(id, *place, faults);
+                self.given(id, &[], faults);
+            }
+        }
         if let Some(goods) = goods {
             for id in goods.catalogue.tools.iter().chain(&goods.catalogue.protective) {
                 self.need(id, goods.range, faults);

@@ -2,7 +2,8 @@
 //!
 //! In: `{"text": "..."}` or `{"choice": "id"}`. Out, one line a turn:
 //! `{"says": [{"id", "text", "choices": [{"id", "label"}]}], "asks", "facts", "plan", "stopped"}`.
-//! A line that is neither is answered with `{"error": "..."}`, and the chat goes on.
+//! A line that is neither, an empty one too, is answered with `{"error": "..."}`, and the chat goes on: every line
+//! in has one line out.
 
 use serde::{Deserialize, Serialize};
 use tokio::io::{AsyncBufRead, AsyncBufReadExt, AsyncReadExt, AsyncWrite, AsyncWriteExt};
@@ -10,7 +11,7 @@ use tokio::io::{AsyncBufRead, AsyncBufReadExt, AsyncReadExt, AsyncWrite, AsyncWr
 use super::{Replied, Turns};
 use crate::message::{ChatId, Content, Inbound, Say};
 
-/// The longest line taken, in bytes; more than any person types.
+/// The longest line taken, in bytes with its end; more than any person types.
 const LONGEST_LINE: u64 = 1 << 20;
 
 #[derive(Deserialize)]
@@ -50,11 +51,11 @@ pub async fn run<T: Turns>(
         if (&mut input).take(LONGEST_LINE).read_until(b'\n', &mut line).await? == 0 {
             return Ok(());
         }
-        if line.iter().all(u8::is_ascii_whitespace) {
-            continue;
-        }
+        let is_whole = line.last() == Some(&b'\n') || skip_line(&mut input).await? == 0;
+        let content =
+            if is_whole { read_line(&line) } else { Err(format!("a line has at most {LONGEST_LINE} bytes")) };
         number += 1;
-        let reply = match read_line(&line) {
+        let reply = match content {
             Ok(content) => {
                 let inbound = Inbound { chat: chat.clone(), id: number.to_string(), content };
                 match turns.turn(inbound).await {
@@ -68,6 +69,21 @@ pub async fn run<T: Turns>(
         bytes.push(b'\n');
         output.write_all(&bytes).await?;
         output.flush().await?;
+    }
+}
+
+/// Passes over the rest of a line, and answers how long that was.
+async fn skip_line(input: &mut (impl AsyncBufRead + Unpin)) -> std::io::Result<usize> {
+    let mut skipped = 0;
+    loop {
+        let found = input.fill_buf().await?;
+        let end = found.iter().position(|byte| *byte == b'\n');
+        let passed = end.map_or(found.len(), |end| end + 1);
+        input.consume(passed);
+        skipped += passed;
+        if end.is_some() || passed == 0 {
+            return Ok(skipped);
+        }
     }
 }
 

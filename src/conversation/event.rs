@@ -1,6 +1,8 @@
 //! What can happen in a chat. A session is the list of these, folded; nothing else is stored.
 
+use crate::roofing::layout::cutting::Part;
 use crate::roofing::roof::{FactKey, FactValue};
+use crate::roofing::work::{Goods, StepKey, Stop, Tally};
 use crate::units::reading::WrittenUnit;
 use crate::units::{Money, UsualUnit};
 
@@ -42,6 +44,17 @@ pub struct Quoted {
     pub stock: Stock,
     /// Their price for the whole line.
     pub price: Option<Money>,
+}
+
+/// Something that turned out different half-way, before it is accepted.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Change {
+    /// Facts that take other values.
+    pub answers: Vec<Answer>,
+    /// Sheets that are spoilt.
+    pub spoilt: i64,
+    /// Parts of them that can still be used.
+    pub kept: Vec<Part>,
 }
 
 /// One thing that happened.
@@ -103,4 +116,18 @@ pub enum Event {
     Revoked,
     /// A supplier answered, line by line.
     Quoted(Vec<Quoted>),
+    /// The work was begun, or taken up again after a stop.
+    WorkStarted,
+    /// A step of the work is done.
+    StepDone(StepKey),
+    /// The person counted what is used or left.
+    Counted(Vec<(Goods, Tally)>),
+    /// The work stops for a while.
+    Paused(Stop),
+    /// Something turned out different; what would follow was said, and a yes is awaited.
+    Proposed(Change),
+    /// The change that was proposed holds; these steps are thereby undone.
+    Accepted(Vec<StepKey>),
+    /// The change that was proposed is dropped.
+    LeftAsItWas,
 }

@@ -2,10 +2,12 @@
 //!
 //! [`turn`] is the whole of it. It reads in this order: [`event`] and [`session`] (what a chat is),
 //! [`script`] (which questions there are), [`hearing`] (what was typed), [`interview`] (what to ask next),
-//! `talk` and `orders` (one turn), [`saying`] (what is said), [`wording`] (in which words).
+//! `talk` and `orders` (one turn), [`working`] (on the job), [`understanding`] and [`answers`] (what they ask),
+//! [`saying`] (what is said), [`wording`] (in which words).
 //! It knows roofing and units, never channels, stores or pictures, and holds no sentence: every word stands in
 //! `dialogs/words/`.
 
+pub mod answers;
 pub mod event;
 pub mod hearing;
 pub mod interview;
@@ -15,7 +17,9 @@ pub mod script;
 pub mod session;
 mod sharing;
 mod talk;
+pub mod understanding;
 pub mod wording;
+pub mod working;
 
 pub use sharing::quoted;
 pub use talk::{Turn, Wish, turn};

@@ -27,7 +27,7 @@ impl Talk<'_, '_> {
             Command::Change(named) if named.is_empty() => self.ask_what_to_change(),
             Command::Change(named) => self.change_named(&named),
             Command::Restart => {
-                if self.session.facts().is_empty() {
+                if self.session.answers() == 0 {
                     return self.go_on();
                 }
                 self.happen(Event::AskedToRestart);
@@ -121,6 +121,7 @@ impl Talk<'_, '_> {
             "units-mm" => self.units("mm"),
             "units-m" => self.units("metres"),
             "units-ft" => self.units("feet"),
+            _ if self.work_button(order) => {}
             _ => self.unknown_button(),
         }
     }
@@ -131,6 +132,9 @@ impl Talk<'_, '_> {
     }
 
     pub(super) fn back(&mut self) {
+        if self.drop_proposal() {
+            return;
+        }
         if !self.session.can_undo() {
             self.aside.push(Note::new("nothing-to-undo"));
             return self.put_again();
@@ -318,7 +322,8 @@ impl Talk<'_, '_> {
 
     pub(super) fn restart(&mut self) {
         self.happen(Event::Restarted);
-        self.aside.push(Note::new("restarted"));
+        let still_suspected = self.session.is_suspected();
+        self.aside.push(Note::new(if still_suspected { "restarted-suspected" } else { "restarted" }));
         self.go_on();
     }
 

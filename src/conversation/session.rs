@@ -3,7 +3,9 @@
 use std::collections::BTreeSet;
 
 use super::event::{Answer, Event, Offer, Quoted};
+use super::working::Progress;
 use crate::roofing::roof::{FactKey, FactValue, Facts};
+use crate::roofing::work::StepKey;
 use crate::units::UsualUnit;
 
 /// What the person's next message is taken to answer.
@@ -35,6 +37,7 @@ pub enum Open {
 struct Step {
     replaced: Vec<(FactKey, Option<FactValue>)>,
     declined: BTreeSet<FactKey>,
+    progress: Progress,
 }
 
 /// One person's chat about one roof.
@@ -53,6 +56,7 @@ pub struct Session {
     shared: bool,
     quote: Vec<Quoted>,
     trail: Vec<Step>,
+    progress: Progress,
 }
 
 impl Session {
@@ -72,9 +76,7 @@ impl Session {
             Event::Asked(fact) => self.put(Open::Question(*fact)),
             Event::Missed => self.attempts = self.attempts.saturating_add(1),
             Event::Answered(answers) => self.answer(answers),
-            Event::Suspected => {
-                let _ = self.facts.set(FactKey::AsbestosSuspicion, FactValue::Choice("yes".to_owned()));
-            }
+            Event::Suspected => self.suspect(),
             Event::Declined(fact) => self.decline(*fact),
             Event::Offered(options) => self.put(Open::Pick(options.clone())),
             Event::Reviewed => self.put(Open::Review),
@@ -98,20 +100,38 @@ impl Session {
             }
             Event::Revoked => self.shared = false,
             Event::Quoted(quote) => self.quote.clone_from(quote),
-            Event::Restarted => {
-                *self = Self {
-                    usual: self.usual,
-                    units_chosen: self.units_chosen,
-                    greeted: true,
-                    prompt: self.prompt,
-                    ..Self::default()
-                };
-            }
+            Event::Restarted => self.restart(),
             Event::UnitsSeen { usual, chosen } => {
                 if *chosen || !self.units_chosen {
                     self.usual = Some(*usual);
                     self.units_chosen |= *chosen;
                 }
+            }
+            Event::WorkStarted => {
+                if !self.progress.begun() {
+                    self.keep_step();
+                }
+                self.progress.begin();
+                self.put(Open::Plan);
+            }
+            Event::StepDone(step) => {
+                self.keep_step();
+                self.progress.tick(step.clone());
+                self.put(Open::Plan);
+            }
+            Event::Counted(tallies) => {
+                self.keep_step();
+                self.progress.count(tallies);
+            }
+            Event::Paused(stop) => self.progress.pause(*stop),
+            Event::Proposed(change) => {
+                self.progress.propose(change.clone());
+                self.put(Open::Plan);
+            }
+            Event::Accepted(undone) => self.accept(undone),
+            Event::LeftAsItWas => {
+                self.progress.take_proposal();
+                self.put(Open::Plan);
             }
         }
     }
@@ -130,6 +150,26 @@ impl Session {
         self.put(open);
     }
 
+    fn suspect(&mut self) {
+        let _ = self.facts.set(FactKey::AsbestosSuspicion, FactValue::Choice("yes".to_owned()));
+    }
+
+    /// Forgets every answer. What is no answer stays: how the person measures, and a suspicion of asbestos that no
+    /// test has cleared, which nobody gets rid of by starting again.
+    fn restart(&mut self) {
+        let suspected = self.is_suspected();
+        *self = Self {
+            usual: self.usual,
+            units_chosen: self.units_chosen,
+            greeted: true,
+            prompt: self.prompt,
+            ..Self::default()
+        };
+        if suspected {
+            self.suspect();
+        }
+    }
+
     fn put(&mut self, open: Open) {
         self.open = open;
         self.attempts = 0;
@@ -137,8 +177,17 @@ impl Session {
     }
 
     fn answer(&mut self, answers: &[Answer]) {
-        let mut replaced = Vec::with_capacity(answers.len());
         let declined = self.declined.clone();
+        let progress = self.progress.clone();
+        let replaced = self.set_facts(answers);
+        self.attempts = 0;
+        self.open = Open::Nothing;
+        self.trail.push(Step { replaced, declined, progress });
+    }
+
+    /// Sets facts, and gives what each was before.
+    fn set_facts(&mut self, answers: &[Answer]) -> Vec<(FactKey, Option<FactValue>)> {
+        let mut replaced = Vec::with_capacity(answers.len());
         for (fact, value) in answers {
             let before = self.facts.get(*fact).cloned();
             if self.facts.set(*fact, value.clone()) {
@@ -146,17 +195,30 @@ impl Session {
                 self.declined.remove(fact);
             }
         }
-        self.attempts = 0;
+        replaced
+    }
+
+    fn accept(&mut self, undone: &[StepKey]) {
+        let Some(change) = self.progress.take_proposal() else { return };
+        let (declined, progress) = (self.declined.clone(), self.progress.clone());
+        let replaced = self.set_facts(&change.answers);
+        self.trail.push(Step { replaced, declined, progress });
+        self.progress.change(&change, undone);
         self.open = Open::Nothing;
-        self.trail.push(Step { replaced, declined });
+        self.attempts = 0;
+    }
+
+    fn keep_step(&mut self) {
+        let step =
+            Step { replaced: Vec::new(), declined: self.declined.clone(), progress: self.progress.clone() };
+        self.trail.push(step);
     }
 
     fn decline(&mut self, fact: FactKey) {
-        let step = Step { replaced: Vec::new(), declined: self.declined.clone() };
+        self.keep_step();
         self.declined.insert(fact);
         self.attempts = 0;
         self.open = Open::Nothing;
-        self.trail.push(step);
     }
 
     /// Puts the facts back as they were before the last answer. A suspicion of asbestos is no answer, and stays.
@@ -173,12 +235,24 @@ impl Session {
             }
         }
         self.declined = step.declined;
+        self.progress = step.progress;
         self.open = Open::Nothing;
     }
 
     /// What is known of the roof.
     pub fn facts(&self) -> &Facts {
         &self.facts
+    }
+
+    /// How many answers were given; a suspicion of asbestos is none.
+    pub fn answers(&self) -> usize {
+        self.facts.iter().filter(|(fact, _)| *fact != FactKey::AsbestosSuspicion).count()
+    }
+
+    /// Whether asbestos was spoken of, and no test has found the roof clear of it.
+    pub fn is_suspected(&self) -> bool {
+        self.facts.choice(FactKey::AsbestosSuspicion).is_some()
+            && self.facts.choice(FactKey::AsbestosTest) != Some("tested_clear")
     }
 
     /// The units the person thinks in, as far as they showed.
@@ -224,6 +298,11 @@ impl Session {
     /// What the supplier who answered last said; empty where none did.
     pub fn quote(&self) -> &[Quoted] {
         &self.quote
+    }
+
+    /// How far the work is.
+    pub fn progress(&self) -> &Progress {
+        &self.progress
     }
 
     /// Whether there is an answer to take back.

@@ -1,7 +1,7 @@
 //! One turn: what a message does to a session, and what is said back.
 
 use super::Guide;
-use super::event::{Event, Offer};
+use super::event::{Change, Event, Offer};
 use super::hearing::command::{self, Command};
 use super::hearing::{Heard, Hearing, hear};
 use super::interview::{Standing, question_for, standing};
@@ -101,6 +101,9 @@ impl<'t, 'g> Talk<'t, 'g> {
         }
         if self.is_plain_choice(text) {
             return self.heard(text);
+        }
+        if self.worked(text) {
+            return;
         }
         match command::recognise(text) {
             Some(Command::Start) => {
@@ -233,6 +236,9 @@ impl<'t, 'g> Talk<'t, 'g> {
             self.happen(Event::Suspected);
         }
         let answers: Vec<_> = heard.iter().map(|fact| (fact.fact, fact.value.clone())).collect();
+        if self.waits_for_yes(&answers) {
+            return self.propose(Change { answers, ..Change::default() });
+        }
         self.happen(Event::Answered(answers));
         for fact in heard.iter().filter(|fact| !asking::is_not_sure(&fact.value)) {
             if let Some(value) = self.session.facts().get(fact.fact) {
@@ -295,6 +301,7 @@ impl<'t, 'g> Talk<'t, 'g> {
                 let draft = asking::ask(self.guide, &self.session, question);
                 self.say(draft);
             }
+            Standing::Complete(plan) if self.session.progress().begun() => self.at_work(&plan),
             Standing::Complete(plan) if self.session.planned() => {
                 self.happen(Event::Planned);
                 if before.is_some_and(|before| before.materials != plan.materials)
@@ -338,18 +345,32 @@ impl<'t, 'g> Talk<'t, 'g> {
             }
             Open::Share(days) => self.ask_to_share(days),
             Open::Plan => match self.current_plan() {
+                Some(plan) if self.session.progress().begun() => self.at_work(&plan),
                 Some(_) => self.say(report::what_next()),
                 None => self.go_on(),
             },
-            Open::Question(_) | Open::Nothing | Open::Review => self.go_on(),
+            // A question put again by name is not the one that comes next.
+            Open::Question(fact) => match (question_for(self.guide, fact), self.is_stopped()) {
+                (Some(question), false) => {
+                    self.happen(Event::Asked(fact));
+                    let draft = asking::ask(self.guide, &self.session, question);
+                    self.say(draft);
+                }
+                (Some(_) | None, _) => self.go_on(),
+            },
+            Open::Nothing | Open::Review => self.go_on(),
         }
+    }
+
+    fn is_stopped(&self) -> bool {
+        !plan::stops(self.session.facts(), self.guide.handbook).is_empty()
     }
 
     /// The repair ladder: the example, then the ways out, then a person.
     pub(super) fn missed(&mut self, why: Note) {
         self.happen(Event::Missed);
         self.aside.push(why);
-        if matches!(standing(self.guide, &self.session), Standing::Stopped(..)) {
+        if self.is_stopped() {
             return self.go_on();
         }
         let attempts = self.session.attempts();

@@ -1,28 +1,21 @@
 //! Drawing 5: what is cut from each bought sheet and what is left of it. Sheets cut alike are drawn once.
 
 use super::Kind;
+use super::cut_list::{Alike, alike, by_size, label, left_over, ranges};
 use super::kit::draft::{Draft, Head, MARGIN};
 use super::kit::label::LINE;
 use super::kit::legend::{self, Entry, Sample};
 use super::kit::picture::{Anchor, Fill, Hatch, Pen, Picture, Point, Turn};
 use super::kit::place::Frame;
 use super::kit::text_width;
-use super::slope_view::{SlopeView, mm, number, piece_label};
-use crate::roofing::layout::{BoughtSheet, Piece};
+use super::slope_view::{SlopeView, mm, number};
 use crate::roofing::note::{Arg, Note};
-use crate::roofing::plan::{PlanParts, SlopePlan};
 use crate::units::Length;
 
 const WIDTH: f64 = Picture::SHORT_SIDE - 8.0;
 /// The lowest a drawing may reach before the next one is begun.
 const FLOOR: f64 = 1_240.0;
 const GAP: f64 = 28.0;
-
-/// Sheets that are cut alike.
-struct Alike<'a> {
-    numbers: Vec<usize>,
-    first: &'a BoughtSheet,
-}
 
 /// One block on the paper: the sheet, and the lines of words under it.
 struct Block<'a> {
@@ -107,53 +100,6 @@ fn head(view: &SlopeView, index: usize, all: usize) -> Head {
     head
 }
 
-/// A row of the cut list: pieces of one size from sheets that are cut alike.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct CutRow {
-    /// The sheets, `1–3, 5`.
-    pub sheets: String,
-    /// The pieces as the drawings label them, `4a–4c`.
-    pub piece: String,
-    /// Up the slope.
-    pub length: Length,
-    /// Along the eaves.
-    pub width: Length,
-    /// The width in corrugations.
-    pub corrugations: i64,
-}
-
-/// The cut list of one slope of a plan.
-pub fn cut_list(plan: &PlanParts, slope: &SlopePlan) -> Vec<CutRow> {
-    let mut rows = Vec::new();
-    for alike in alike(slope) {
-        for (piece, cut) in by_size(&alike) {
-            rows.push(CutRow {
-                sheets: ranges(&alike.numbers),
-                piece,
-                length: cut.length,
-                width: plan.site.sheet.corrugation_pitch * cut.corrugations,
-                corrugations: cut.corrugations,
-            });
-        }
-    }
-    rows
-}
-
-fn alike(slope: &SlopePlan) -> Vec<Alike<'_>> {
-    let cut = |sheet: &BoughtSheet| -> Vec<(Length, i64, Length, i64)> {
-        let places = sheet.pieces.iter();
-        places.map(|piece| (piece.at, piece.at_corrugation, piece.length, piece.corrugations)).collect()
-    };
-    let mut groups: Vec<Alike<'_>> = Vec::new();
-    for sheet in &slope.cuts.sheets {
-        match groups.iter_mut().find(|group| cut(group.first) == cut(sheet)) {
-            Some(group) => group.numbers.push(sheet.number),
-            None => groups.push(Alike { numbers: vec![sheet.number], first: sheet }),
-        }
-    }
-    groups
-}
-
 /// One sheet lying on its side: its lower end to the left.
 fn sheet(draft: &mut Draft, view: &SlopeView, at: Point, block: &Block, scale: f64) {
     let (sheet, bought) = (&view.plan.site.sheet, block.alike.first);
@@ -197,23 +143,6 @@ fn sheet(draft: &mut Draft, view: &SlopeView, at: Point, block: &Block, scale: f
     draft.close();
 }
 
-/// On one sheet its own label, as in drawing 2; on several cut alike, the letter they share.
-fn label(alike: &Alike, place: usize) -> String {
-    let full = piece_label(alike.first.number, place, alike.first.pieces.len());
-    let letter = full.strip_prefix(&alike.first.number.to_string()).unwrap_or(&full);
-    match (alike.numbers.as_slice(), letter) {
-        ([_], _) => full,
-        (_, "") => short(&alike.numbers),
-        (_, letter) => letter.to_owned(),
-    }
-}
-
-/// Numbers where they are few, how many where they are not.
-fn short(numbers: &[usize]) -> String {
-    let all = ranges(numbers);
-    if all.chars().count() <= 10 { all } else { format!("{} ×", numbers.len()) }
-}
-
 /// The words under a sheet, none longer than the sheet is drawn.
 fn captions(view: &SlopeView, alike: &Alike, wide: f64) -> Vec<String> {
     let (words, sheet) = (view.words, &view.plan.site.sheet);
@@ -230,63 +159,10 @@ fn captions(view: &SlopeView, alike: &Alike, wide: f64) -> Vec<String> {
             Note::new(message).text("piece", labels).with("corrugations", Arg::Count(piece.corrugations));
         lines.extend(wrapped(&words.note(&size(note, piece.length, across)), wide));
     }
-    for (length, across) in left_over(view, &alike.first.pieces) {
+    for (length, across) in left_over(sheet, &alike.first.pieces) {
         lines.extend(wrapped(&words.note(&size(Note::new("drawing-cut-left-over"), length, across)), wide));
     }
     lines
-}
-
-/// Pieces of one size together: `4a–4c`.
-fn by_size<'a>(alike: &Alike<'a>) -> Vec<(String, &'a Piece)> {
-    let mut sizes: Vec<(String, String, &Piece)> = Vec::new();
-    for (place, piece) in alike.first.pieces.iter().enumerate() {
-        let label = label(alike, place);
-        match sizes.last_mut() {
-            Some((_, last, other))
-                if (other.length, other.corrugations) == (piece.length, piece.corrugations) =>
-            {
-                *last = label;
-            }
-            _ => sizes.push((label.clone(), label, piece)),
-        }
-    }
-    let join = |first: String, last: String| if first == last { first } else { format!("{first}–{last}") };
-    sizes.into_iter().map(|(first, last, piece)| (join(first, last), piece)).collect()
-}
-
-/// What is left of a sheet in whole strips: past all pieces at its end, and beside them.
-fn left_over(view: &SlopeView, pieces: &[Piece]) -> Vec<(Length, Length)> {
-    let sheet = &view.plan.site.sheet;
-    let reach = pieces.iter().map(|piece| piece.at + piece.length).max().unwrap_or_default();
-    let across =
-        pieces.iter().map(|piece| piece.at_corrugation + piece.corrugations).max().unwrap_or_default();
-    let end = Length::from_mm(sheet.length.floor_mm()) - reach;
-    let side = sheet.corrugation_pitch * (sheet.corrugations - across);
-    let mut strips = Vec::new();
-    if end > Length::ZERO {
-        strips.push((end, sheet.width));
-    }
-    if side > Length::ZERO {
-        strips.push((reach, side));
-    }
-    strips
-}
-
-/// `1–3, 5, 8`.
-fn ranges(numbers: &[usize]) -> String {
-    let mut ranges: Vec<(usize, usize)> = Vec::new();
-    for number in numbers {
-        match ranges.last_mut() {
-            Some((_, last)) if *last + 1 == *number => *last = *number,
-            _ => ranges.push((*number, *number)),
-        }
-    }
-    let say = |(first, last): &(usize, usize)| match last - first {
-        0 => first.to_string(),
-        1 => format!("{first}, {last}"),
-        _ => format!("{first}–{last}"),
-    };
-    ranges.iter().map(say).collect::<Vec<_>>().join(", ")
 }
 
 /// Broken between words so that no line is longer than `wide`.

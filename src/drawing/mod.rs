@@ -6,6 +6,7 @@
 //! facing the eaves, line kinds after ISO 128, dimensions after ISO 129-1.
 
 mod cut_diagram;
+mod cut_list;
 pub mod document;
 mod fixing_pattern;
 mod kit;
@@ -22,7 +23,7 @@ use crate::roofing::plan::{Plan, SlopePlan};
 use crate::roofing::roof::Site;
 use crate::units::Length;
 
-pub use cut_diagram::{CutRow, cut_list};
+pub use cut_list::{CutRow, cut_list};
 pub use kit::picture;
 use picture::Picture;
 use slope_view::SlopeView;

@@ -60,9 +60,7 @@ pub(super) fn draw(view: &SlopeView) -> Picture {
         })
         .collect();
     let (foot, top) = (Length::ZERO, view.slope.rafter_length);
-    let whole = |from, to, length: Length| {
-        vec![Stretch { from, to, words: words.length(length), each: length, count: 1 }]
-    };
+    let whole = |from, to, length: Length| [Stretch::new(from, to, length, words)];
     let up = whole(frame.y(foot), frame.y(top), top);
     dimension::chain(&mut draft, Lie::Upright(right + all_at), right, &up, reach);
     dimension::chain(&mut draft, Lie::Upright(right + gaps_at), right, &stretches, reach);

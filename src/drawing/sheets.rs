@@ -31,7 +31,7 @@ pub(super) fn draw(view: &SlopeView) -> Picture {
         left: MARGIN + 2.0 * RING + 14.0,
         top: MARGIN + LINE + wind_room(view) + 2.0 * RING + 16.0,
         right: second + 30.0 + dimension::widest(&laps, words) + MARGIN,
-        bottom: FIRST_CHAIN + SECOND_CHAIN + 60.0,
+        bottom: FIRST_CHAIN + SECOND_CHAIN * if view.slope.staggered.is_empty() { 1.0 } else { 2.0 } + 60.0,
     };
     let key = key(view);
     let paper = lay_out(&extent, margins, |width| legend::height(&key, width));
@@ -134,7 +134,7 @@ fn neighbours<'l, 'a>(laid: &'l [Laid<'a>]) -> Vec<(&'l Laid<'a>, &'l Laid<'a>)>
 
 /// The four edges: cut ones thick and broken, those under another sheet dashed, the others plain.
 fn edges(draft: &mut Draft, view: &SlopeView, frame: &Frame, laid: &Laid) {
-    let last_column = laid.piece.column + 1 == view.slope.columns.len();
+    let last_column = laid.piece.column + 1 == view.slope.columns_of(laid.piece.course).len();
     let last_course = laid.piece.course + 1 == view.slope.courses.len();
     // Each sheet is laid over the one before it, so that the far edge of the earlier one is out of sight.
     let (left_under, right_under) = match view.slope.start_from {
@@ -224,17 +224,35 @@ fn widths(draft: &mut Draft, view: &SlopeView, paper: &Paper, extent: &Extent) {
         };
         dimension::runs(marks).iter().map(run).collect()
     };
+    let staggers = !view.slope.staggered.is_empty();
+    let courses: &[usize] = if staggers { &[0, 1] } else { &[0] };
+    let mut edges = vec![extent.left, Length::ZERO, view.length(), extent.right];
+    edges.dedup();
+    // The outermost first: figures of inner chains lay paper over the lines that pass them.
+    let outer = low + FIRST_CHAIN + SECOND_CHAIN * super::kit::amount(courses.len());
+    dimension::chain(draft, Lie::Level(outer), low, &along(&edges), reach);
+    for course in courses.iter().rev() {
+        let y = low + FIRST_CHAIN + SECOND_CHAIN * super::kit::amount(*course);
+        dimension::chain(draft, Lie::Level(y), low, &along(&seen_edges(view, extent, *course)), reach);
+        if staggers {
+            let which = Note::new("drawing-chain-course").with("number", number(course + 1));
+            let beside = Point::new(frame.x(extent.right) + 14.0, y + super::kit::half_rise());
+            draft.words(beside, Anchor::Start, view.words.note(&which));
+        }
+    }
+}
+
+/// Where sheets of a course are seen to end: each lies over the one laid before it.
+fn seen_edges(view: &SlopeView, extent: &Extent, course: usize) -> Vec<Length> {
+    let columns = view.slope.columns_of(course).iter();
     let mut seen: Vec<Length> = match view.slope.start_from {
-        Hand::Left => view.slope.columns.iter().map(|column| column.from).collect(),
-        Hand::Right => view.slope.columns.iter().map(|column| column.to).collect(),
+        Hand::Left => columns.map(|column| column.from).collect(),
+        Hand::Right => columns.map(|column| column.to).collect(),
     };
     seen.extend([extent.left, extent.right]);
     seen.sort_unstable();
     seen.dedup();
-    let mut edges = vec![extent.left, Length::ZERO, view.length(), extent.right];
-    edges.dedup();
-    dimension::chain(draft, Lie::Level(low + FIRST_CHAIN + SECOND_CHAIN), low, &along(&edges), reach);
-    dimension::chain(draft, Lie::Level(low + FIRST_CHAIN), low, &along(&seen), reach);
+    seen
 }
 
 fn key(view: &SlopeView) -> Vec<Entry> {

@@ -82,7 +82,8 @@ impl<'a> SlopeView<'a> {
 
     /// The slope with its sheets.
     pub(super) fn sheeted(&self) -> Extent {
-        let edges = |pick: fn(&Column) -> Length| self.slope.columns.iter().map(pick);
+        let edges =
+            |pick: fn(&Column) -> Length| self.slope.columns.iter().chain(&self.slope.staggered).map(pick);
         let left = edges(|column| column.from).min().unwrap_or_default().min(Length::ZERO);
         let right = edges(|column| column.to).max().unwrap_or_default().max(self.length());
         let low = self.slope.courses.first().map_or(Length::ZERO, |course| course.from).min(Length::ZERO);
@@ -131,7 +132,7 @@ impl<'a> SlopeView<'a> {
     }
 
     fn lay(&self, piece: &'a Piece, label: String) -> Option<Laid<'a>> {
-        let column = self.slope.columns.get(piece.column)?;
+        let column = self.slope.columns_of(piece.course).get(piece.column)?;
         let course = self.slope.courses.get(piece.course)?;
         // A piece wider than its column reaches further back, under or over the one laid before it.
         let wide = self.plan.site.sheet.corrugation_pitch * piece.corrugations;

@@ -1,5 +1,6 @@
 //! Results as others read them: JSON with schemas, the site file, the supplier sheet, the roof pack.
 
+pub mod ask;
 pub mod captions;
 pub mod facts;
 mod limits;

@@ -131,7 +131,7 @@ impl Pack<'_> {
     }
 
     fn drawings(&self) -> Vec<Block> {
-        let mut blocks = vec![Block::NewPage, Block::Heading(self.say("pack-drawings"))];
+        let mut blocks = vec![Block::Heading(self.say("pack-drawings"))];
         for kind in [Kind::SettingOut, Kind::Sheets, Kind::FixingPattern, Kind::Section, Kind::CutDiagram] {
             blocks.extend(self.pictures(kind));
         }

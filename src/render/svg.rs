@@ -2,7 +2,7 @@
 //!
 //! Coordinates are written to a tenth of a paper unit; exact figures stand in `data-` attributes. Colours
 //! are presentation attributes, so a page with a strict content policy shows them; dark ones come by class
-//! from [`DARK_STYLE`], which a page may serve itself.
+//! from [`dark_style`], which a page may serve itself.
 
 use std::fmt::Write as _;
 

@@ -18,6 +18,7 @@ pub const MESSAGES: &[Message] = &[
     ("contradiction-span-two-slopes", CONTRADICTION),
     ("contradiction-diagonals", CONTRADICTION),
     ("contradiction-diagonal-sides", CONTRADICTION),
+    ("contradiction-diagonals-and-sides", CONTRADICTION),
     // Refusals.
     ("refused-in-doubt", &["fact"]),
     ("refused-deck-too-thin", &["deck", "least", "make_up"]),

@@ -6,9 +6,11 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::conversation::event::{Answer, Event, Offer, Quoted, Stock};
+use crate::conversation::event::{Answer, Change, Event, Offer, Quoted, Stock};
 use crate::message::{Attachment, Choice, Say};
+use crate::roofing::layout::cutting::Part;
 use crate::roofing::roof::{FactKey, FactValue};
+use crate::roofing::work::{Goods, StepKey, Stop, Tally};
 use crate::units::reading::WrittenUnit;
 use crate::units::{Angle, Currency, Doubt, Length, Measured, Money, UsualUnit};
 
@@ -54,6 +56,13 @@ enum V1 {
     Shared { days: u16 },
     Revoked,
     Quoted { lines: Vec<StoredQuote> },
+    WorkStarted,
+    StepDone { step: String },
+    Counted { counts: Vec<StoredTally> },
+    Paused { stop: String },
+    Proposed(StoredChange),
+    Accepted { undone: Vec<String> },
+    LeftAsItWas,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -74,6 +83,29 @@ enum StoredStock {
     In,
     Out,
     Instead(String),
+}
+
+#[derive(Serialize, Deserialize)]
+struct StoredTally {
+    goods: String,
+    count: i64,
+    left: bool,
+    planned: i64,
+}
+
+#[derive(Serialize, Deserialize)]
+struct StoredChange {
+    answers: Vec<StoredAnswer>,
+    #[serde(default)]
+    spoilt: i64,
+    #[serde(default)]
+    kept: Vec<StoredPart>,
+}
+
+#[derive(Serialize, Deserialize)]
+struct StoredPart {
+    um: i64,
+    corrugations: i64,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -235,6 +267,17 @@ impl V1 {
             Event::Quoted(lines) => {
                 Self::Quoted { lines: lines.iter().map(StoredQuote::from_quoted).collect() }
             }
+            Event::WorkStarted => Self::WorkStarted,
+            Event::StepDone(step) => Self::StepDone { step: step.to_text() },
+            Event::Counted(tallies) => {
+                Self::Counted { counts: tallies.iter().map(StoredTally::from_tally).collect() }
+            }
+            Event::Paused(stop) => Self::Paused { stop: stop.key().to_owned() },
+            Event::Proposed(change) => Self::Proposed(StoredChange::from_change(change)),
+            Event::Accepted(undone) => {
+                Self::Accepted { undone: undone.iter().map(StepKey::to_text).collect() }
+            }
+            Event::LeftAsItWas => Self::LeftAsItWas,
         }
     }
 
@@ -276,6 +319,57 @@ impl V1 {
             Self::Quoted { lines } => {
                 Event::Quoted(lines.into_iter().map(StoredQuote::into_quoted).collect::<Result<_, _>>()?)
             }
+            Self::WorkStarted => Event::WorkStarted,
+            Self::StepDone { step } => Event::StepDone(step_of(&step)?),
+            Self::Counted { counts } => {
+                Event::Counted(counts.into_iter().map(StoredTally::into_tally).collect::<Result<_, _>>()?)
+            }
+            Self::Paused { stop } => Event::Paused(Stop::from_key(&stop).ok_or(RecordError::Unknown(stop))?),
+            Self::Proposed(change) => Event::Proposed(change.into_change()?),
+            Self::Accepted { undone } => {
+                Event::Accepted(undone.iter().map(|step| step_of(step)).collect::<Result<_, _>>()?)
+            }
+            Self::LeftAsItWas => Event::LeftAsItWas,
+        })
+    }
+}
+
+fn step_of(text: &str) -> Result<StepKey, RecordError> {
+    StepKey::from_text(text).ok_or_else(|| RecordError::Unknown(text.to_owned()))
+}
+
+impl StoredTally {
+    fn from_tally((goods, tally): &(Goods, Tally)) -> Self {
+        Self { goods: goods.key().to_owned(), count: tally.count, left: tally.left, planned: tally.planned }
+    }
+
+    fn into_tally(self) -> Result<(Goods, Tally), RecordError> {
+        let Self { goods, count, left, planned } = self;
+        let goods = Goods::from_key(&goods).ok_or(RecordError::Unknown(goods))?;
+        Ok((goods, Tally { count, left, planned }))
+    }
+}
+
+impl StoredChange {
+    fn from_change(change: &Change) -> Self {
+        let kept = change.kept.iter();
+        Self {
+            answers: change.answers.iter().map(StoredAnswer::from_answer).collect(),
+            spoilt: change.spoilt,
+            kept: kept
+                .map(|part| StoredPart { um: part.length.um(), corrugations: part.corrugations })
+                .collect(),
+        }
+    }
+
+    fn into_change(self) -> Result<Change, RecordError> {
+        let kept = self.kept.into_iter();
+        Ok(Change {
+            answers: answers_of(self.answers)?,
+            spoilt: self.spoilt,
+            kept: kept
+                .map(|part| Part { length: Length::from_um(part.um), corrugations: part.corrugations })
+                .collect(),
         })
     }
 }

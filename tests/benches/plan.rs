@@ -1,13 +1,17 @@
-//! How long planning takes, from facts to a checked plan: a 2.4 × 1.8 m shed and a 20 × 10 m barn.
+//! How long planning takes, from facts to a checked plan: a 2.4 × 1.8 m shed and a 20 × 10 m barn; and how long a
+//! plan made again half-way takes, with what follows for the work done.
 
 #[path = "../common/mod.rs"]
 mod common;
 
+use std::collections::BTreeSet;
 use std::hint::black_box;
 
 use common::{Answers, handbook};
 use criterion::{Criterion, criterion_group, criterion_main};
 use lapwise::roofing::plan::plan;
+use lapwise::roofing::roof::FactKey;
+use lapwise::roofing::work::{StepKey, consequence, steps};
 
 fn plans(criterion: &mut Criterion) {
     let book = handbook();
@@ -16,5 +20,18 @@ fn plans(criterion: &mut Criterion) {
     }
 }
 
-criterion_group!(benches, plans);
+fn changes(criterion: &mut Criterion) {
+    let book = handbook();
+    let flatter = Answers::shed().angle(FactKey::Pitch, 12.0);
+    let before = plan(&Answers::shed().0, &book).expect("a plan");
+    let done: BTreeSet<StepKey> = steps(&before).into_iter().take(12).map(|step| step.key).collect();
+    criterion.bench_function("plan/change", |bench| {
+        bench.iter(|| {
+            let after = plan(black_box(&flatter.0), &book).expect("a plan");
+            consequence(&before, &after, black_box(&done))
+        });
+    });
+}
+
+criterion_group!(benches, plans, changes);
 criterion_main!(benches);

@@ -131,6 +131,7 @@ fn rule_book() -> RuleBook {
         about: doubt(1_000_000, 20),
         by_phone: doubt(500_000, 3),
         agree: doubt(1_000_000, 20),
+        paces: Vec::new(),
     }
 }
 

@@ -101,7 +101,7 @@ fn sheets_lie_where_the_plan_lays_them() {
                 assert_eq!((course, column), ((piece.course + 1) as i64, (piece.column + 1) as i64));
                 assert_eq!(um(node, "data-length-mm"), piece.length.um(), "{name}");
                 assert_eq!(um(node, "data-y-mm"), slope.courses[piece.course].from.um(), "{name}");
-                let column = slope.columns[piece.column];
+                let column = slope.columns_of(piece.course)[piece.column];
                 let (left, wide) = (um(node, "data-x-mm"), um(node, "data-width-mm"));
                 assert!(left <= column.from.um() && left + wide >= column.to.um(), "{name}");
             }
@@ -110,7 +110,9 @@ fn sheets_lie_where_the_plan_lays_them() {
             assert!(laps.iter().all(|lap| um(*lap, "data-lap-mm") >= slope.end_lap.um()), "{name}");
             let side = plan.site.sheet.corrugation_pitch * slope.side_lap;
             let laps = of_class(svg, "side-lap");
-            assert_eq!(laps.len(), (slope.columns.len() - 1) * slope.courses.len(), "{name}");
+            let side_joints: usize =
+                (0..slope.courses.len()).map(|course| slope.columns_of(course).len() - 1).sum();
+            assert_eq!(laps.len(), side_joints, "{name}");
             assert!(laps.iter().all(|lap| um(*lap, "data-lap-mm") >= side.um()), "{name}");
             let said: BTreeSet<i64> =
                 of_class(svg, "dimension").into_iter().map(|one| um(one, "data-mm")).collect();
@@ -151,6 +153,35 @@ fn the_cut_diagram_holds_every_sheet_once_by_the_numbers_of_the_sheets_drawing()
         // One cut diagram may stand for two slopes that are laid from opposite hands.
         assert!(cut[1].is_empty() || cut[1] == laid[1], "{name}");
     }
+}
+
+/// Sizes as the drawing says them, `950 × 400`, with the words before them.
+fn sizes(words: &str) -> Option<i64> {
+    let (length, rest) = words.rsplit_once(" × ")?;
+    let length: i64 = length.rsplit(' ').next()?.parse().ok()?;
+    let width: i64 = rest.split(' ').next()?.parse().ok()?;
+    Some(length * width)
+}
+
+#[test]
+fn pieces_and_what_is_left_make_up_each_sheet() {
+    each(Kind::CutDiagram, |name, plan, _, svg| {
+        let sheet = &plan.site.sheet;
+        for drawn in of_class(svg, "bought-sheet") {
+            let pieces: i64 = of_class(svg, "cut-piece")
+                .into_iter()
+                .filter(|piece| piece.parent() == Some(drawn))
+                .map(|piece| um(piece, "data-length-mm") / 1_000 * count(piece, "data-corrugations"))
+                .sum();
+            let left: i64 = drawn
+                .children()
+                .filter_map(|node| node.text().filter(|text| text.starts_with("Left over")))
+                .map(|text| sizes(text).unwrap_or_else(|| panic!("{name}: {text}")))
+                .sum();
+            let whole = sheet.length.floor_mm() * sheet.width.floor_mm();
+            assert_eq!(pieces * sheet.corrugation_pitch.floor_mm() + left, whole, "{name}");
+        }
+    });
 }
 
 #[test]

@@ -46,6 +46,11 @@ pub(crate) fn all(book: &Handbook) -> Vec<(&'static str, Plan)> {
     let many = planned(&slope(3_000, 10_000, 12.0), &with_purlins_this_close(book, 169));
     assert_eq!(many.slopes[0].lines.len(), 61);
     plans.push(("many-purlins", many));
+    let mut staggering = book.clone();
+    staggering.catalogue.sheets.iter_mut().for_each(|sheet| sheet.stagger = true);
+    let staggered = planned(&slope(5_300, 5_100, 18.0), &staggering);
+    assert!(!staggered.slopes[0].staggered.is_empty());
+    plans.push(("staggered", staggered));
     plans
 }
 

@@ -71,6 +71,8 @@ really-restart = Start again? That forgets { $answers ->
        *[other] all { $answers } answers
     } you gave me and the plan made from them.
 restarted = All forgotten. Let's start fresh.
+restarted-suspected =
+    All forgotten but one thing: there may be asbestos, and you have not told me that a test found none.
 kept-going = Good, nothing is lost.
 
 ## What is kept

@@ -58,6 +58,7 @@ drawing-says-gap = No gap between them is over { $limit }.
 drawing-says-end-laps = Sheets lap each other by { $lap }. The middle of each lap is { $heights } up.
 
 drawing-title-sheets = 2 Sheets: { $slope }
+drawing-chain-course = Course { $number }
 drawing-key-order = Order of laying
 drawing-key-sheet-number = 7b: sheet 7, piece b
 drawing-key-lap = Sheets lap here

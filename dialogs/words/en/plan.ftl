@@ -36,6 +36,9 @@ contradiction-diagonals =
 contradiction-diagonal-sides =
     Your diagonal is { $given }, but the two sides make it { $worked_out }. Both cannot be right.
     { contradiction-slip }
+contradiction-diagonals-and-sides =
+    One diagonal is { $given }, but the other one and the two sides make it { $worked_out }. Both cannot be right.
+    { contradiction-slip }
 
 # Refusals.
 

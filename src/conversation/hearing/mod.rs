@@ -149,6 +149,7 @@ fn drop_shadowed(found: &mut Vec<(usize, &Question)>, open: Option<&Question>) {
         (FactKey::PitchBack, FactKey::Pitch),
         (FactKey::SlopeLengthBack, FactKey::SlopeLength),
         (FactKey::SheetLength, FactKey::Length),
+        (FactKey::SlopeLength, FactKey::Length),
         (FactKey::SheetWidth, FactKey::Span),
     ];
     for (special, general) in rivals {

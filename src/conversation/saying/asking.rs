@@ -346,8 +346,7 @@ pub(in crate::conversation) fn refused(guide: &Guide<'_>, session: &Session, ref
 
 /// Asks whether really to start again, and says what is lost.
 pub(in crate::conversation) fn really_restart(session: &Session) -> Draft {
-    let known = session.facts().iter().count();
-    let mut draft = Draft::of(Note::new("really-restart").count("answers", known))
+    let mut draft = Draft::of(Note::new("really-restart").count("answers", session.answers()))
         .button("yes", "button-restart")
         .button("no", "button-keep");
     draft.asks = true;

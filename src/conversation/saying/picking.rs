@@ -27,6 +27,9 @@ fn label(guide: &Guide<'_>, offer: &Offer, fact: FactKey, value: &FactValue) -> 
     if let Some(reading) = offer.unit.and_then(|unit| reading_in(value, unit)) {
         return Note::new("reading-as").with("value", Arg::Reading(reading));
     }
+    if let Some(leans) = leans(offer) {
+        return Note::new(leans);
+    }
     let note = match (value, name_of(guide, fact)) {
         (FactValue::Choice(_), _) | (_, None) => Note::new("reading-as"),
         (FactValue::Length(_) | FactValue::Angle(_) | FactValue::Count(_), Some(name)) => {
@@ -34,6 +37,16 @@ fn label(guide: &Guide<'_>, offer: &Offer, fact: FactKey, value: &FactValue) -> 
         }
     };
     note.with("value", value_arg(guide, fact, value))
+}
+
+/// Which way a roof leans whose two diagonals are offered together, as its top edge is seen from the eaves.
+fn leans(offer: &Offer) -> Option<&'static str> {
+    match offer.answers.as_slice() {
+        [(FactKey::DiagonalA, FactValue::Length(a)), (FactKey::DiagonalB, FactValue::Length(b))] => {
+            Some(if a.value > b.value { "work-leans-right" } else { "work-leans-left" })
+        }
+        _ => None,
+    }
 }
 
 fn reading_in(value: &FactValue, unit: WrittenUnit) -> Option<Reading> {
@@ -83,6 +96,10 @@ fn names_unit(unit: WrittenUnit, typed: &str) -> bool {
 }
 
 fn names_offer(guide: &Guide<'_>, offer: &Offer, typed: &str) -> bool {
+    if let Some(leans) = leans(offer) {
+        let right = typed.contains("right");
+        return right != typed.contains("left") && right == (leans == "work-leans-right");
+    }
     let Some((fact, value)) = offer.answers.last() else { return false };
     let Some(question) = question_for(guide, *fact) else { return false };
     match value {

@@ -63,7 +63,10 @@ pub fn part(guide: &Guide<'_>, plan: &Plan, part: Part) -> Vec<Draft> {
     if let Some(last) = drafts.last_mut() {
         last.attach = pictures(part);
         last.buttons = part_buttons(part);
-        if part == Part::Materials && guide.link.is_some() {
+        if part == Part::Work {
+            last.buttons.push(Button::new("do-work-start", Note::new("button-work-start")));
+        }
+        if matches!(part, Part::Materials | Part::Papers) && guide.link.is_some() {
             last.buttons.push(Button::new("do-share", Note::new("button-send")));
         }
     }

@@ -1,7 +1,7 @@
 //! PDF: documents laid out on pages, with vector drawings, the shipped typeface embedded, and tags for screen
 //! readers (PDF/UA-1, ISO 14289-1).
 //!
-//! Two steps: [`flow`] places everything on pages, so that the number of pages is known; [`write`](mod@write)
+//! Two steps: `flow` places everything on pages, so that the number of pages is known; `write`
 //! puts it into a file.
 
 mod flow;

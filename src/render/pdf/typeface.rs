@@ -86,6 +86,10 @@ impl Typeface {
             }
             lines.push(line);
         }
+        // An empty cell is a cell all the same, to those who hear the table.
+        if lines.is_empty() {
+            lines.push(String::new());
+        }
         lines
     }
 

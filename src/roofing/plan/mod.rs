@@ -23,6 +23,7 @@ pub use sound::Plan;
 pub use types::{
     Caution, EdgeRun, Fault, Finding, FindingKind, Handbook, PlanParts, Refusal, Screws, SlopePlan, Unplanned,
 };
+pub(in crate::roofing) use work_order::square;
 pub use work_order::{Step, work_order};
 
 use crate::roofing::materials::{Bill, take_off};

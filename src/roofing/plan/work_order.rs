@@ -82,7 +82,7 @@ fn carry(plan: &Plan, slope: &SlopePlan) -> Vec<Note> {
 }
 
 /// The largest 3-4-5 triangle in whole hundreds of millimetres that fits this slope's lower corner.
-fn square(plan: &Plan, slope: &SlopePlan) -> Option<Note> {
+pub(in crate::roofing) fn square(plan: &Plan, slope: &SlopePlan) -> Option<Note> {
     let (length, rafter_length) = (plan.site.length.value, slope.rafter_length);
     let part = |along: i64, up: i64| (length / along).min(rafter_length / up);
     let (along, up) = if part(4, 3) >= part(3, 4) { (4, 3) } else { (3, 4) };

@@ -119,6 +119,19 @@ const DIAGONALS: &[Relation] = &[
     },
 ];
 
+/// With both sides known the diagonals may well differ: a slope that leans is a parallelogram, whose diagonals'
+/// squares add up to those of all four sides.
+const LEANING: &[Relation] = &[Relation {
+    measured: FactKey::DiagonalA,
+    others: &[FactKey::DiagonalB, FactKey::Length, FactKey::SlopeLength],
+    message: "contradiction-diagonals-and-sides",
+    work_out: |f| {
+        let square = |key| f.get(key) * f.get(key);
+        let sides = 2.0 * (square(FactKey::Length) + square(FactKey::SlopeLength));
+        libm::sqrt((sides - square(FactKey::DiagonalB)).max(0.0))
+    },
+}];
+
 /// Everything in the facts that cannot be right together.
 ///
 /// Two ways of measuring may differ by what the facts' own doubt allows and by the book's tolerance
@@ -126,7 +139,10 @@ const DIAGONALS: &[Relation] = &[
 pub fn contradictions(facts: &Facts, book: &Handbook) -> Vec<Contradiction> {
     let figures = Figures::of(facts, book);
     let by_form = if slopes_unequal(facts) { UNEVEN } else { EVEN };
-    let relations: Vec<&Relation> = by_form.iter().chain(DIAGONALS).collect();
+    let whole = LEANING.iter().flat_map(|relation| relation.others.iter().chain([&relation.measured]));
+    let leaning = whole.clone().all(|key| figures.by_fact.contains_key(key));
+    let squareness = if leaning { LEANING } else { DIAGONALS };
+    let relations: Vec<&Relation> = by_form.iter().chain(squareness).collect();
     let compared = relations.iter().map(|relation| compare(relation, &relations, facts, &figures, book));
     compared.flatten().collect()
 }

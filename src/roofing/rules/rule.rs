@@ -3,6 +3,7 @@
 use super::{Limit, Requirement};
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::roof::{FactKey, FactValue, Facts};
+use crate::roofing::work::Pace;
 use crate::units::{Angle, Length};
 
 /// A document that rules and figures are taken from.
@@ -131,6 +132,8 @@ pub struct RuleBook {
     pub by_phone: DoubtBand,
     /// How far two ways of measuring one thing may differ before they contradict each other.
     pub agree: DoubtBand,
+    /// How long each kind of step takes, and what to mind in it.
+    pub paces: Vec<Pace>,
 }
 
 impl Condition {

@@ -10,6 +10,7 @@
 //! one course) is one piece; joints are the same in every column; a cut runs edge to edge through one piece
 //! and counts one; sheets are not stacked for cutting; the saw takes nothing.
 
+mod again;
 mod assign;
 mod bound;
 mod columns;
@@ -21,6 +22,7 @@ mod search;
 mod simplex;
 mod solve;
 
+pub use again::{Part, cut_pieces};
 pub use bound::{free_courses, sheets_lower_bound};
 pub use columns::{Columns, columns};
 

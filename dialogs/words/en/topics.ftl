@@ -1,0 +1,272 @@
+# Answers to follow-up questions. Short first; `-more` is the why and how. Figures come in by name: no figure is
+# written here.
+
+# Said around answers
+
+answer-slope-front = On the front slope:
+answer-slope-back = On the back slope:
+answer-band-from = At { $from } and over: { $value }.
+answer-band-between = From { $from } up to { $to }: { $value }.
+answer-band-boundary = A slope right on the line takes the steeper band: exactly { $from } takes { $value }.
+answer-which-one = I am not sure which you mean. Is it one of these?
+answer-not-understood = Sorry, I did not get that. Ask about laps, nails, purlins, edges, weather or safety, in your own words. Or say "talk to a person".
+
+# Laps
+
+answer-end-lap-size = The end lap on your roof is { $lap }: each upper sheet covers the lower one by that much.
+answer-end-lap-size-one-course = On this slope one sheet reaches from eaves to top, so there is no end lap. If you ever lap two, lap them { $lap }.
+answer-end-lap-size-general = The end lap is how far the upper sheet covers the lower one. It goes by the slope.
+answer-end-lap-size-more = The flatter the roof, the further wind can push rain up under the lap. Each end lap lies over a purlin or firm deck. Nothing else makes up for a short lap.
+
+answer-side-lap-count = Neighbouring sheets on your roof share { $count ->
+        [one] { $count } corrugation
+       *[other] { $count } corrugations
+    }.
+answer-side-lap-count-general = The side lap is how many corrugations neighbouring sheets share. It goes by the slope.
+answer-side-lap-count-from = At { $from } and over: { $count ->
+        [one] { $count } corrugation
+       *[other] { $count } corrugations
+    }.
+answer-side-lap-count-between = From { $from } up to { $to }: { $count ->
+        [one] { $count } corrugation
+       *[other] { $count } corrugations
+    }.
+answer-side-lap-count-more = Lay the lap facing away from the wind, and nail the corrugation on each side of it.
+
+# Nails
+
+answer-nail-pattern-intermediate = On the purlins between eaves and end laps, nail { $every ->
+        [1] every corrugation
+        [2] every other corrugation
+       *[other] every { $every } corrugations
+    }. Nail the corrugation on both sides of a side lap too.
+answer-nail-pattern-intermediate-nail = Your nail is: { $nail }. It is { $length } long and bites { $bite } into the timber.
+answer-nail-pattern-intermediate-more = Always nail through the crown, the top of the wave, never the trough: rain runs in the trough. A fixing wants { $least } to { $most } of timber.
+
+answer-nail-pattern-eaves = At the eaves and at end laps, nail { $every ->
+        [1] every corrugation
+        [2] every other corrugation
+       *[other] every { $every } corrugations
+    }. Wind pulls hardest there.
+answer-nail-pattern-eaves-line = The lowest line of nails on your roof is { $height } up from the eaves edge.
+answer-nail-pattern-eaves-more = Nail through the crown, never the trough. Drive each nail until its head is snug. Stop before it crushes the sheet.
+
+# Laying
+
+answer-which-end-to-start = Start at the { $hand } end of your roof, as you face the eaves. That end is away from the prevailing wind.
+answer-which-end-to-start-any = Wind does not settle the end on your roof. The plan starts at the { $hand } end, as you face the eaves.
+answer-which-end-to-start-general = Start at the end away from the prevailing wind.
+answer-which-end-to-start-more = Then the side laps face away from the wind. Lay the eaves course first and work up. Set the first sheet square before the first nail.
+
+answer-sheet-cutting-how = Cut with a coarse hand saw, oiled so that it does not stick. A circular saw is easier.
+answer-sheet-cutting-how-count = Your plan takes { $cuts ->
+        [one] { $cuts } straight cut
+       *[other] { $cuts } straight cuts
+    }.
+answer-sheet-cutting-how-more = Wear goggles and gloves. Support the sheet on both sides of the cut. Cut on the ground, never on the roof. Mark the line first, and measure twice.
+
+answer-sheet-split = Do not leave a split sheet on the roof. Replace it, or cut past the damage and use the sound part.
+answer-sheet-split-piece = A sound part is worth laying if it is { $least } long or more.
+answer-sheet-split-more = Sheets split when nails are driven too hard or through the trough. Drive them snug, through the crown. Tape or sealant will not hold. Tell me "a sheet is broken" and I will look at the pieces again.
+
+answer-extra-sheet-needed = Check the laps first. Your plan needs { $sheets ->
+        [one] { $sheets } sheet
+       *[other] { $sheets } sheets
+    }, and each covers { $cover } across. The whole width is { $width }: the lap takes the rest.
+answer-extra-sheet-needed-general = Check the laps first. The sheet count goes by what a sheet covers, not by its full size.
+answer-extra-sheet-needed-more = Do not stretch the laps or make them smaller: the roof would leak. If you are short, buy the same profile from the same maker, so that the waves fit. The count goes by cover, not full size.
+
+answer-how-many-spare = Get at least { $count ->
+        [one] { $count } spare sheet
+       *[other] { $count } spare sheets
+    }, and some spare nails.
+answer-how-many-spare-line = { $name }: { $needed } used, { $spare } spare, { $left } left over.
+answer-how-many-spare-more = The counts in the plan cover the laps already. Spares are for breakage and slips of the saw.
+
+answer-leftover-offcuts = An offcut can start the next course, to stagger the joints, if it reaches two purlins.
+answer-leftover-offcuts-piece = On your roof a piece must be { $least } long or more to be laid. The cut list uses good offcuts already.
+answer-leftover-offcuts-more = Never burn them: bitumen smoke is harmful. Take what is left to a waste site.
+
+# What carries the sheets
+
+answer-deck-too-thin = A deck must hold { $bite_least } to { $bite_most } of nail. So it must be { $least } thick or more.
+answer-deck-too-thin-over = Your deck is { $deck }, which is too thin for the nails. So purlins go over it, and the sheets are nailed into those.
+answer-deck-too-thin-holds = Your deck is { $deck }, so it takes the nails. Your nail bites { $bite } into it.
+answer-deck-too-thin-no-deck = Your sheets are nailed into purlins, so the deck does not have to hold them.
+answer-deck-too-thin-new-deck = Your roof gets a new deck, { $deck } thick, which takes the nails.
+answer-deck-too-thin-screw = Fix the purlins at the verges from outside first. Then screw up through the deck from inside: the screw is { $screw } long, so no point comes through.
+answer-deck-too-thin-more = On a thinner deck, overlay it with purlins and nail into those. Nails in a thin deck work loose in the wind and their points show inside.
+
+answer-nails-poking-through = Then the deck is thinner than the nail bites, or the nails are too long. A nail wants { $bite_least } to { $bite_most } of timber.
+answer-nails-poking-through-nail = Your nail is { $length } long and bites { $bite } into the timber under the sheet.
+answer-nails-poking-through-more = Points are a hazard to heads and hands. Do not leave them where people stand: cover or cut them, with goggles and gloves on. If the deck is thin, overlay it with purlins and nail into those.
+
+answer-purlin-spacing-why = On your roof purlins stand no more than { $spacing } apart, measured centre to centre.
+answer-purlin-spacing-why-lines = There are { $count }. Up from the eaves edge their middles are at { $lines }.
+answer-purlin-spacing-why-deck = Your sheets lie on a full deck, so there are no purlins. The lines of nails stand no more than { $spacing } apart.
+answer-purlin-spacing-why-general = The gap goes by the slope. It is measured centre to centre.
+answer-purlin-spacing-why-band-deck = From { $from } up to { $to }: a full deck.
+answer-purlin-spacing-why-more = Put them wider and the sheets sag between them and leak.
+
+answer-out-of-square = Measure both diagonals, corner to corner. If they match, the roof is square.
+answer-out-of-square-yours = You gave me { $a } and { $b }.
+answer-out-of-square-more = Set the first sheet to a string line that is square to the eaves. Keep every sheet in line with it. Do not fan the sheets. Lose the taper in the cut at the last verge.
+
+# Edges
+
+answer-ridge-fit = Nail ridge pieces { $every ->
+        [1] every corrugation
+        [2] every other corrugation
+       *[other] every { $every } corrugations
+    }. Start from the end away from the prevailing wind.
+answer-ridge-fit-pieces = Your ridge takes { $pieces ->
+        [one] { $pieces } piece
+       *[other] { $pieces } pieces
+    }, each lapping the next by { $lap }.
+answer-ridge-fit-none = Your roof has one slope, so it has no ridge. The same holds for pieces along its top edge.
+answer-ridge-fit-more = Mark the ridge line on the sheets first. Nail into a purlin either side of the ridge. Offer up a piece to see where its wings want that purlin. Work from a platform, never from the sheets.
+
+answer-verge-finish = The sheet goes about { $overhang } past the barge board, so that rain drips clear.
+answer-verge-finish-pieces = Your plan has { $pieces ->
+        [one] { $pieces } verge piece
+       *[other] { $pieces } verge pieces
+    }.
+answer-verge-finish-more = Fit a verge piece from the eaves up, or nail the last corrugation down to the barge board. A loose edge is where wind starts to lift a roof.
+
+answer-eaves-overhang = Let the sheets stick out { $overhang } past the eaves.
+answer-eaves-overhang-more = Much more sags. Much less wets the fascia. The drip should land in the gutter.
+
+answer-wall-abutment = Where the roof meets a wall it needs a flashing: over the sheet, and into or behind the wall face. Not sealant alone.
+answer-wall-abutment-pieces = Your plan has { $pieces ->
+        [one] { $pieces } wall piece
+       *[other] { $pieces } wall pieces
+    }, each lapping the next by { $lap }.
+answer-wall-abutment-more = Put support under the top edge, so that the flashing has something firm to lie on. Nail it through the sheets into that support.
+
+answer-gutter = Fit the gutter brackets before the sheets where you can. The sheets stick out { $overhang } at the eaves, and that lands the water in the gutter.
+answer-gutter-more = Do not lean a ladder on the gutter: it may slip or break.
+
+answer-rooflight = Clear sheets of the same profile lap like the rest: { $lap } at end laps, { $count ->
+        [one] { $count } corrugation
+       *[other] { $count } corrugations
+    } at the sides.
+answer-rooflight-general = Clear sheets of the same profile lap like the rest.
+answer-rooflight-more = Treat them as fragile and never step on them. A hole for a window needs a proper frame and flashing. Do not cut a rafter for it: that is work for a builder.
+
+answer-pipe-penetration = A pipe needs a flashing or collar, dressed over the sheets. Sealant alone fails.
+answer-pipe-penetration-more = The sheet above laps over the top of the flashing, and the flashing lies over the sheet below. A hot flue is a licensed installer's job: bitumen softens and can burn.
+answer-pipe-penetration-danger = A hot flue through these sheets is a licensed installer's job. Do not cut the hole yourself: bitumen softens and can burn.
+
+answer-underlay-needed = You do not need underlay to keep rain out. The laps and the pitch do that.
+answer-underlay-needed-more = It is useful against drips from condensation. It must not block the ventilation.
+
+answer-condensation = Drips inside without rain are most often warm damp air on a cold sheet.
+answer-condensation-more = Ventilate. Keep the gaps at eaves and ridge open. To tell it from a leak, check laps and nails after rain: a leak comes with rain, condensation with cold.
+
+answer-insulation-between-purlins = Yes. Keep a ventilated gap between the insulation and the sheet.
+answer-insulation-between-purlins-yours = Your plan has boards of insulation between the purlins.
+answer-insulation-between-purlins-more = Put a vapour barrier on the warm side. Do not stuff the corrugations solid: damp air must get out.
+
+answer-old-felt-leave-or-strip = Sound, flat felt on a firm, dry deck may stay. Strip it if it is loose, bubbled or hiding rot.
+answer-old-felt-leave-or-strip-more = If the felt or what is under it may hold asbestos, stop and have it tested first.
+
+answer-weight-limits = The sheets are light, but the frame must be sound.
+answer-weight-limits-mass = Everything that stays on your roof weighs { $mass }. That is { $each } on each square metre.
+answer-weight-limits-more = Do not stack a pile of sheets in one spot. I cannot tell you what an old frame carries: if it is rotten or sagging, stop and get it checked.
+answer-weight-limits-danger = Rot or sagging: stop work, stay off the roof, and get the frame checked by a builder or structural engineer. The plan waits until it is sound.
+
+answer-unsuitable-pitch = Below { $least } these sheets are not suitable.
+answer-unsuitable-pitch-yours = Your roof is { $pitch }, so the sheets will do.
+answer-unsuitable-pitch-yours-flat = Your roof is { $pitch }, so the sheets will not do.
+answer-unsuitable-pitch-more = No lap, sealant or mastic fixes that: water stands and creeps in. Raise the fall, or use another covering made for flat roofs.
+
+# Weather and safety
+
+answer-wind-stop-work = Stop in any wind that lifts or catches a sheet.
+answer-wind-stop-work-more = Never carry sheets on a ladder in wind. Before you leave, fix or weigh down what is loose.
+
+answer-rain-mid-job = Stop. Wet sheets and ladders are slippery.
+answer-rain-mid-job-more = If it is safe, cover the open part and fix loose sheets. Start again when the timber and the sheets are dry.
+
+answer-walking-on-sheets = No. Do not stand, kneel or walk on the sheets.
+answer-walking-on-sheets-more = Work from a secure platform, a ladder, or a crawl board spread across purlins.
+
+answer-ladder-setup = Stand it on firm, level ground: about one out for every four up.
+answer-ladder-setup-more = Have it tied or footed, with its top well above the edge. Never lean it on the gutter. For more than a short job use a platform.
+
+answer-fragile-roof = Treat it as fragile. Do not climb on it.
+answer-fragile-roof-more = Work from below or from a proper platform. If in doubt, ask a roofing professional. Most falls through roofs are through old sheets that looked sound.
+
+answer-working-alone = Have a second person within call.
+answer-working-alone-more = It takes two to lift and hold sheets. Never do roof work alone in wind.
+
+answer-child-pets = Keep children and animals out of the drop zone, all round the roof.
+answer-child-pets-more = Clear up nails and offcuts each day. Handing up sheets and standing at the ladder are jobs for adults.
+
+answer-can-i-pause = Yes. Your plan stays where it is.
+answer-can-i-pause-more = Before you go, fix or weigh down loose sheets and cover the open part. Take the ladder down.
+
+# Looking after the roof
+
+answer-moss-cleaning = Use a soft brush and water, from a ladder or platform.
+answer-moss-cleaning-more = No pressure washer. Do not stand on the sheets. Do not clean a roof you suspect of asbestos.
+
+answer-paint = Yes: a water-based exterior paint suited to bitumen. Clean it and let it dry first.
+answer-paint-more = No solvent paint: it softens bitumen.
+
+# Rules and neighbours
+
+answer-planning-permission = Rules vary by place. Ask your local authority before you start.
+answer-planning-permission-more = I cannot say that it is allowed. Ask about building rules as well as planning.
+
+answer-neighbours-boundary = Keep the overhang and the water on your side.
+answer-neighbours-boundary-more = Talk to the neighbour first. I cannot settle a legal dispute.
+
+answer-cost = I cannot give you a price: that is for the supplier to say. I can give you the quantities to take to them.
+answer-cost-line = • { $packs } × { $name }
+answer-cost-packs = • { $packs ->
+        [one] { $packs } pack
+       *[other] { $packs } packs
+    } of { $pack }: { $name }
+answer-cost-pieces = • { $pieces } × { $name }, { $length } long
+answer-cost-demo = The goods listed are an invented demo range, and so are any prices with it.
+answer-cost-general = Tell me about your roof first, and I will list everything to buy.
+
+# Danger
+
+answer-asbestos-suspect = Stop. Do not cut, drill, break or disturb it. It may be asbestos.
+answer-asbestos-suspect-more = Keep people away. Have a licensed professional test or remove it. Your plan goes on hold until it is tested clear.
+
+answer-electricity-cable-overhead = Stop, and keep well away. Nothing metal or long may come near.
+answer-electricity-cable-overhead-more = Call the network operator or a licensed electrician. Do not touch or move the cable. Your plan waits until they say it is safe.
+
+answer-injury-emergency = Call your local emergency number now.
+answer-injury-emergency-more = Do not move someone who fell, unless they are in danger where they lie. Keep away from live wires and from fire: get everyone out. Press a clean cloth on heavy bleeding. Stay with them. The job stops.
+
+answer-dangerous-request = No, I will not help with that: it can badly hurt or kill you.
+answer-dangerous-request-more = The safe way: work from a secure platform or a tied ladder, in daylight, sober, with goggles, gloves and a hard hat, and no flame near bitumen. Cutting a rafter, a tie or any part of the frame is for a licensed builder or structural engineer.
+
+# The chat itself
+
+answer-change-measurement = Yes. Send me the new figure, like "the length is" and the size. I will repeat it back.
+answer-change-measurement-more = Then I work everything out again and say what is different. Measure twice.
+
+answer-start-over = I can start a new plan. First say yes: this plan and its answers will be lost.
+answer-start-over-more = If you only want to change one thing, tell me which. You keep the rest.
+
+answer-talk-to-human = I will pass you to the adviser, if one is on hand here. If not, a roofer or your supplier can help.
+answer-talk-to-human-more = Take your plan with you: I can hand it over, so you need not say it all again.
+
+answer-send-to-supplier = I show you the list first. I send it only on your clear yes.
+answer-send-to-supplier-lines = Your list has { $lines ->
+        [one] { $lines } line
+       *[other] { $lines } lines
+    }.
+answer-send-to-supplier-more = Only the list of goods is shared: not your name, not this chat.
+
+answer-delete-my-data = I can delete this chat, your answers and your plan. Say yes, and they are gone for good.
+answer-delete-my-data-more = Nothing is kept but what the law makes us keep.
+
+answer-thanks = You are welcome. Say "next" when you want the next step.
+answer-greeting = Hello! I plan a roof of corrugated bitumen sheets: laps, nails, cuts, and the list of what to buy. What is on the roof now?
+answer-off-topic = I only know roofs. Shall we get back to yours?

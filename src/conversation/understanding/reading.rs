@@ -1,0 +1,211 @@
+//! From a message to clauses of words as the topics know them, with every mended word on record.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::normalise::{Piece, take_apart};
+use super::spelling::{Reading, Spelling};
+use super::topic::Vocabulary;
+
+/// One sentence, or part of one that asks something of its own.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Clause {
+    /// Its words, joined by blanks.
+    pub(super) text: String,
+    /// Its words as the vocabulary reads them.
+    pub(super) words: Vec<String>,
+}
+
+/// A message as it was read.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Heard {
+    /// Everything, as one clause.
+    pub(super) whole: Clause,
+    /// Clause for clause, in the order said.
+    pub(super) clauses: Vec<Clause>,
+    /// Words that were mended, as typed and as read.
+    pub(super) mended: Vec<(String, String)>,
+}
+
+/// Reads messages by a vocabulary.
+#[derive(Clone, Debug)]
+pub(super) struct Reader {
+    emoji: BTreeMap<char, Vec<String>>,
+    slips: Phrases,
+    words: BTreeMap<String, String>,
+    phrases: Phrases,
+    spelling: Spelling,
+    fillers: BTreeSet<String>,
+    openers: BTreeSet<String>,
+    joiners: BTreeSet<String>,
+}
+
+impl Reader {
+    /// A reader by this vocabulary that also knows the words of `texts`: patterns and phrasings.
+    pub(super) fn new<'a>(vocabulary: &'a Vocabulary, texts: impl Iterator<Item = &'a str>) -> Self {
+        let mut words = BTreeMap::new();
+        for (canonical, synonyms) in &vocabulary.words {
+            words.insert(canonical.clone(), canonical.clone());
+            words.extend(synonyms.iter().map(|synonym| (synonym.clone(), canonical.clone())));
+        }
+        let mut kept: BTreeSet<String> = words.keys().cloned().collect();
+        kept.extend(vocabulary.fillers.iter().cloned());
+        kept.extend(vocabulary.phrases.iter().map(|(one, _)| one.clone()));
+        let mut others = BTreeSet::new();
+        let phrase_texts = vocabulary.phrases.iter().flat_map(|(_, said)| said.iter().map(String::as_str));
+        for text in phrase_texts.chain(texts) {
+            others.extend(split(text));
+        }
+        let left_alone = vocabulary.ordinary.iter().cloned().collect();
+        let mut reader = Self {
+            emoji: vocabulary.emoji.iter().map(|(c, said)| (*c, split(said).collect())).collect(),
+            slips: Phrases::new(
+                vocabulary.slips.iter().map(|(said, meant)| (split(said).collect(), split(meant).collect())),
+            ),
+            words,
+            phrases: Phrases::default(),
+            spelling: Spelling::new(kept, others, left_alone),
+            fillers: vocabulary.fillers.iter().cloned().collect(),
+            openers: vocabulary.openers.iter().cloned().collect(),
+            joiners: vocabulary.joiners.iter().cloned().collect(),
+        };
+        // A phrase is written as people say it and found among words already read: so it is read as well.
+        let phrases =
+            vocabulary.phrases.iter().flat_map(|(one, said)| said.iter().map(move |said| (one, said)));
+        reader.phrases = Phrases::new(phrases.map(|(one, said)| {
+            (split(said).map(|word| reader.read_word(&word)).collect(), vec![reader.canonical(one)])
+        }));
+        reader
+    }
+
+    /// Whether a word says nothing of a topic.
+    pub(super) fn is_filler(&self, word: &str) -> bool {
+        self.fillers.contains(word)
+    }
+
+    /// How a single word is read.
+    fn read_word(&self, word: &str) -> String {
+        match self.spelling.read(word) {
+            Reading::AsTyped => self.canonical(word),
+            Reading::Ending(read) | Reading::Typo(read) => self.canonical(&read),
+        }
+    }
+
+    /// How a word is read once its spelling is settled.
+    fn canonical(&self, word: &str) -> String {
+        self.words.get(word).cloned().unwrap_or_else(|| word.to_owned())
+    }
+
+    /// Whether a word, as read, belongs to the topics.
+    pub(super) fn knows(&self, word: &str) -> bool {
+        self.spelling.knows(word)
+    }
+
+    /// How a few plain words are read.
+    pub(super) fn read_plain(&self, said: &str) -> Vec<String> {
+        self.read_words(&split(said).collect::<Vec<_>>(), &mut Vec::new())
+    }
+
+    /// Reads a message.
+    pub(super) fn read(&self, message: &str) -> Heard {
+        let mut heard = Heard::default();
+        let mut sentence = Vec::new();
+        for piece in take_apart(message, &self.emoji).into_iter().chain([Piece::Stop]) {
+            match piece {
+                Piece::Word(word) => sentence.push(word),
+                Piece::Comma => sentence.push(COMMA.to_owned()),
+                Piece::Stop => {
+                    let words = self.read_words(&std::mem::take(&mut sentence), &mut heard.mended);
+                    self.part(words, &mut heard);
+                }
+            }
+        }
+        heard.whole =
+            Clause::new(heard.clauses.iter().flat_map(|clause| clause.words.iter().cloned()).collect());
+        heard
+    }
+
+    fn read_words(&self, sentence: &[String], mended: &mut Vec<(String, String)>) -> Vec<String> {
+        let mut words = Vec::with_capacity(sentence.len());
+        for word in self.slips.replace(sentence) {
+            let read = match self.spelling.read(&word) {
+                Reading::AsTyped => word,
+                Reading::Ending(stem) => stem,
+                Reading::Typo(meant) => {
+                    mended.push((word, meant.clone()));
+                    meant
+                }
+            };
+            words.push(self.canonical(&read));
+        }
+        self.phrases.replace(&words)
+    }
+
+    /// Parts a sentence where "and", a comma or the like is followed by the start of another question.
+    fn part(&self, words: Vec<String>, heard: &mut Heard) {
+        let mut clause = Vec::new();
+        let mut words = words.into_iter().peekable();
+        while let Some(word) = words.next() {
+            let comma = word == COMMA;
+            let opens = words.peek().is_some_and(|next| self.openers.contains(next));
+            if (comma || self.joiners.contains(&word)) && opens && !clause.is_empty() {
+                heard.clauses.push(Clause::new(std::mem::take(&mut clause)));
+            } else if !comma {
+                clause.push(word);
+            }
+        }
+        if !clause.is_empty() {
+            heard.clauses.push(Clause::new(clause));
+        }
+    }
+}
+
+/// Stands for a comma between words; no word can look like it.
+const COMMA: &str = ",";
+
+impl Clause {
+    fn new(words: Vec<String>) -> Self {
+        Self { text: words.join(" "), words }
+    }
+}
+
+fn split(text: &str) -> impl Iterator<Item = String> {
+    text.split(|c: char| !c.is_ascii_alphanumeric()).filter(|word| !word.is_empty()).map(str::to_lowercase)
+}
+
+/// Runs of words and what they are replaced by: the longest first.
+#[derive(Clone, Debug, Default)]
+struct Phrases(BTreeMap<String, Vec<Phrase>>);
+
+/// Words as said, and what stands in their place.
+type Phrase = (Vec<String>, Vec<String>);
+
+impl Phrases {
+    fn new(phrases: impl Iterator<Item = (Vec<String>, Vec<String>)>) -> Self {
+        let mut by_first: BTreeMap<String, Vec<_>> = BTreeMap::new();
+        for (said, meant) in phrases {
+            if let Some(first) = said.first().cloned() {
+                by_first.entry(first).or_default().push((said, meant));
+            }
+        }
+        for entries in by_first.values_mut() {
+            entries.sort_by(|a, b| b.0.len().cmp(&a.0.len()).then_with(|| a.cmp(b)));
+        }
+        Self(by_first)
+    }
+
+    fn replace(&self, words: &[String]) -> Vec<String> {
+        let mut replaced = Vec::with_capacity(words.len());
+        let mut rest = words;
+        while let Some((first, after)) = rest.split_first() {
+            let found = self.0.get(first).and_then(|all| all.iter().find(|(said, _)| rest.starts_with(said)));
+            if let Some((said, meant)) = found {
+                replaced.extend(meant.iter().cloned());
+                rest = rest.get(said.len()..).unwrap_or_default();
+            } else {
+                replaced.push(first.clone());
+                rest = after;
+            }
+        }
+        replaced
+    }
+}

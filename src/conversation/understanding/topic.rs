@@ -1,0 +1,196 @@
+//! The topics a person may ask about, and what the adviser writes beside each.
+
+use crate::roofing::rules::Handover;
+
+macro_rules! topics {
+    ($($(#[$doc:meta])* $variant:ident = $key:literal),+ $(,)?) => {
+        /// Something a person may ask about or ask for.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum TopicId { $($(#[$doc])* $variant),+ }
+
+        impl TopicId {
+            /// Every topic, in the order they are listed.
+            pub const ALL: &'static [Self] = &[$(Self::$variant),+];
+
+            /// The name it has in files and in JSON.
+            pub const fn key(self) -> &'static str {
+                match self { $(Self::$variant => $key),+ }
+            }
+        }
+    };
+}
+
+topics! {
+    /// How far the upper sheet covers the lower one.
+    EndLapSize = "end_lap_size",
+    /// How many corrugations neighbouring sheets share.
+    SideLapCount = "side_lap_count",
+    /// Nailing on the purlins between eaves and end laps.
+    NailPatternIntermediate = "nail_pattern_intermediate",
+    /// Nailing at the eaves and at end laps.
+    NailPatternEaves = "nail_pattern_eaves",
+    /// Which end of the roof the first sheet goes on.
+    WhichEndToStart = "which_end_to_start",
+    /// Whether to carry on in wind.
+    WindStopWork = "wind_stop_work",
+    /// Rain arriving part-way.
+    RainMidJob = "rain_mid_job",
+    /// Deck will not hold the nails.
+    DeckTooThin = "deck_too_thin",
+    /// Nail points showing inside.
+    NailsPokingThrough = "nails_poking_through",
+    /// How far apart purlins go, and why.
+    PurlinSpacingWhy = "purlin_spacing_why",
+    /// Cutting sheets.
+    SheetCuttingHow = "sheet_cutting_how",
+    /// A sheet cracked, split or dented.
+    SheetSplit = "sheet_split",
+    /// Roof is not square.
+    OutOfSquare = "out_of_square",
+    /// Fitting ridge pieces.
+    RidgeFit = "ridge_fit",
+    /// Finishing the gable or side edge.
+    VergeFinish = "verge_finish",
+    /// How far sheets stick out at the eaves.
+    EavesOverhang = "eaves_overhang",
+    /// Where the roof meets a wall.
+    WallAbutment = "wall_abutment",
+    /// Whether to fit underlay.
+    UnderlayNeeded = "underlay_needed",
+    /// Drips on the inside.
+    Condensation = "condensation",
+    /// Insulating under the sheets.
+    InsulationBetweenPurlins = "insulation_between_purlins",
+    /// What to do with old felt.
+    OldFeltLeaveOrStrip = "old_felt_leave_or_strip",
+    /// May be asbestos.
+    AsbestosSuspect = "asbestos_suspect",
+    /// Standing on the sheets.
+    WalkingOnSheets = "walking_on_sheets",
+    /// Placing a ladder or platform.
+    LadderSetup = "ladder_setup",
+    /// Old or unknown roof that might give way.
+    FragileRoof = "fragile_roof",
+    /// Spares for breakage.
+    HowManySpare = "how_many_spare",
+    /// Using or dumping offcuts.
+    LeftoverOffcuts = "leftover_offcuts",
+    /// Short of sheets.
+    ExtraSheetNeeded = "extra_sheet_needed",
+    /// Correct a figure in the plan.
+    ChangeMeasurement = "change_measurement",
+    /// Price questions.
+    Cost = "cost",
+    /// Loads on the roof or frame.
+    WeightLimits = "weight_limits",
+    /// Gutters.
+    Gutter = "gutter",
+    /// Clear sheets or roof windows.
+    Rooflight = "rooflight",
+    /// Pipes and flues through the roof.
+    PipePenetration = "pipe_penetration",
+    /// Moss and dirt.
+    MossCleaning = "moss_cleaning",
+    /// Painting the sheets.
+    Paint = "paint",
+    /// Permission and building rules.
+    PlanningPermission = "planning_permission",
+    /// Edges near a neighbour.
+    NeighboursBoundary = "neighbours_boundary",
+    /// Cables near the roof.
+    ElectricityCableOverhead = "electricity_cable_overhead",
+    /// Doing it alone.
+    WorkingAlone = "working_alone",
+    /// Children and animals near the job.
+    ChildPets = "child_pets",
+    /// Stop and come back later.
+    CanIPause = "can_i_pause",
+    /// New plan from scratch.
+    StartOver = "start_over",
+    /// Wants a person.
+    TalkToHuman = "talk_to_human",
+    /// Send the list to a supplier.
+    SendToSupplier = "send_to_supplier",
+    /// Wants data gone.
+    DeleteMyData = "delete_my_data",
+    /// Thanks or sign-off.
+    Thanks = "thanks",
+    /// Hello.
+    Greeting = "greeting",
+    /// Roof too flat for the sheets.
+    UnsuitablePitch = "unsuitable_pitch",
+    /// Someone is hurt.
+    InjuryEmergency = "injury_emergency",
+    /// Asks for help to do something unsafe.
+    DangerousRequest = "dangerous_request",
+    /// Nothing to do with the roof, noise, abuse or tampering.
+    OffTopic = "off_topic",
+}
+
+impl TopicId {
+    /// The topic of that name.
+    pub fn from_key(key: &str) -> Option<Self> {
+        Self::ALL.iter().copied().find(|topic| topic.key() == key)
+    }
+
+    /// Whether it is small talk or noise, which gives way to anything else in the same message.
+    pub const fn gives_way(self) -> bool {
+        matches!(self, Self::Greeting | Self::Thanks | Self::OffTopic)
+    }
+}
+
+/// What the adviser writes beside one topic.
+///
+/// A pattern is a list of parts joined by ` + `. Each part is a regular expression over the words as the
+/// [`Vocabulary`] reads them; all must be there, in any order. A part that starts with `!` must not be there.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Topic {
+    /// Which.
+    pub id: TopicId,
+    /// How somebody may ask, shown in lists and on buttons.
+    pub example: String,
+    /// Patterns that settle it against every other topic of the same clause, danger excepted.
+    pub overrules: Vec<String>,
+    /// Patterns that settle it.
+    pub sure: Vec<String>,
+    /// Patterns that speak for it.
+    pub likely: Vec<String>,
+    /// Patterns of danger: heard before anything else, whatever the rest of the message says.
+    pub danger: Vec<String>,
+    /// To whom the person is handed whenever this is the topic.
+    pub handover: Option<Handover>,
+    /// To whom the person is handed where a pattern of danger was heard.
+    pub danger_handover: Option<Handover>,
+    /// The reason the plan is stopped for where a pattern of danger was heard.
+    pub stops: Option<String>,
+    /// Phrasings the ranking compares a message with.
+    pub asked_as: Vec<String>,
+}
+
+impl Topic {
+    /// Every pattern, whatever it is worth.
+    pub fn patterns(&self) -> impl Iterator<Item = &str> {
+        self.danger.iter().chain(&self.overrules).chain(&self.sure).chain(&self.likely).map(String::as_str)
+    }
+}
+
+/// How words are read: all data, no rule of grammar.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Vocabulary {
+    /// Pictures and the words they stand for.
+    pub emoji: Vec<(char, String)>,
+    /// What dictation makes of trade words, and what was meant: `as best os`, `asbestos`.
+    pub slips: Vec<(String, String)>,
+    /// A word, and the words that are read as it.
+    pub words: Vec<(String, Vec<String>)>,
+    /// Several words that are read as one: `bargeboard`, `barge board`.
+    pub phrases: Vec<(String, Vec<String>)>,
+    /// Words that say nothing of the topic: never counted by the ranking.
+    pub fillers: Vec<String>,
+    /// Ordinary words a typo over the topics' words: never mended.
+    pub ordinary: Vec<String>,
+    /// Words that start a question or a new sentence after "and" or a comma.
+    pub openers: Vec<String>,
+    /// Words that join two sentences.
+    pub joiners: Vec<String>,
+}

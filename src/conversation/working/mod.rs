@@ -1,0 +1,12 @@
+//! On the job: the work step by step, what is counted, stopping, and changes half-way.
+//!
+//! Orders of the work are heard (`hearing`) before anything else while the work is on; `steps` leads through it,
+//! `changes` says what a change does before it holds, `telling` has the messages.
+
+mod changes;
+mod hearing;
+mod progress;
+mod steps;
+mod telling;
+
+pub use progress::Progress;

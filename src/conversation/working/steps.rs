@@ -1,0 +1,175 @@
+//! Leading through the work: begin, done, where was I, what is left, stop.
+
+use super::hearing::{self, Count, Order};
+use super::telling;
+use crate::conversation::event::Event;
+use crate::conversation::interview::{Standing, standing};
+use crate::conversation::saying::{Draft, asking};
+use crate::conversation::session::Open;
+use crate::conversation::talk::Talk;
+use crate::roofing::note::Note;
+use crate::roofing::plan::Plan;
+use crate::roofing::work::{StepKey, StepKind, Stop, Tally, WorkStep, foresee, planned_for, steps};
+
+impl Talk<'_, '_> {
+    /// Works a message that speaks of the work; `false` where it does not.
+    ///
+    /// Whoever speaks of asbestos is heard elsewhere first, whatever else they say.
+    pub(in crate::conversation) fn worked(&mut self, text: &str) -> bool {
+        let elsewhere = match self.session.open() {
+            Open::Restart | Open::Delete | Open::Share(_) | Open::Review | Open::WhatToChange => true,
+            Open::Nothing | Open::Question(_) | Open::Pick(_) | Open::Plan => false,
+        };
+        if elsewhere || !self.session.planned() || asking::speaks_of_asbestos(text) {
+            return false;
+        }
+        let progress = self.session.progress();
+        let settles = progress.proposal().and_then(|_| hearing::settles(text));
+        let order = match (progress.begun(), settles) {
+            (false, _) => hearing::starts(text).then_some(Order::Start),
+            (true, Some(settled)) => Some(settled),
+            (true, None) => hearing::recognise(text),
+        };
+        let Some(order) = order else { return false };
+        self.work(order);
+        true
+    }
+
+    /// Works a button of the work; `false` where it is none.
+    pub(in crate::conversation) fn work_button(&mut self, id: &str) -> bool {
+        let Some(order) = id.strip_prefix("work-") else { return false };
+        if !self.session.planned() {
+            return false;
+        }
+        let order = match order {
+            "start" | "where" => Order::Start,
+            "done" => Order::Done,
+            "problem" => Order::Problem,
+            "left" => Order::HowMany,
+            "pause" => Order::Stop(Stop::Pause),
+            "wet" => Order::Stop(Stop::Wet),
+            "wind" => Order::Stop(Stop::Wind),
+            "accept" => Order::Accept,
+            "leave" => Order::Leave,
+            "spoilt" => Order::Spoilt { sheets: 1, kept: None },
+            "measure" | "short" | "rotten" => {
+                self.aside.push(Note::new(format!("work-tell-{order}")));
+                let draft = Draft::of(Note::new("work-tell")).button("do-work-where", "button-work-where");
+                self.say(draft);
+                return true;
+            }
+            _ => return false,
+        };
+        self.work(order);
+        true
+    }
+
+    fn work(&mut self, order: Order) {
+        // Where the plan is stopped or refused, so is the work: that is said instead.
+        let Standing::Complete(plan) = standing(self.guide, &self.session) else { return self.go_on() };
+        let all = steps(&plan);
+        let pending = self.session.progress().proposal().is_some();
+        match order {
+            Order::Start | Order::WhereWasI => self.start_work(&all),
+            Order::Done | Order::AllDone(_) | Order::Counted(_) if pending => self.propose_again(&plan),
+            Order::Done => self.tick(&all, None),
+            Order::AllDone(kind) => self.tick(&all, Some(kind)),
+            Order::Peek => {
+                let draft = telling::peek(&all, self.in_hand(&all));
+                self.say(draft);
+            }
+            Order::HowMany => {
+                let draft = telling::left(self.guide, &all, self.session.progress().done());
+                self.say(draft);
+            }
+            Order::Problem => self.say(telling::problem()),
+            Order::Stop(stop) => {
+                self.happen(Event::Paused(stop));
+                let draft = telling::stopping(stop, &all, self.session.progress().done());
+                self.say(draft);
+            }
+            Order::Counted(counts) => self.count(&plan, &all, &counts),
+            Order::Spoilt { sheets, kept } => self.spoil(&plan, sheets, kept),
+            Order::OutOfSquare(by) => self.out_of_square(&plan, by),
+            Order::Diagonals(a, b) => self.diagonals(&plan, a, b),
+            Order::SheetsOf(length) => self.other_sheets(&plan, length),
+            Order::Accept => self.accept(&plan),
+            Order::Leave => self.leave_it(&plan),
+        }
+    }
+
+    /// The first step that is not done; past the last where all are.
+    fn in_hand(&self, all: &[WorkStep]) -> usize {
+        let done = self.session.progress().done();
+        all.iter().position(|step| !done.contains(&step.key)).unwrap_or(all.len())
+    }
+
+    fn start_work(&mut self, all: &[WorkStep]) {
+        let progress = self.session.progress();
+        let (begun, rests) = (progress.begun(), progress.rests());
+        self.happen(Event::WorkStarted);
+        if !begun {
+            self.aside.push(Note::new("work-start").count("steps", all.len()));
+        }
+        if let Some(stop) = rests {
+            self.aside.push(Note::new(match stop {
+                Stop::Pause => "work-after-pause",
+                Stop::Wet => "work-after-wet",
+                Stop::Wind => "work-after-wind",
+            }));
+        }
+        self.go_on();
+    }
+
+    fn tick(&mut self, all: &[WorkStep], kind: Option<StepKind>) {
+        let from = self.in_hand(all);
+        let Some(first) = all.get(from) else { return self.say(telling::finished()) };
+        let wanted = kind.unwrap_or(first.key.kind);
+        if first.key.kind != wanted {
+            self.aside.push(Note::new("work-not-yet"));
+            return self.go_on();
+        }
+        let run = all.iter().skip(from).take_while(|step| {
+            kind.is_some() && step.key.kind == wanted && step.key.slope == first.key.slope
+        });
+        let ticked: Vec<StepKey> = match kind {
+            None => vec![first.key.clone()],
+            Some(_) => run.map(|step| step.key.clone()).collect(),
+        };
+        for key in ticked {
+            self.happen(Event::StepDone(key));
+        }
+        self.go_on();
+    }
+
+    /// Shows the step in hand; what the conversation goes on with while the work is on.
+    pub(in crate::conversation) fn at_work(&mut self, plan: &Plan) {
+        if self.session.progress().proposal().is_some() {
+            return self.propose_again(plan);
+        }
+        if *self.session.open() != Open::Plan {
+            self.happen(Event::Planned);
+        }
+        let all = steps(plan);
+        let draft = telling::step(self.guide, plan, &all, self.in_hand(&all));
+        self.say(draft);
+    }
+
+    fn count(&mut self, plan: &Plan, all: &[WorkStep], counts: &[Count]) {
+        let progress = self.session.progress();
+        let is_done = |key: &StepKey| progress.done().contains(key);
+        let tallies: Vec<_> = counts
+            .iter()
+            .map(|one| {
+                let planned = planned_for(one.goods, all, is_done);
+                (one.goods, Tally { count: one.count, left: one.left, planned })
+            })
+            .collect();
+        let foreseen: Vec<_> = tallies
+            .iter()
+            .map(|(goods, tally)| (*goods, foresee(*goods, *tally, progress.spoilt(), plan, all, is_done)))
+            .collect();
+        self.happen(Event::Counted(tallies));
+        self.say(telling::counted(&foreseen));
+    }
+}

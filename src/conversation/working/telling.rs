@@ -1,0 +1,330 @@
+//! The messages of the work: a step, what is left, counts, stopping, and what a change does.
+
+use std::collections::BTreeSet;
+
+use crate::conversation::Guide;
+use crate::conversation::event::{Answer, Change};
+use crate::conversation::saying::{Attach, Draft, asking};
+use crate::roofing::layout::cutting::Part;
+use crate::roofing::materials::Unit;
+use crate::roofing::note::{Arg, Note};
+use crate::roofing::plan::{Bought, Difference, Plan, Refusal};
+use crate::roofing::roof::FactKey;
+use crate::roofing::work::{
+    Consequence, Foresight, Goods, Recut, StepKey, StepKind, Stop, WorkStep, make_safe, names, takes,
+    taper_note,
+};
+
+/// One step: where it stands among the others, what to do, how long, what to mind, what to check.
+pub(super) fn step(guide: &Guide<'_>, plan: &Plan, steps: &[WorkStep], index: usize) -> Draft {
+    let Some(step) = steps.get(index) else { return finished() };
+    let mut draft = Draft::new("work-step");
+    draft.asks = true;
+    let place = match (plan.slopes.len() > 1 && is_of_a_slope(step), step.key.slope) {
+        (false, _) => "work-step",
+        (true, 0) => "work-step-front",
+        (true, _) => "work-step-back",
+    };
+    draft = draft
+        .paragraph(Note::new(place).count("number", index + 1).count("of", steps.len()))
+        .paragraph(step.note.clone());
+    let paces = &guide.handbook.rules.paces;
+    let pace = paces.iter().find(|pace| pace.step == step.key.kind);
+    if let Some(caution) = pace.and_then(|pace| pace.caution.as_ref()) {
+        draft = draft.paragraph(Note::new(caution.as_str()));
+    }
+    draft = draft.paragraph(Note::new(format!("work-check-{}", step.key.kind.key())));
+    if let Some(takes) = takes(step, paces) {
+        let note = Note::new("work-takes").with("minutes", Arg::Count(takes.minutes));
+        draft = draft.paragraph(note.with("hands", Arg::Count(takes.hands)));
+    }
+    draft.attach.extend(picture(step.key.kind));
+    draft
+        .button("do-work-done", "button-work-done")
+        .button("do-work-problem", "button-work-problem")
+        .button("do-work-left", "button-work-left")
+        .button("do-work-pause", "button-work-pause")
+}
+
+fn is_of_a_slope(step: &WorkStep) -> bool {
+    !matches!(
+        step.key.kind,
+        StepKind::GetReady
+            | StepKind::Inspect
+            | StepKind::Strip
+            | StepKind::Ridge
+            | StepKind::Finials
+            | StepKind::LastLook
+    )
+}
+
+/// The drawing that says it better.
+const fn picture(kind: StepKind) -> Option<Attach> {
+    match kind {
+        StepKind::Purlin | StepKind::Lines | StepKind::Square | StepKind::Taper | StepKind::Insulation => {
+            Some(Attach::SettingOut)
+        }
+        StepKind::FirstSheet | StepKind::Course => Some(Attach::Sheets),
+        StepKind::Nails => Some(Attach::FixingPattern),
+        StepKind::Laps | StepKind::Ridge | StepKind::WallTop | StepKind::TopEdge | StepKind::EavesFiller => {
+            Some(Attach::Section)
+        }
+        StepKind::GetReady
+        | StepKind::Inspect
+        | StepKind::Strip
+        | StepKind::DeckRepair
+        | StepKind::Deck
+        | StepKind::Underlay
+        | StepKind::WallSide
+        | StepKind::Verge
+        | StepKind::Finials
+        | StepKind::LastLook => None,
+    }
+}
+
+/// All is done.
+pub(super) fn finished() -> Draft {
+    Draft::of(Note::new("work-finished")).button("do-show-materials", "show-materials")
+}
+
+/// What comes after the step in hand.
+pub(super) fn peek(steps: &[WorkStep], index: usize) -> Draft {
+    let draft = match steps.get(index + 1) {
+        Some(next) => Draft::of(Note::new("work-next").with("what", Arg::Note(Box::new(next.note.clone())))),
+        None => Draft::of(Note::new("work-next-nothing")),
+    };
+    draft.button("do-work-done", "button-work-done").button("do-work-where", "button-work-where")
+}
+
+/// How many steps are left, how long they take, and what they use up.
+pub(super) fn left(guide: &Guide<'_>, steps: &[WorkStep], done: &BTreeSet<StepKey>) -> Draft {
+    let open: Vec<&WorkStep> = steps.iter().filter(|step| !done.contains(&step.key)).collect();
+    let times = open.iter().filter_map(|step| takes(step, &guide.handbook.rules.paces));
+    let minutes: i64 = times.map(|takes| takes.minutes).sum();
+    let mut draft = Draft::of(
+        Note::new("work-left")
+            .count("left", open.len())
+            .count("of", steps.len())
+            .with("hours", Arg::Count((minutes + 59).div_euclid(60))),
+    );
+    for goods in Goods::ALL {
+        let uses = open.iter().flat_map(|step| &step.uses).filter(|one| one.goods == *goods);
+        let count: i64 = uses.map(|one| one.count).sum();
+        if count > 0 {
+            let note = Note::new("work-left-goods").word("goods", goods_word(*goods));
+            draft = draft.item(note.with("count", Arg::Count(count)));
+        }
+    }
+    draft.button("do-work-where", "button-work-where")
+}
+
+fn goods_word(goods: Goods) -> String {
+    format!("work-goods-{}", goods.key())
+}
+
+/// How a count stands against the plan; a likely shortage is said at once, with what to buy.
+pub(super) fn counted(all: &[(Goods, Foresight)]) -> Draft {
+    let mut draft = Draft::new("work-count");
+    for (goods, foresight) in all {
+        let (short, likely) = (foresight.short(), foresight.likely_short());
+        let message = if short > 0 {
+            "work-count-short"
+        } else if likely > 0 {
+            "work-count-likely-short"
+        } else {
+            "work-count-enough"
+        };
+        draft = draft.item(
+            Note::new(message)
+                .word("goods", goods_word(*goods))
+                .with("used", Arg::Count(foresight.used))
+                .with("planned", Arg::Count(foresight.planned))
+                .with("left", Arg::Count(foresight.left))
+                .with("needed", Arg::Count(foresight.needed))
+                .with("buy", Arg::Count(short.max(likely))),
+        );
+    }
+    draft.button("do-work-where", "button-work-where").button("do-back", "button-work-undo")
+}
+
+/// What to make safe, and how to come back.
+pub(super) fn stopping(stop: Stop, steps: &[WorkStep], done: &BTreeSet<StepKey>) -> Draft {
+    let mut notes = make_safe(stop, steps, |key| done.contains(key)).into_iter();
+    let mut draft = notes.next().map_or_else(|| Draft::new("work-safe"), Draft::of);
+    for note in notes {
+        draft = draft.item(note);
+    }
+    draft.paragraph(Note::new("work-safe-back")).button("do-work-where", "button-work-where")
+}
+
+/// What can be wrong.
+pub(super) fn problem() -> Draft {
+    let mut draft = Draft::of(Note::new("work-problem"))
+        .button("do-work-measure", "button-work-measure")
+        .button("do-work-spoilt", "button-work-spoilt")
+        .button("do-work-short", "button-work-short")
+        .button("do-work-wind", "button-work-weather")
+        .button("do-work-rotten", "button-work-rotten")
+        .button("do-person", "button-person");
+    draft.asks = true;
+    draft
+}
+
+/// What a change does to the plan and to the work done.
+pub(super) fn change(
+    guide: &Guide<'_>,
+    change: &Change,
+    plan: &Plan,
+    then: &Consequence,
+    recut: Option<&Recut>,
+) -> Draft {
+    let mut draft = opening(guide, change);
+    if let Some(out_of_square) = new_marks(plan, change) {
+        draft = draft.paragraph(out_of_square);
+    }
+    let slopes = plan.slopes.len();
+    let same = then.difference.is_empty() && then.redo.is_empty();
+    for (message, keys) in
+        [("work-stands", &then.stands), ("work-redo", &then.redo), ("work-lift", &then.lift)]
+    {
+        let told = keys.iter().filter(|key| is_built(key.kind) && !same);
+        let what = names(told, slopes);
+        if !what.is_empty() {
+            draft = draft.paragraph(Note::new(message).with("what", Arg::Notes(what)));
+        }
+    }
+    if !then.lift.is_empty() {
+        draft = draft.paragraph(Note::new("work-mind-lift"));
+    }
+    let built = Difference { materials: Vec::new(), ..then.difference.clone() };
+    for note in built.notes() {
+        draft = draft.item(note);
+    }
+    for bought in &then.difference.materials {
+        draft = draft.item(goods_note(bought));
+    }
+    for lost in &then.lost {
+        let note = Note::new("work-lost").word("goods", goods_word(lost.goods));
+        draft = draft.item(note.with("count", Arg::Count(lost.count)));
+    }
+    if let Some(recut) = recut {
+        draft = recutting(plan, recut, draft);
+    }
+    if same && recut.is_none() {
+        draft = draft.paragraph(Note::new("work-change-nothing"));
+    }
+    settled_by(draft)
+}
+
+/// Where the columns go, where a change of the diagonals sets them.
+fn new_marks(plan: &Plan, change: &Change) -> Option<Note> {
+    let measured = |(fact, _): &Answer| matches!(fact, FactKey::DiagonalA | FactKey::DiagonalB);
+    change.answers.iter().any(measured).then(|| taper_note(plan)).flatten()
+}
+
+/// What is built rather than looked at or got ready.
+const fn is_built(kind: StepKind) -> bool {
+    !matches!(
+        kind,
+        StepKind::GetReady | StepKind::Inspect | StepKind::Square | StepKind::Laps | StepKind::LastLook
+    )
+}
+
+fn opening(guide: &Guide<'_>, change: &Change) -> Draft {
+    let mut draft = Draft::new("work-change");
+    draft.asks = true;
+    let own_sheet = change.answers.iter().any(|(fact, _)| *fact == FactKey::SheetLength);
+    let told = change.answers.iter().filter(|(fact, _)| !own_sheet || !is_off_the_label(*fact));
+    let facts = told.map(|(fact, value)| asking::fact_note(guide, "work-change-fact", *fact, value));
+    let facts: Vec<Note> = facts.collect();
+    if !facts.is_empty() {
+        draft = draft.paragraph(Note::new("work-change").with("facts", Arg::Notes(facts)));
+    }
+    if change.spoilt > 0 {
+        draft = draft.paragraph(Note::new("work-change-spoilt").with("sheets", Arg::Count(change.spoilt)));
+    }
+    draft
+}
+
+/// What is the same on every sheet that only differs in length.
+const fn is_off_the_label(fact: FactKey) -> bool {
+    matches!(
+        fact,
+        FactKey::Sheet | FactKey::SheetWidth | FactKey::SheetCorrugations | FactKey::CorrugationHeight
+    )
+}
+
+fn settled_by(draft: Draft) -> Draft {
+    draft
+        .paragraph(Note::new("work-change-ask"))
+        .button("do-work-accept", "button-work-accept")
+        .button("do-work-leave", "button-work-leave")
+}
+
+fn goods_note(bought: &Bought) -> Note {
+    let more = bought.after - bought.before;
+    let (message, length) = match (more > 0, bought.unit) {
+        (true, Unit::Piece) => ("work-buy", None),
+        (true, Unit::PieceOf(length)) => ("work-buy-lengths", Some(length)),
+        (false, Unit::Piece) => ("work-spare", None),
+        (false, Unit::PieceOf(length)) => ("work-spare-lengths", Some(length)),
+    };
+    let note = Note::new(message).with("count", Arg::Count(more.abs()));
+    // The person's own sheet has no name in the catalogue.
+    let note = match bought.name.as_str() {
+        "" => note.word("name", "work-goods-sheets"),
+        name => note.text("name", name),
+    };
+    match length {
+        Some(length) => note.length("length", length),
+        None => note,
+    }
+}
+
+fn recutting(plan: &Plan, recut: &Recut, mut draft: Draft) -> Draft {
+    for (part, offcut) in &recut.from_offcuts {
+        let note = Note::new("work-from-offcut").with("piece", part_arg(plan, part));
+        draft = draft.item(note.with("offcut", part_arg(plan, offcut)));
+    }
+    for sheet in &recut.sheets {
+        let whole = plan.site.sheet.length;
+        if let [Part { length, corrugations }] = sheet.as_slice()
+            && *length >= whole
+            && *corrugations >= plan.site.sheet.corrugations
+        {
+            continue;
+        }
+        let pieces = sheet.iter().map(|part| piece_note(plan, part)).collect();
+        draft = draft.item(Note::new("work-cut-sheet").with("pieces", Arg::Notes(pieces)));
+    }
+    let message = if recut.buy > 0 { "work-recut-buy" } else { "work-recut" };
+    draft.paragraph(
+        Note::new(message)
+            .count("sheets", recut.sheets.len())
+            .with("at_hand", Arg::Count(recut.at_hand))
+            .with("buy", Arg::Count(recut.buy)),
+    )
+}
+
+fn piece_note(plan: &Plan, part: &Part) -> Note {
+    let full = part.corrugations >= plan.site.sheet.corrugations;
+    Note::new(if full { "cut-piece-full" } else { "cut-piece-narrow" })
+        .length("length", part.length)
+        .with("corrugations", Arg::Count(part.corrugations))
+}
+
+fn part_arg(plan: &Plan, part: &Part) -> Arg {
+    Arg::Note(Box::new(piece_note(plan, part)))
+}
+
+/// A change that leads to no plan, and why.
+pub(super) fn change_refused(guide: &Guide<'_>, change: &Change, refusal: &Refusal) -> Draft {
+    let draft =
+        opening(guide, change).paragraph(refusal.note.clone()).paragraph(Note::new("work-change-refused"));
+    settled_by(draft)
+}
+
+/// A change after which more must be known.
+pub(super) fn change_asks(guide: &Guide<'_>, change: &Change) -> Draft {
+    settled_by(opening(guide, change).paragraph(Note::new("work-change-asks")))
+}

@@ -1,0 +1,158 @@
+//! The cut list: sheets that are cut alike, their pieces by size, and what is left over.
+
+use super::slope_view::piece_label;
+use crate::roofing::catalogue::Sheet;
+use crate::roofing::layout::{BoughtSheet, Piece};
+use crate::roofing::plan::{PlanParts, SlopePlan};
+use crate::units::Length;
+
+/// Sheets that are cut alike.
+pub(super) struct Alike<'a> {
+    pub(super) numbers: Vec<usize>,
+    pub(super) first: &'a BoughtSheet,
+}
+
+/// A row of the cut list: pieces of one size from sheets that are cut alike.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CutRow {
+    /// The sheets, `1–3, 5`.
+    pub sheets: String,
+    /// The pieces as the drawings label them, `4a–4c`; empty where each sheet gives one.
+    pub piece: String,
+    /// Up the slope.
+    pub length: Length,
+    /// Along the eaves.
+    pub width: Length,
+    /// The width in corrugations.
+    pub corrugations: i64,
+}
+
+/// The cut list of one slope of a plan.
+pub fn cut_list(plan: &PlanParts, slope: &SlopePlan) -> Vec<CutRow> {
+    let mut rows = Vec::new();
+    for alike in alike(slope) {
+        for (piece, cut) in by_size(&alike) {
+            rows.push(CutRow {
+                sheets: ranges(&alike.numbers),
+                piece: if alike.first.pieces.len() > 1 { piece } else { String::new() },
+                length: cut.length,
+                width: plan.site.sheet.corrugation_pitch * cut.corrugations,
+                corrugations: cut.corrugations,
+            });
+        }
+    }
+    rows
+}
+
+pub(super) fn alike(slope: &SlopePlan) -> Vec<Alike<'_>> {
+    let cut = |sheet: &BoughtSheet| -> Vec<(Length, i64, Length, i64)> {
+        let places = sheet.pieces.iter();
+        places.map(|piece| (piece.at, piece.at_corrugation, piece.length, piece.corrugations)).collect()
+    };
+    let mut groups: Vec<Alike<'_>> = Vec::new();
+    for sheet in &slope.cuts.sheets {
+        match groups.iter_mut().find(|group| cut(group.first) == cut(sheet)) {
+            Some(group) => group.numbers.push(sheet.number),
+            None => groups.push(Alike { numbers: vec![sheet.number], first: sheet }),
+        }
+    }
+    groups
+}
+
+/// On one sheet its own label, as in drawing 2; on several cut alike, the letter they share.
+pub(super) fn label(alike: &Alike, place: usize) -> String {
+    let full = piece_label(alike.first.number, place, alike.first.pieces.len());
+    let letter = full.strip_prefix(&alike.first.number.to_string()).unwrap_or(&full);
+    match (alike.numbers.as_slice(), letter) {
+        ([_], _) => full,
+        (_, "") => short(&alike.numbers),
+        (_, letter) => letter.to_owned(),
+    }
+}
+
+/// Numbers where they are few, how many where they are not.
+fn short(numbers: &[usize]) -> String {
+    let all = ranges(numbers);
+    if all.chars().count() <= 10 { all } else { format!("{} ×", numbers.len()) }
+}
+
+/// Pieces of one size together: `4a–4c`.
+pub(super) fn by_size<'a>(alike: &Alike<'a>) -> Vec<(String, &'a Piece)> {
+    let mut sizes: Vec<(String, String, &Piece)> = Vec::new();
+    for (place, piece) in alike.first.pieces.iter().enumerate() {
+        let label = label(alike, place);
+        match sizes.last_mut() {
+            Some((_, last, other))
+                if (other.length, other.corrugations) == (piece.length, piece.corrugations) =>
+            {
+                *last = label;
+            }
+            _ => sizes.push((label.clone(), label, piece)),
+        }
+    }
+    let join = |first: String, last: String| if first == last { first } else { format!("{first}–{last}") };
+    sizes.into_iter().map(|(first, last, piece)| (join(first, last), piece)).collect()
+}
+
+/// What is left of a sheet, as rectangles: first the strip past all pieces at its end, then what lies between
+/// and beside them.
+pub(super) fn left_over(sheet: &Sheet, pieces: &[Piece]) -> Vec<(Length, Length)> {
+    let reach = pieces.iter().map(|piece| piece.at + piece.length).max().unwrap_or_default();
+    let end = Length::from_mm(sheet.length.floor_mm()) - reach;
+    let mut edges = vec![0, sheet.corrugations];
+    edges.extend(
+        pieces.iter().flat_map(|piece| [piece.at_corrugation, piece.at_corrugation + piece.corrugations]),
+    );
+    edges.sort_unstable();
+    edges.dedup();
+    // Strips of corrugations between edges; a gap that goes on in the next strip is one rectangle.
+    let mut gaps: Vec<(Length, Length, i64, i64)> = Vec::new();
+    for (low, high) in edges.iter().zip(edges.iter().skip(1)) {
+        for (from, to) in gaps_in(pieces, (*low, *high), reach) {
+            match gaps.iter_mut().find(|gap| (gap.0, gap.1, gap.3) == (from, to, *low)) {
+                Some(gap) => gap.3 = *high,
+                None => gaps.push((from, to, *low, *high)),
+            }
+        }
+    }
+    let beside =
+        gaps.into_iter().map(|(from, to, low, high)| (to - from, sheet.corrugation_pitch * (high - low)));
+    let strip = (end > Length::ZERO).then_some((end, sheet.width));
+    strip.into_iter().chain(beside).collect()
+}
+
+/// Where no piece lies on a strip of corrugations, up to `reach`.
+fn gaps_in(pieces: &[Piece], (low, high): (i64, i64), reach: Length) -> Vec<(Length, Length)> {
+    let on_strip =
+        |piece: &&Piece| piece.at_corrugation <= low && piece.at_corrugation + piece.corrugations >= high;
+    let mut taken: Vec<(Length, Length)> =
+        pieces.iter().filter(on_strip).map(|piece| (piece.at, piece.at + piece.length)).collect();
+    taken.sort_unstable();
+    taken.push((reach, reach));
+    let mut from = Length::ZERO;
+    let mut gaps = Vec::new();
+    for (start, stop) in taken {
+        if start > from {
+            gaps.push((from, start));
+        }
+        from = from.max(stop);
+    }
+    gaps
+}
+
+/// `1–3, 5, 8`.
+pub(super) fn ranges(numbers: &[usize]) -> String {
+    let mut ranges: Vec<(usize, usize)> = Vec::new();
+    for number in numbers {
+        match ranges.last_mut() {
+            Some((_, last)) if *last + 1 == *number => *last = *number,
+            _ => ranges.push((*number, *number)),
+        }
+    }
+    let say = |(first, last): &(usize, usize)| match last - first {
+        0 => first.to_string(),
+        1 => format!("{first}, {last}"),
+        _ => format!("{first}–{last}"),
+    };
+    ranges.iter().map(say).collect::<Vec<_>>().join(", ")
+}

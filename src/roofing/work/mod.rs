@@ -1,0 +1,26 @@
+//! The work itself: the plan as steps, what a change does to the steps already done, what runs short, what to
+//! make safe, and roofs that are out of square.
+//!
+//! Everything here is worked out from a [`Plan`](crate::roofing::plan::Plan) and the [`StepKey`]s that were done.
+//! A key says what was built by its figures, so that progress outlives any plan: what a new plan wants built just
+//! so still stands.
+
+mod consequence;
+mod goods;
+mod names;
+mod pace;
+mod recut;
+mod safe;
+mod step;
+mod steps;
+mod taper;
+
+pub use consequence::{Consequence, consequence};
+pub use goods::{Foresight, Goods, Tally, Use, bought, foresee, planned_for};
+pub use names::names;
+pub use pace::{Pace, Takes, takes};
+pub use recut::{Recut, recut};
+pub use safe::{Stop, make_safe};
+pub use step::{StepKey, StepKind, WorkStep};
+pub use steps::{steps, taper_note};
+pub use taper::{Marks, Taper, lean, taper};

@@ -1,0 +1,113 @@
+//! A sheet is spoilt: what is still to be cut, out of what is left.
+
+use std::collections::BTreeSet;
+
+use super::{Goods, StepKey, StepKind, bought};
+use crate::roofing::layout::BoughtSheet;
+use crate::roofing::layout::cutting::{Budget, Part, Stock, cut_pieces};
+use crate::roofing::plan::{Plan, SlopePlan};
+use crate::units::Length;
+
+/// How the pieces still wanted are cut now.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Recut {
+    /// Pieces that come out of offcuts at hand, each with the offcut it comes from.
+    pub from_offcuts: Vec<(Part, Part)>,
+    /// Pieces of each whole sheet still to be cut.
+    pub sheets: Vec<Vec<Part>>,
+    /// Whole sheets at hand, spoilt ones taken off.
+    pub at_hand: i64,
+    /// Sheets to buy.
+    pub buy: i64,
+}
+
+/// Cuts again what is still to be laid, where so many whole sheets are spoilt.
+///
+/// A sheet counts as cut once the first course that takes a piece of it is done; its other pieces are then ready,
+/// and what it has over is an offcut. `kept` are parts of spoilt sheets that can still be used.
+pub fn recut(
+    plan: &Plan,
+    done: impl Fn(&StepKey) -> bool,
+    steps: &[StepKey],
+    spoilt: i64,
+    kept: &[Part],
+) -> Recut {
+    let mut offcuts = kept.to_vec();
+    let mut wanted = Vec::new();
+    let mut begun = 0;
+    let sheet = &plan.site.sheet;
+    for (index, slope) in plan.slopes.iter().enumerate() {
+        let laid = laid_courses(index, steps, &done);
+        for cut in &slope.cuts.sheets {
+            if is_begun(cut, &laid, slope, index, steps, &done) {
+                begun += 1;
+                offcuts.extend(over(cut, sheet.length, sheet.corrugations));
+            } else {
+                let pieces = cut.pieces.iter();
+                wanted.extend(pieces.map(|one| Part { length: one.length, corrugations: one.corrugations }));
+            }
+        }
+    }
+    let from_offcuts = take_from_offcuts(&mut wanted, &mut offcuts, sheet.min_piece);
+    let stock = Stock { length: Length::from_mm(sheet.length.floor_mm()), ..Stock::from(sheet) };
+    let sheets = cut_pieces(&wanted, &stock, Budget::ROOF);
+    let at_hand = (bought(Goods::Sheets, plan) - begun - spoilt).max(0);
+    let buy = (i64::try_from(sheets.len()).unwrap_or(i64::MAX) - at_hand).max(0);
+    Recut { from_offcuts, sheets, at_hand, buy }
+}
+
+/// The courses of a slope that are done, by index.
+fn laid_courses(slope: usize, steps: &[StepKey], done: &impl Fn(&StepKey) -> bool) -> BTreeSet<usize> {
+    let courses = steps.iter().filter(|key| key.slope == slope && key.kind == StepKind::Course && done(key));
+    courses.filter_map(|key| usize::try_from(key.figures.first()? - 1).ok()).collect()
+}
+
+fn is_begun(
+    sheet: &BoughtSheet,
+    laid: &BTreeSet<usize>,
+    slope: &SlopePlan,
+    index: usize,
+    steps: &[StepKey],
+    done: &impl Fn(&StepKey) -> bool,
+) -> bool {
+    // The first sheet is a step of its own, and all there is of the first course where one column covers it.
+    let first = steps.iter().any(|key| key.slope == index && key.kind == StepKind::FirstSheet && done(key));
+    let only_column = slope.columns_of(0).len() == 1;
+    sheet.pieces.iter().any(|piece| {
+        let is_first = piece.course == 0 && piece.column == 0;
+        laid.contains(&piece.course) || (first && (is_first || (only_column && piece.course == 0)))
+    })
+}
+
+/// What a sheet has over at its end, and beside its pieces.
+fn over(sheet: &BoughtSheet, length: Length, corrugations: i64) -> Vec<Part> {
+    let end = sheet.pieces.iter().map(|piece| piece.at + piece.length).max().unwrap_or(Length::ZERO);
+    let side = sheet.pieces.iter().map(|piece| piece.at_corrugation + piece.corrugations).max().unwrap_or(0);
+    let parts = [
+        Part { length: length - end, corrugations },
+        Part { length: end, corrugations: corrugations - side },
+    ];
+    parts.into_iter().filter(|part| part.length > Length::ZERO && part.corrugations > 0).collect()
+}
+
+/// Largest pieces first, each out of the smallest offcut that holds it; what is over of that is an offcut again.
+fn take_from_offcuts(wanted: &mut Vec<Part>, offcuts: &mut Vec<Part>, least: Length) -> Vec<(Part, Part)> {
+    wanted.sort_unstable_by(|a, b| b.cmp(a));
+    let mut taken = Vec::new();
+    let mut still_wanted = Vec::new();
+    for part in wanted.drain(..) {
+        offcuts.sort_unstable();
+        let holds = |offcut: &Part| offcut.length >= part.length && offcut.corrugations >= part.corrugations;
+        match offcuts.iter().position(holds) {
+            Some(at) => {
+                let offcut = offcuts.remove(at);
+                taken.push((part, offcut));
+                let rest = Part { length: offcut.length - part.length, ..offcut };
+                offcuts.extend((rest.length >= least).then_some(rest));
+            }
+            None => still_wanted.push(part),
+        }
+    }
+    *wanted = still_wanted;
+    taken
+}

@@ -1,0 +1,40 @@
+//! How long understanding and answering take: `cargo bench --bench understanding`.
+
+#![expect(clippy::unwrap_used, reason = "a bench fails by panicking")]
+
+#[path = "../support/mod.rs"]
+mod support;
+
+use std::hint::black_box;
+
+use criterion::{Criterion, criterion_group, criterion_main};
+use lapwise::book::topics::read_topics;
+use lapwise::conversation::answers::{Roof, answer};
+use lapwise::conversation::understanding::TopicId;
+use lapwise::roofing::roof::Facts;
+use support::topics::{book, phrasings, understander};
+
+fn understanding(criterion: &mut Criterion) {
+    let book = book();
+    let understander = understander(&book);
+    let messages = phrasings("tuning");
+    let mut next = messages.iter().cycle();
+    criterion.bench_function("understand one message of the corpus", |bencher| {
+        bencher.iter(|| understander.understand(black_box(&next.next().unwrap().says)));
+    });
+    let long = messages.iter().take(40).map(|message| message.says.as_str()).collect::<Vec<_>>().join(". ");
+    criterion.bench_function("understand forty sentences in one message", |bencher| {
+        bencher.iter(|| understander.understand(black_box(&long)));
+    });
+    criterion.bench_function("read the topics and make them ready", |bencher| {
+        bencher.iter(|| read_topics(black_box(&book.topics)).unwrap());
+    });
+    let facts = Facts::default();
+    let roof = Roof { book: &book.handbook, facts: &facts, plan: None, refusals: &[] };
+    criterion.bench_function("answer every topic before there is a plan", |bencher| {
+        bencher.iter(|| TopicId::ALL.iter().map(|topic| answer(*topic, false, &roof)).collect::<Vec<_>>());
+    });
+}
+
+criterion_group!(benches, understanding);
+criterion_main!(benches);

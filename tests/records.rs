@@ -1,0 +1,248 @@
+//! Everything that is kept, as it was first written: `tests/records/v1/` holds one record of each kind of event, and
+//! each still reads as what it meant.
+//!
+//! The files are what people's chats are made of. A new event gets a new file; a file that is there never changes.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::Path;
+
+use lapwise::conversation::event::{Event, Offer, Quoted, Stock};
+use lapwise::roofing::roof::{FactKey, FactKind, FactValue};
+use lapwise::store::record::{RecordError, read_event, write_event};
+use lapwise::units::reading::WrittenUnit;
+use lapwise::units::{Angle, Currency, Doubt, Length, Measured, Money, UsualUnit};
+
+/// Names every kind of event, and so does not compile when there is a new one.
+macro_rules! kinds {
+    ($($pattern:pat => $name:literal),+ $(,)?) => {
+        const KINDS: &[&str] = &[$($name),+];
+
+        fn kind(event: &Event) -> &'static str {
+            match event { $($pattern => $name),+ }
+        }
+    };
+}
+
+kinds! {
+    Event::Greeted => "greeted",
+    Event::Asked(_) => "asked",
+    Event::Missed => "missed",
+    Event::Answered(_) => "answered",
+    Event::Suspected => "suspected",
+    Event::Declined(_) => "declined",
+    Event::Offered(_) => "offered",
+    Event::Reviewed => "reviewed",
+    Event::AskedWhatToChange => "asked-what-to-change",
+    Event::Reopened(_) => "reopened",
+    Event::Planned => "planned",
+    Event::Undone => "undone",
+    Event::AskedToRestart => "asked-to-restart",
+    Event::Restarted => "restarted",
+    Event::KeptGoing => "kept-going",
+    Event::UnitsSeen { .. } => "units-seen",
+    Event::AskedToShare { .. } => "asked-to-share",
+    Event::Shared { .. } => "shared",
+    Event::Revoked => "revoked",
+    Event::Quoted(_) => "quoted",
+}
+
+fn length(mm: i64, doubt: Doubt) -> FactValue {
+    FactValue::Length(Measured { value: Length::from_mm(mm), doubt })
+}
+
+fn angle(microdeg: i64, doubt: Doubt) -> FactValue {
+    FactValue::Angle(Measured { value: Angle::from_microdeg(microdeg), doubt })
+}
+
+fn choice(id: &str) -> FactValue {
+    FactValue::Choice(id.to_owned())
+}
+
+/// A supplier's answer with every kind of mark.
+fn quote() -> Vec<Quoted> {
+    let price = Money { amount: "12.50".parse().expect("an amount"), currency: Currency::from_code("GBP").expect("pounds") };
+    let line = |stock, price| Quoted {
+        item: "fennick-sheet-2000".to_owned(),
+        name: "Fennick demo sheet".to_owned(),
+        pieces: 4,
+        stock,
+        price,
+    };
+    vec![
+        line(Stock::In, Some(price)),
+        line(Stock::Out, None),
+        line(Stock::Instead("the zinc one".to_owned()), None),
+        line(Stock::Unsaid, Some(price)),
+    ]
+}
+
+/// Every kind of event, with every kind of value, doubt and unit in it, by the name of its file.
+fn samples() -> Vec<(&'static str, Event)> {
+    let offer = |fact, value, unit| Offer { answers: vec![(fact, value)], unit };
+    vec![
+        ("greeted", Event::Greeted),
+        ("asked", Event::Asked(FactKey::CoveringNow)),
+        ("missed", Event::Missed),
+        ("answered-choice", Event::Answered(vec![(FactKey::CoveringNow, choice("felt"))])),
+        ("answered-count", Event::Answered(vec![(FactKey::SheetCorrugations, FactValue::Count(10))])),
+        ("answered-nothing", Event::Answered(Vec::new())),
+        (
+            "answered-measurements",
+            Event::Answered(vec![
+                (FactKey::Length, length(2_400, Doubt::Stated)),
+                (FactKey::SlopeLength, length(1_800, Doubt::About)),
+                (FactKey::Span, length(3_000, Doubt::JustUnder)),
+                (FactKey::DeckThickness, length(18, Doubt::JustOver)),
+                (FactKey::Pitch, angle(14_036_243, Doubt::ByPhone)),
+            ]),
+        ),
+        ("asked-to-share", Event::AskedToShare { days: 30 }),
+        ("shared", Event::Shared { days: 30 }),
+        ("revoked", Event::Revoked),
+        ("quoted", Event::Quoted(quote())),
+        ("suspected", Event::Suspected),
+        ("declined", Event::Declined(FactKey::Pitch)),
+        (
+            "offered",
+            Event::Offered(vec![
+                offer(FactKey::Length, length(2_400, Doubt::Stated), Some(WrittenUnit::Mm)),
+                offer(
+                    FactKey::Length,
+                    FactValue::Length(Measured::stated(Length::from_um(304_800))),
+                    Some(WrittenUnit::Ft),
+                ),
+                Offer {
+                    answers: vec![
+                        (FactKey::Length, length(3_100, Doubt::Stated)),
+                        (FactKey::Span, length(2_200, Doubt::Stated)),
+                    ],
+                    unit: None,
+                },
+            ]),
+        ),
+        (
+            "offered-units",
+            Event::Offered(
+                [
+                    WrittenUnit::Mm,
+                    WrittenUnit::Cm,
+                    WrittenUnit::M,
+                    WrittenUnit::Yd,
+                    WrittenUnit::Ft,
+                    WrittenUnit::In,
+                    WrittenUnit::FtIn,
+                    WrittenUnit::Deg,
+                    WrittenUnit::Ratio,
+                    WrittenUnit::Percent,
+                ]
+                .map(|unit| offer(FactKey::Pitch, angle(22_000_000, Doubt::Stated), Some(unit)))
+                .to_vec(),
+            ),
+        ),
+        ("reviewed", Event::Reviewed),
+        ("asked-what-to-change", Event::AskedWhatToChange),
+        ("reopened", Event::Reopened(FactKey::SlopeLength)),
+        ("planned", Event::Planned),
+        ("undone", Event::Undone),
+        ("asked-to-restart", Event::AskedToRestart),
+        ("restarted", Event::Restarted),
+        ("kept-going", Event::KeptGoing),
+        ("units-seen-mm", Event::UnitsSeen { usual: UsualUnit::Mm, chosen: true }),
+        ("units-seen-m", Event::UnitsSeen { usual: UsualUnit::M, chosen: false }),
+        ("units-seen-ft-in", Event::UnitsSeen { usual: UsualUnit::FtIn, chosen: false }),
+    ]
+}
+
+fn record(name: &str) -> Vec<u8> {
+    let path = Path::new("tests/records/v1").join(name).with_extension("json");
+    fs::read(&path).unwrap_or_else(|error| panic!("{}: {error}", path.display())).trim_ascii_end().to_vec()
+}
+
+#[test]
+fn every_record_reads_as_what_it_meant() {
+    let samples = samples();
+    for (name, event) in &samples {
+        let kept = record(name);
+        let read = read_event(&kept).unwrap_or_else(|error| panic!("{name}: {error}"));
+        assert_eq!(read, *event, "{name}");
+        let written = write_event(event).expect("an event is written");
+        assert_eq!(String::from_utf8(written), String::from_utf8(kept), "{name}: written otherwise now");
+    }
+    let files = fs::read_dir("tests/records/v1").expect("the records").count();
+    assert_eq!(files, samples.len(), "a record that nobody reads");
+}
+
+#[test]
+fn every_kind_of_event_has_a_record() {
+    let sampled: BTreeSet<&str> = samples().iter().map(|(_, event)| kind(event)).collect();
+    assert_eq!(sampled, KINDS.iter().copied().collect(), "put a sample of each into tests/records/v1");
+}
+
+#[test]
+fn every_fact_and_choice_is_known_by_the_name_it_is_kept_under() {
+    for fact in FactKey::ALL {
+        let values: Vec<FactValue> = match fact.kind() {
+            FactKind::Choice(ids) => ids.iter().map(|id| choice(id)).collect(),
+            FactKind::Sheet => vec![choice("label")],
+            FactKind::Count(low, high) => vec![FactValue::Count(low), FactValue::Count(high)],
+            FactKind::Quantity(quantity) if quantity.length_band().is_some() => {
+                vec![length(20, Doubt::Stated)]
+            }
+            FactKind::Quantity(_) => vec![angle(22_000_000, Doubt::Stated)],
+        };
+        let event = Event::Answered(values.into_iter().map(|value| (*fact, value)).collect());
+        let written = write_event(&event).expect("an event is written");
+        assert_eq!(read_event(&written).expect("and read"), event);
+    }
+}
+
+#[test]
+fn what_this_version_does_not_know_is_named() {
+    for (record, unknown) in [
+        (r#"{"v":"1","event":"asked","fact":"colour"}"#, "colour"),
+        (r#"{"v":"1","event":"answered","answers":[{"fact":"colour","choice":"red"}]}"#, "colour"),
+        (r#"{"v":"1","event":"declined","fact":""}"#, ""),
+        (r#"{"v":"1","event":"reopened","fact":"Pitch"}"#, "Pitch"),
+        (r#"{"v":"1","event":"offered","options":[{"answers":[],"unit":"furlong"}]}"#, "furlong"),
+    ] {
+        match read_event(record.as_bytes()) {
+            Err(RecordError::Unknown(named)) => assert_eq!(named, unknown),
+            other => panic!("{record}: {other:?}"),
+        }
+    }
+}
+
+#[test]
+fn a_damaged_record_is_an_error() {
+    let newer = [
+        r#"{"v":"2","event":"greeted"}"#,
+        r#"{"event":"greeted"}"#,
+        r#"{"v":"1"}"#,
+        r#"{"v":"1","event":"painted"}"#,
+        r#"{"v":"1","event":"answered","answers":[{"fact":"length","um":{"um":1.5,"doubt":"stated"}}]}"#,
+        r#"{"v":"1","event":"answered","answers":[{"fact":"length","um":{"um":99999999999999999999,"doubt":"stated"}}]}"#,
+        r#"{"v":"1","event":"answered","answers":[{"fact":"length","um":{"um":1,"doubt":"perhaps"}}]}"#,
+        r#"{"v":"1","event":"answered","answers":[{"fact":"length"}]}"#,
+        r#"{"v":"1","event":"units_seen","usual":"cubits","chosen":true}"#,
+        "",
+        "null",
+        "[]",
+        "\u{0}",
+    ];
+    for record in newer {
+        assert!(matches!(read_event(record.as_bytes()), Err(RecordError::Unreadable(_))), "{record}");
+    }
+    // Cut anywhere, and with any byte changed, it is an error or an event, never a panic.
+    for (name, _) in samples() {
+        let whole = record(name);
+        for at in 0..whole.len() {
+            assert!(read_event(&whole[..at]).is_err(), "{name} cut at {at}");
+            for byte in [0, b'"', b'}', b'9', 0xff] {
+                let mut damaged = whole.clone();
+                damaged[at] = byte;
+                let _ = read_event(&damaged);
+            }
+        }
+    }
+}
