@@ -106,6 +106,13 @@ const ALLOWED: &[(&str, &[&str], &[&str])] = &[
             "regex",
             "data_encoding",
             "subtle",
+            "hmac",
+            "sha2",
+            "governor",
+            "futures_util",
+            "hyper",
+            "hyper_util",
+            "tower",
         ],
     ),
     (
@@ -123,7 +130,7 @@ const ALLOWED: &[(&str, &[&str], &[&str])] = &[
             "units",
             "serve",
         ],
-        &["std", "serde_json", "tracing", "thiserror", "tokio", "chrono", "data_encoding"],
+        &["std", "serde_json", "tracing", "thiserror", "tokio", "chrono", "data_encoding", "sha2", "qrcode"],
     ),
     (
         "serve",

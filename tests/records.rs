@@ -7,11 +7,11 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use lapwise::conversation::event::{Event, Offer};
+use lapwise::conversation::event::{Event, Offer, Quoted, Stock};
 use lapwise::roofing::roof::{FactKey, FactKind, FactValue};
 use lapwise::store::record::{RecordError, read_event, write_event};
 use lapwise::units::reading::WrittenUnit;
-use lapwise::units::{Angle, Doubt, Length, Measured, UsualUnit};
+use lapwise::units::{Angle, Currency, Doubt, Length, Measured, Money, UsualUnit};
 
 /// Names every kind of event, and so does not compile when there is a new one.
 macro_rules! kinds {
@@ -41,6 +41,10 @@ kinds! {
     Event::Restarted => "restarted",
     Event::KeptGoing => "kept-going",
     Event::UnitsSeen { .. } => "units-seen",
+    Event::AskedToShare { .. } => "asked-to-share",
+    Event::Shared { .. } => "shared",
+    Event::Revoked => "revoked",
+    Event::Quoted(_) => "quoted",
 }
 
 fn length(mm: i64, doubt: Doubt) -> FactValue {
@@ -53,6 +57,24 @@ fn angle(microdeg: i64, doubt: Doubt) -> FactValue {
 
 fn choice(id: &str) -> FactValue {
     FactValue::Choice(id.to_owned())
+}
+
+/// A supplier's answer with every kind of mark.
+fn quote() -> Vec<Quoted> {
+    let price = Money { amount: "12.50".parse().expect("an amount"), currency: Currency::from_code("GBP").expect("pounds") };
+    let line = |stock, price| Quoted {
+        item: "fennick-sheet-2000".to_owned(),
+        name: "Fennick demo sheet".to_owned(),
+        pieces: 4,
+        stock,
+        price,
+    };
+    vec![
+        line(Stock::In, Some(price)),
+        line(Stock::Out, None),
+        line(Stock::Instead("the zinc one".to_owned()), None),
+        line(Stock::Unsaid, Some(price)),
+    ]
 }
 
 /// Every kind of event, with every kind of value, doubt and unit in it, by the name of its file.
@@ -75,6 +97,10 @@ fn samples() -> Vec<(&'static str, Event)> {
                 (FactKey::Pitch, angle(14_036_243, Doubt::ByPhone)),
             ]),
         ),
+        ("asked-to-share", Event::AskedToShare { days: 30 }),
+        ("shared", Event::Shared { days: 30 }),
+        ("revoked", Event::Revoked),
+        ("quoted", Event::Quoted(quote())),
         ("suspected", Event::Suspected),
         ("declined", Event::Declined(FactKey::Pitch)),
         (

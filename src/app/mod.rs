@@ -3,6 +3,8 @@
 #[cfg(feature = "telegram")]
 mod answers;
 mod papers;
+mod rooms;
+mod shares;
 
 use std::sync::Arc;
 
@@ -14,13 +16,17 @@ use crate::channel::{Replied, TurnFault, Turns};
 use crate::conversation::event::Event;
 use crate::conversation::saying::{Draft, Voice};
 use crate::conversation::session::Session;
-use crate::conversation::{Guide, Wish, turn};
+use crate::conversation::{Guide, Turn, Wish, turn};
 use crate::export::state::state_json;
-use crate::message::{Attachment, ChatId, Inbound, Say};
+use crate::message::{Attachment, ChatId, Content, Inbound, Say};
 use crate::roofing::note::Note;
 use crate::store::record::{read_event, write_event, write_say};
 use crate::store::{Commit, InboxKey, Revision, Store, StoreError};
 use crate::units::UsualUnit;
+
+pub use rooms::Page;
+use shares::Link;
+pub use shares::{Fresh, Links};
 
 /// How often a turn is worked again because somebody else wrote to the chat in between.
 const MOST_TRIES: usize = 5;
@@ -29,7 +35,6 @@ const MOST_TRIES: usize = 5;
 pub type Clock = fn() -> u64;
 
 /// The app behind every channel.
-#[derive(Clone)]
 pub struct App<S> {
     book: Arc<Book>,
     store: Arc<S>,
@@ -37,6 +42,22 @@ pub struct App<S> {
     language: String,
     kept: &'static str,
     attaches: bool,
+    links: Option<Links>,
+}
+
+impl<S> Clone for App<S> {
+    // Not derived: that would ask the store, which is shared, to be copied too.
+    fn clone(&self) -> Self {
+        Self {
+            book: Arc::clone(&self.book),
+            store: Arc::clone(&self.store),
+            clock: self.clock,
+            language: self.language.clone(),
+            kept: self.kept,
+            attaches: self.attaches,
+            links: self.links.clone(),
+        }
+    }
 }
 
 /// What one message led to.
@@ -48,11 +69,14 @@ pub struct Worked {
     pub state: serde_json::Value,
     /// Whether the message was taken as an answer: a stale or second press of a button is not.
     pub answered: bool,
+    /// The revision the chat stands at now.
+    pub revision: Revision,
 }
 
 /// A turn thought through, before anything is kept.
 struct Thought {
     events: Vec<Event>,
+    after: Session,
     says: Vec<Say>,
     state: serde_json::Value,
     answered: bool,
@@ -68,18 +92,27 @@ pub enum AppError {
     /// A stored event cannot be read.
     #[error(transparent)]
     Record(#[from] crate::store::record::RecordError),
+    /// What is kept of a share cannot be read.
+    #[error("a share cannot be read: {0}")]
+    Share(#[from] serde_json::Error),
 }
 
 impl<S: Store> App<S> {
     /// An app over a book and a store. `kept` is the message that says where answers are kept.
     pub fn new(book: Arc<Book>, store: Arc<S>, clock: Clock, kept: &'static str) -> Self {
-        Self { book, store, clock, language: "en".to_owned(), kept, attaches: false }
+        Self { book, store, clock, language: "en".to_owned(), kept, attaches: false, links: None }
     }
 
     /// The same app, for a channel that can hand over files: pictures, papers, tables.
     #[must_use]
     pub fn with_files(self) -> Self {
         Self { attaches: true, ..self }
+    }
+
+    /// The same app where a page is served, so that links can be given to suppliers.
+    #[must_use]
+    pub fn with_links(self, links: Links) -> Self {
+        Self { links: Some(links), ..self }
     }
 
     /// A chat's session and the revision it stands at.
@@ -97,18 +130,33 @@ impl<S: Store> App<S> {
         worked: Option<InboxKey>,
         queued: bool,
     ) -> Result<Worked, AppError> {
+        let link = self.links.as_ref().map(Links::fresh);
+        let think = |guide: &Guide<'_>, session: &Session| turn(guide, session, &inbound.content);
+        self.keep(&inbound.chat, worked, queued, link.as_ref(), think).await
+    }
+
+    /// Thinks over a chat as it stands and keeps what that comes to; again where somebody else was faster.
+    async fn keep(
+        &self,
+        chat: &ChatId,
+        worked: Option<InboxKey>,
+        queued: bool,
+        link: Option<&Link>,
+        think: impl Fn(&Guide<'_>, &Session) -> Turn,
+    ) -> Result<Worked, AppError> {
         let mut tries = 0;
         loop {
-            let (session, revision) = self.session(&inbound.chat).await?;
-            let thought = self.think(&session, inbound);
+            let (session, revision) = self.session(chat).await?;
+            let thought = self.think(&session, link, &think);
+            self.mind_shares(chat, &thought, link).await?;
             let (says, worked) = match thought.wish {
                 None => (thought.says, worked.clone()),
-                Some(Wish::Export) => (self.export(inbound, thought.says).await?, worked.clone()),
+                Some(Wish::Export) => (self.export(chat, thought.says).await?, worked.clone()),
                 // What is erased takes the inbound message with it: nothing is left to be marked.
-                Some(Wish::Delete) => return self.delete(inbound, queued).await,
+                Some(Wish::Delete) => return self.delete(chat, queued).await,
             };
             let commit = Commit {
-                chat: inbound.chat.clone(),
+                chat: chat.clone(),
                 read_at: revision,
                 events: thought.events.iter().map(write_event).collect::<Result<_, _>>()?,
                 says: outbox(&says, queued)?,
@@ -116,7 +164,9 @@ impl<S: Store> App<S> {
                 now: (self.clock)(),
             };
             match self.store.commit(commit).await {
-                Ok(_) => return Ok(Worked { says, state: thought.state, answered: thought.answered }),
+                Ok(revision) => {
+                    return Ok(Worked { says, state: thought.state, answered: thought.answered, revision });
+                }
                 Err(StoreError::Conflict { .. }) if tries < MOST_TRIES => tries += 1,
                 Err(error) => return Err(error.into()),
             }
@@ -124,16 +174,16 @@ impl<S: Store> App<S> {
     }
 
     /// Adds everything held of a chat, as a file, to what is said.
-    async fn export(&self, inbound: &Inbound, says: Vec<Say>) -> Result<Vec<Say>, AppError> {
-        let stored = self.store.load(inbound.chat.clone()).await?;
-        let waiting = self.store.waiting_for(inbound.chat.clone()).await?;
-        let others = self.store.list_other(Some(inbound.chat.clone())).await?;
+    async fn export(&self, chat: &ChatId, says: Vec<Say>) -> Result<Vec<Say>, AppError> {
+        let stored = self.store.load(chat.clone()).await?;
+        let waiting = self.store.waiting_for(chat.clone()).await?;
+        let others = self.store.list_other(Some(chat.clone())).await?;
         let readable = |bytes: &[u8]| {
             serde_json::from_slice(bytes)
                 .unwrap_or_else(|_| serde_json::json!({ "base64": BASE64.encode(bytes) }))
         };
         let held = serde_json::json!({
-            "chat": inbound.chat.as_str(),
+            "chat": chat.as_str(),
             "events": stored.events.iter().map(|event| readable(event)).collect::<Vec<_>>(),
             "waiting_to_be_sent": waiting.iter().map(|one| readable(&one.say)).collect::<Vec<_>>(),
             "other": others.iter().map(|other| readable(&other.value)).collect::<Vec<_>>(),
@@ -150,8 +200,8 @@ impl<S: Store> App<S> {
     }
 
     /// Erases everything held of a chat, and says by count what was erased.
-    async fn delete(&self, inbound: &Inbound, queued: bool) -> Result<Worked, AppError> {
-        let erased = self.store.erase(inbound.chat.clone()).await?;
+    async fn delete(&self, chat: &ChatId, queued: bool) -> Result<Worked, AppError> {
+        let erased = self.store.erase(chat.clone()).await?;
         let note = Note::new("deleted")
             .count("events", erased.events)
             .count("inbox", erased.inbox)
@@ -160,25 +210,31 @@ impl<S: Store> App<S> {
         let session = Session::default();
         let voice = self.voice(&session);
         let says = vec![voice.speak(&Draft::of(note), 0)];
+        let mut revision = Revision::default();
         if queued {
             let commit = Commit {
-                chat: inbound.chat.clone(),
+                chat: chat.clone(),
                 read_at: Revision::default(),
                 events: Vec::new(),
                 says: outbox(&says, queued)?,
                 worked: None,
                 now: (self.clock)(),
             };
-            self.store.commit(commit).await?;
+            revision = self.store.commit(commit).await?;
         }
-        let state = state_json(&self.guide(), &voice, &session);
-        Ok(Worked { says, state, answered: true })
+        let state = state_json(&self.guide(None), &voice, &session);
+        Ok(Worked { says, state, answered: true, revision })
     }
 
     /// The pure part of a turn.
-    fn think(&self, session: &Session, inbound: &Inbound) -> Thought {
-        let guide = self.guide();
-        let turn = turn(&guide, session, &inbound.content);
+    fn think(
+        &self,
+        session: &Session,
+        link: Option<&Link>,
+        think: impl Fn(&Guide<'_>, &Session) -> Turn,
+    ) -> Thought {
+        let guide = self.guide(link);
+        let turn = think(&guide, session);
         let mut after = session.clone();
         for event in &turn.events {
             after.apply(event);
@@ -189,6 +245,7 @@ impl<S: Store> App<S> {
             let mut say = voice.speak(draft, after.prompt());
             if self.attaches {
                 say.files = papers.make(&draft.attach);
+                say.files.extend(link.and_then(|link| link.code_for(&say.text)));
             }
             say
         });
@@ -198,7 +255,14 @@ impl<S: Store> App<S> {
             answered: after.prompt() != session.prompt() || turn.wish.is_some(),
             wish: turn.wish,
             events: turn.events,
+            after,
         }
+    }
+
+    /// What a chat opens with, before anything is kept.
+    fn greeting(&self) -> Vec<Say> {
+        let start = Content::Text("/start".to_owned());
+        self.think(&Session::default(), None, |guide, session| turn(guide, session, &start)).says
     }
 
     fn voice(&self, session: &Session) -> Voice<'_> {
@@ -216,7 +280,7 @@ impl<S: Store> App<S> {
         now.date_naive().to_string()
     }
 
-    fn guide(&self) -> Guide<'_> {
+    fn guide<'a>(&'a self, link: Option<&'a Link>) -> Guide<'a> {
         Guide {
             handbook: &self.book.handbook,
             script: &self.book.script,
@@ -224,8 +288,15 @@ impl<S: Store> App<S> {
             topics: &self.book.topics,
             language: &self.language,
             kept: self.kept,
+            link: link.map(Link::url),
         }
     }
+}
+
+/// Notes what went wrong for whoever runs the bot; the person is told only that something did.
+fn fault(error: &AppError) -> TurnFault {
+    tracing::error!(%error, "a turn failed");
+    TurnFault(error.to_string())
 }
 
 /// What is queued of what is said.
@@ -241,10 +312,7 @@ impl<S: Store> Turns for App<S> {
     async fn turn(&self, inbound: Inbound) -> Result<Replied, TurnFault> {
         match self.work(&inbound, None, false).await {
             Ok(worked) => Ok(Replied { says: worked.says, state: worked.state }),
-            Err(error) => {
-                tracing::error!(%error, "a turn failed");
-                Err(TurnFault(error.to_string()))
-            }
+            Err(error) => Err(fault(&error)),
         }
     }
 }

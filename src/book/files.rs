@@ -127,7 +127,9 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "words/en/reading.ftl",
     "words/en/report.ftl",
     "words/en/script.ftl",
+    "words/en/sharing.ftl",
     "words/en/topics.ftl",
+    "words/en/web.ftl",
     "words/en/work.ftl",
 ];
 

@@ -1,9 +1,13 @@
 //! Channels: they carry messages between a person and the app, and never decide anything.
 
 pub mod pipe;
+pub mod rooms;
+pub mod supplier;
 #[cfg(feature = "telegram")]
 pub mod telegram;
 pub mod terminal;
+#[cfg(feature = "web")]
+pub mod web;
 
 use std::future::Future;
 

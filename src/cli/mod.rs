@@ -5,6 +5,8 @@ mod keep;
 #[cfg(feature = "telegram")]
 mod serve;
 mod tools;
+#[cfg(all(feature = "web", feature = "telegram"))]
+mod web;
 
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -42,7 +44,7 @@ enum Command {
     Schema,
     /// Check the adviser's book and print what it holds.
     Book(BookArguments),
-    /// Serve the chat to messengers.
+    /// Serve the chat to others: as a page, to messengers, or both.
     #[cfg(feature = "telegram")]
     Serve(serve::ServeArguments),
     /// Write everything that is kept into one file, which `restore` reads.

@@ -1,4 +1,4 @@
-//! `lapwise serve`: the chat for messengers. `lapwise doctor`: whether all it needs is there.
+//! `lapwise serve`: the chat for messengers and as a page. `lapwise doctor`: whether all it needs is there.
 
 use std::net::SocketAddr;
 use std::path::{Path, PathBuf};
@@ -11,6 +11,7 @@ use lapwise::app::App;
 use lapwise::serve::{Config, Limits, Token, Way};
 use lapwise::store::sled::{Options, SledStore};
 use lapwise::store::{Keyring, StoreError};
+use tokio::sync::watch;
 
 use super::{BookArguments, StoreArguments, data_dir, open_book, print, seconds_since_1970};
 
@@ -36,6 +37,9 @@ pub(super) struct ServeArguments {
     /// Where to serve /healthz, /readyz and /metrics.
     #[arg(long, value_name = "ADDRESS")]
     watch: Option<SocketAddr>,
+    #[cfg(feature = "web")]
+    #[command(flatten)]
+    web: super::web::WebArguments,
     #[command(flatten)]
     store: StoreArguments,
     #[command(flatten)]
@@ -43,6 +47,24 @@ pub(super) struct ServeArguments {
 }
 
 impl ServeArguments {
+    /// Whether a messenger is asked for: always, but where only a page is.
+    fn wants_messenger(&self) -> bool {
+        let named = self.telegram_token_file.is_some() || credential(TOKEN_CREDENTIAL).is_some();
+        #[cfg(feature = "web")]
+        let named = named || !self.web.is_wanted();
+        named
+    }
+
+    /// The keys; none where somebody only tries the page out on their own machine.
+    fn keys_if_needed(&self) -> anyhow::Result<Option<Keyring>> {
+        let is_named = self.store.key_file.is_some() || credential(KEY_CREDENTIAL).is_some();
+        #[cfg(feature = "web")]
+        if !is_named && !self.wants_messenger() && self.web.is_private() {
+            return Ok(None);
+        }
+        self.keys().map(Some)
+    }
+
     fn token(&self) -> anyhow::Result<Token> {
         let file = self.telegram_token_file.clone().or_else(|| credential(TOKEN_CREDENTIAL));
         let file = file.context("no bot token: name its file with --telegram-token-file")?;
@@ -84,20 +106,49 @@ fn credential(name: &str) -> Option<PathBuf> {
 
 /// Serves until it is asked to stop.
 pub(super) fn run(arguments: &ServeArguments) -> anyhow::Result<ExitCode> {
-    let config = arguments.config()?;
+    let messenger = arguments.wants_messenger().then(|| arguments.config()).transpose()?;
     let book = Arc::new(open_book(&arguments.book)?);
     let data = data_dir(arguments.store.data.as_deref())?;
-    let options = Options { keyring: Some(arguments.keys()?), ..Options::default() };
+    let options = Options { keyring: arguments.keys_if_needed()?, ..Options::default() };
     let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build()?;
-    runtime.block_on(async move {
+    runtime.block_on(async {
         let (store, report) = SledStore::open(&data, options)
             .with_context(|| format!("cannot keep answers in {}", data.display()))?;
         for mended in &report.recovered {
             tracing::error!(%mended, "the store was found damaged and has been mended");
         }
         let store = Arc::new(store);
-        let app = App::new(book, Arc::clone(&store), seconds_since_1970, "kept-by-the-adviser").with_files();
-        lapwise::serve::run(config, store, Arc::new(app), asked_to_stop()).await?;
+        let app =
+            App::new(Arc::clone(&book), Arc::clone(&store), seconds_since_1970, "kept-by-the-adviser").with_files();
+        let (close, closing) = watch::channel(false);
+        #[cfg(feature = "web")]
+        let (app, page) = match arguments.web.open(&data).await? {
+            Some(page) => (page.linked(app), Some(page)),
+            None => (app, None),
+        };
+        let mut closed = closing.clone();
+        let stop = async move {
+            let _ = closed.wait_for(|closed| *closed).await;
+        };
+        let to_messengers = async {
+            match messenger {
+                Some(config) => Ok(lapwise::serve::run(config, store, Arc::new(app.clone()), stop).await?),
+                None => Ok(()),
+            }
+        };
+        let as_page = async {
+            #[cfg(feature = "web")]
+            if let Some(page) = page {
+                page.serve(app.clone(), &book, closing).await?;
+            }
+            anyhow::Ok(())
+        };
+        tokio::spawn(async move {
+            asked_to_stop().await;
+            close.send_replace(true);
+        });
+        // Whichever fails takes the other down with it: half a service is found out too late.
+        tokio::try_join!(to_messengers, as_page)?;
         anyhow::Ok(())
     })?;
     Ok(ExitCode::SUCCESS)

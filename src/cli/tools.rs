@@ -43,6 +43,7 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
         topics: &book.topics,
         language: "en",
         kept: "kept-on-this-computer",
+        link: None,
     };
     match (plan::plan(&facts, &book.handbook), arguments.form) {
         (Ok(plan), Form::Json) => {

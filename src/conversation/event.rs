@@ -3,8 +3,8 @@
 use crate::roofing::layout::cutting::Part;
 use crate::roofing::roof::{FactKey, FactValue};
 use crate::roofing::work::{Goods, StepKey, Stop, Tally};
-use crate::units::UsualUnit;
 use crate::units::reading::WrittenUnit;
+use crate::units::{Money, UsualUnit};
 
 /// A fact with the value it was given.
 pub type Answer = (FactKey, FactValue);
@@ -16,6 +16,34 @@ pub struct Offer {
     pub answers: Vec<Answer>,
     /// The unit it is read in, where units are what is in doubt.
     pub unit: Option<WrittenUnit>,
+}
+
+/// Whether a supplier has what a line asks for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Stock {
+    /// They did not say.
+    Unsaid,
+    /// They have it.
+    In,
+    /// They have it not, and nothing like it.
+    Out,
+    /// They would give this instead, in their own words.
+    Instead(String),
+}
+
+/// What a supplier says of one line of the sheet.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Quoted {
+    /// The catalogue's id.
+    pub item: String,
+    /// The catalogue's name.
+    pub name: String,
+    /// How many pieces were asked for.
+    pub pieces: i64,
+    /// Whether they have it.
+    pub stock: Stock,
+    /// Their price for the whole line.
+    pub price: Option<Money>,
 }
 
 /// Something that turned out different half-way, before it is accepted.
@@ -74,6 +102,20 @@ pub enum Event {
         /// Whether they asked for them.
         chosen: bool,
     },
+    /// What a supplier would see was shown, and a yes to a link that lives that many days is awaited.
+    AskedToShare {
+        /// Days.
+        days: u16,
+    },
+    /// The person agreed: a link that lives that many days was made. Its token is never part of a chat.
+    Shared {
+        /// Days.
+        days: u16,
+    },
+    /// All links were closed.
+    Revoked,
+    /// A supplier answered, line by line.
+    Quoted(Vec<Quoted>),
     /// The work was begun, or taken up again after a stop.
     WorkStarted,
     /// A step of the work is done.

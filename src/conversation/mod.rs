@@ -16,11 +16,13 @@ mod questions;
 pub mod saying;
 pub mod script;
 pub mod session;
+mod sharing;
 mod talk;
 pub mod understanding;
 pub mod wording;
 pub mod working;
 
+pub use sharing::quoted;
 pub use talk::{Turn, Wish, turn};
 
 use script::Script;
@@ -44,4 +46,9 @@ pub struct Guide<'a> {
     pub language: &'a str,
     /// The message that says where answers are kept: on this computer, or by the adviser.
     pub kept: &'a str,
+    /// A link that nobody has been given yet, ready for a supplier; `None` where no page is served.
+    ///
+    /// Chance is handed in like the clock: the conversation says the link or not, and whoever made it keeps what
+    /// it leads to where [`event::Event::Shared`] tells.
+    pub link: Option<&'a str>,
 }

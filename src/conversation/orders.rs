@@ -53,6 +53,8 @@ impl Talk<'_, '_> {
                 self.aside.push(Note::new("person"));
                 self.put_again();
             }
+            Command::Share(named) => self.wants_to_share(&named),
+            Command::Revoke => self.revoke(),
         }
     }
 
@@ -77,7 +79,8 @@ impl Talk<'_, '_> {
             }
             Open::Restart if id == "yes" => self.restart(),
             Open::Delete if id == "yes" => self.wish = Some(Wish::Delete),
-            Open::Restart | Open::Delete if id == "no" => self.keep_going(),
+            Open::Restart | Open::Delete | Open::Share(_) if id == "no" => self.keep_going(),
+            Open::Share(days) if id == "yes" => self.share(days),
             Open::Question(fact) => {
                 let offered = question_for(self.guide, fact).is_some_and(|question| {
                     asking::choice_ids(self.guide, question).iter().any(|one| one == id)
@@ -89,9 +92,13 @@ impl Talk<'_, '_> {
                     self.unknown_button();
                 }
             }
-            Open::Nothing | Open::Review | Open::WhatToChange | Open::Restart | Open::Delete | Open::Plan => {
-                self.unknown_button();
-            }
+            Open::Nothing
+            | Open::Review
+            | Open::WhatToChange
+            | Open::Restart
+            | Open::Delete
+            | Open::Share(_)
+            | Open::Plan => self.unknown_button(),
         }
     }
 
@@ -109,6 +116,8 @@ impl Talk<'_, '_> {
             "back" => self.back(),
             "review" => self.review(),
             "restart" => self.obey(Command::Restart),
+            "share" => self.obey(Command::Share(String::new())),
+            "revoke" => self.revoke(),
             "units-mm" => self.units("mm"),
             "units-m" => self.units("metres"),
             "units-ft" => self.units("feet"),

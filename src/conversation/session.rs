@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::event::{Answer, Event, Offer};
+use super::event::{Answer, Event, Offer, Quoted};
 use super::working::Progress;
 use crate::roofing::roof::{FactKey, FactValue, Facts};
 use crate::roofing::work::StepKey;
@@ -26,6 +26,8 @@ pub enum Open {
     Restart,
     /// Whether really to delete everything that is kept.
     Delete,
+    /// Whether to make a link for a supplier, and for how many days.
+    Share(u16),
     /// The plan is given; anything goes.
     Plan,
 }
@@ -45,12 +47,14 @@ pub struct Session {
     usual: Option<UsualUnit>,
     units_chosen: bool,
     open: Open,
-    before_restart: Open,
+    before_aside: Open,
     attempts: u32,
     prompt: u64,
     declined: BTreeSet<FactKey>,
     greeted: bool,
     planned: bool,
+    shared: bool,
+    quote: Vec<Quoted>,
     trail: Vec<Step>,
     progress: Progress,
 }
@@ -88,10 +92,14 @@ impl Session {
             Event::Undone => self.undo(),
             Event::AskedToRestart => self.put_aside(Open::Restart),
             Event::AskedToDelete => self.put_aside(Open::Delete),
-            Event::KeptGoing => {
-                let open = std::mem::take(&mut self.before_restart);
-                self.put(open);
+            Event::KeptGoing => self.end_aside(),
+            Event::AskedToShare { days } => self.put_aside(Open::Share(*days)),
+            Event::Shared { .. } => {
+                self.shared = true;
+                self.end_aside();
             }
+            Event::Revoked => self.shared = false,
+            Event::Quoted(quote) => self.quote.clone_from(quote),
             Event::Restarted => self.restart(),
             Event::UnitsSeen { usual, chosen } => {
                 if *chosen || !self.units_chosen {
@@ -131,9 +139,14 @@ impl Session {
     /// Puts a question that "no" leads back from.
     fn put_aside(&mut self, open: Open) {
         let now = std::mem::take(&mut self.open);
-        if !matches!(now, Open::Restart | Open::Delete) {
-            self.before_restart = now;
+        if !matches!(now, Open::Restart | Open::Delete | Open::Share(_)) {
+            self.before_aside = now;
         }
+        self.put(open);
+    }
+
+    fn end_aside(&mut self) {
+        let open = std::mem::take(&mut self.before_aside);
         self.put(open);
     }
 
@@ -275,6 +288,16 @@ impl Session {
     /// Whether a plan has been given: from then on a changed answer gives a new one at once.
     pub fn planned(&self) -> bool {
         self.planned
+    }
+
+    /// Whether a supplier has been given a link that was not closed since. It may have run out.
+    pub fn shared(&self) -> bool {
+        self.shared
+    }
+
+    /// What the supplier who answered last said; empty where none did.
+    pub fn quote(&self) -> &[Quoted] {
+        &self.quote
     }
 
     /// How far the work is.

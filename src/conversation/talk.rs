@@ -9,6 +9,7 @@ use super::questions::is_asking;
 use super::saying::{Draft, Line, asking, picking, report};
 use super::script::Question;
 use super::session::{Open, Session};
+use super::sharing::outdated;
 use crate::message::Content;
 use crate::roofing::note::Note;
 use crate::roofing::plan::{self, Plan};
@@ -35,14 +36,7 @@ pub enum Wish {
 
 /// Works one message.
 pub fn turn(guide: &Guide<'_>, session: &Session, content: &Content) -> Turn {
-    let mut talk = Talk {
-        guide,
-        session: session.clone(),
-        events: Vec::new(),
-        says: Vec::new(),
-        aside: Vec::new(),
-        wish: None,
-    };
+    let mut talk = Talk::new(guide, session);
     match content {
         Content::Choice { prompt: Some(prompt), .. } if *prompt != session.prompt() => {
             talk.aside.push(Note::new("stale-button"));
@@ -55,7 +49,7 @@ pub fn turn(guide: &Guide<'_>, session: &Session, content: &Content) -> Turn {
             talk.put_again();
         }
     }
-    Turn { events: talk.events, says: talk.says, wish: talk.wish }
+    talk.into_turn()
 }
 
 /// A turn in the making.
@@ -69,7 +63,22 @@ pub(super) struct Talk<'t, 'g> {
     pub(super) wish: Option<Wish>,
 }
 
-impl<'g> Talk<'_, 'g> {
+impl<'t, 'g> Talk<'t, 'g> {
+    pub(super) fn new(guide: &'t Guide<'g>, session: &Session) -> Self {
+        Self {
+            guide,
+            session: session.clone(),
+            events: Vec::new(),
+            says: Vec::new(),
+            aside: Vec::new(),
+            wish: None,
+        }
+    }
+
+    pub(super) fn into_turn(self) -> Turn {
+        Turn { events: self.events, says: self.says, wish: self.wish }
+    }
+
     pub(super) fn happen(&mut self, event: Event) {
         self.session.apply(&event);
         self.events.push(event);
@@ -132,9 +141,13 @@ impl<'g> Talk<'_, 'g> {
                 let (fact, _) = offers.first()?.answers.first()?;
                 question_for(self.guide, *fact)
             }
-            Open::Nothing | Open::Review | Open::WhatToChange | Open::Restart | Open::Delete | Open::Plan => {
-                None
-            }
+            Open::Nothing
+            | Open::Review
+            | Open::WhatToChange
+            | Open::Restart
+            | Open::Delete
+            | Open::Share(_)
+            | Open::Plan => None,
         }
     }
 
@@ -164,6 +177,7 @@ impl<'g> Talk<'_, 'g> {
                 Some(_) => self.review(),
                 None => self.change_named(text),
             },
+            Open::Share(days) => self.heard_of_sharing(text, days),
             Open::Nothing | Open::Question(_) | Open::Plan => self.listen(text),
         }
     }
@@ -216,6 +230,7 @@ impl<'g> Talk<'_, 'g> {
             | Open::WhatToChange
             | Open::Restart
             | Open::Delete
+            | Open::Share(_)
             | Open::Plan => {
                 return None;
             }
@@ -307,6 +322,11 @@ impl<'g> Talk<'_, 'g> {
             Standing::Complete(plan) if self.session.progress().begun() => self.at_work(&plan),
             Standing::Complete(plan) if self.session.planned() => {
                 self.happen(Event::Planned);
+                if before.is_some_and(|before| before.materials != plan.materials)
+                    && let Some(draft) = outdated(&self.session)
+                {
+                    self.say(draft);
+                }
                 for draft in report::changed(self.guide, before, &plan) {
                     self.say(draft);
                 }
@@ -341,6 +361,7 @@ impl<'g> Talk<'_, 'g> {
                 let draft = asking::what_to_change(self.guide, &self.session);
                 self.say(draft);
             }
+            Open::Share(days) => self.ask_to_share(days),
             Open::Plan => match self.current_plan() {
                 Some(plan) if self.session.progress().begun() => self.at_work(&plan),
                 Some(_) => self.say(report::what_next()),

@@ -9,6 +9,7 @@ pub mod plan;
 pub mod reading;
 pub mod schema;
 pub mod shape;
+pub mod share;
 pub mod site;
 pub mod state;
 pub mod supplier;

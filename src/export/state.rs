@@ -16,7 +16,13 @@ pub fn state_json(guide: &Guide<'_>, voice: &Voice<'_>, session: &Session) -> Va
         Open::Pick(offers) => {
             offers.first().and_then(|offer| offer.answers.first()).map(|(fact, _)| fact.key())
         }
-        Open::Nothing | Open::Review | Open::WhatToChange | Open::Restart | Open::Delete | Open::Plan => None,
+        Open::Nothing
+        | Open::Review
+        | Open::WhatToChange
+        | Open::Restart
+        | Open::Delete
+        | Open::Share(_)
+        | Open::Plan => None,
     };
     let (plan, stopped) = match standing(guide, session) {
         Standing::Stopped(refusal, _) | Standing::Refused(refusal) => (None, Some(refusal.id)),

@@ -1,7 +1,7 @@
 //! The supplier sheet: what to pick, and nothing else. No name, no chat, no address, no figure of the roof that
 //! the picker doesn't need. As CSV (RFC 4180), as JSON, and as a document of one page.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::drawing::Captions;
 use crate::drawing::document::{Block, Document, Paper, TableColumn};
@@ -12,7 +12,7 @@ use crate::roofing::plan::Plan;
 use crate::units::{Length, Mass};
 
 /// One thing to pick.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct SupplierLine {
     /// The catalogue's id.
     pub item: String,
@@ -31,7 +31,7 @@ pub struct SupplierLine {
 }
 
 /// Everything to pick.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct SupplierSheet {
     /// The catalogue's version.
     pub catalogue: String,

@@ -13,6 +13,7 @@ mod memory;
 pub mod record;
 pub mod seal;
 pub mod sled;
+pub mod transcript;
 
 use std::future::Future;
 use std::io::Write;

@@ -6,13 +6,13 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::conversation::event::{Answer, Change, Event, Offer};
+use crate::conversation::event::{Answer, Change, Event, Offer, Quoted, Stock};
 use crate::message::{Attachment, Choice, Say};
 use crate::roofing::layout::cutting::Part;
 use crate::roofing::roof::{FactKey, FactValue};
 use crate::roofing::work::{Goods, StepKey, Stop, Tally};
 use crate::units::reading::WrittenUnit;
-use crate::units::{Angle, Doubt, Length, Measured, UsualUnit};
+use crate::units::{Angle, Currency, Doubt, Length, Measured, Money, UsualUnit};
 
 /// What could not be read back.
 #[derive(Debug, thiserror::Error)]
@@ -52,6 +52,10 @@ enum V1 {
     Restarted,
     KeptGoing,
     UnitsSeen { usual: StoredUnits, chosen: bool },
+    AskedToShare { days: u16 },
+    Shared { days: u16 },
+    Revoked,
+    Quoted { lines: Vec<StoredQuote> },
     WorkStarted,
     StepDone { step: String },
     Counted { counts: Vec<StoredTally> },
@@ -59,6 +63,26 @@ enum V1 {
     Proposed(StoredChange),
     Accepted { undone: Vec<String> },
     LeftAsItWas,
+}
+
+#[derive(Serialize, Deserialize)]
+struct StoredQuote {
+    item: String,
+    name: String,
+    pieces: i64,
+    stock: StoredStock,
+    /// The amount as text, `12.50`, and its currency.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    price: Option<(String, String)>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+enum StoredStock {
+    Unsaid,
+    In,
+    Out,
+    Instead(String),
 }
 
 #[derive(Serialize, Deserialize)]
@@ -237,6 +261,12 @@ impl V1 {
                 },
                 chosen: *chosen,
             },
+            Event::AskedToShare { days } => Self::AskedToShare { days: *days },
+            Event::Shared { days } => Self::Shared { days: *days },
+            Event::Revoked => Self::Revoked,
+            Event::Quoted(lines) => {
+                Self::Quoted { lines: lines.iter().map(StoredQuote::from_quoted).collect() }
+            }
             Event::WorkStarted => Self::WorkStarted,
             Event::StepDone(step) => Self::StepDone { step: step.to_text() },
             Event::Counted(tallies) => {
@@ -283,6 +313,12 @@ impl V1 {
                 },
                 chosen,
             },
+            Self::AskedToShare { days } => Event::AskedToShare { days },
+            Self::Shared { days } => Event::Shared { days },
+            Self::Revoked => Event::Revoked,
+            Self::Quoted { lines } => {
+                Event::Quoted(lines.into_iter().map(StoredQuote::into_quoted).collect::<Result<_, _>>()?)
+            }
             Self::WorkStarted => Event::WorkStarted,
             Self::StepDone { step } => Event::StepDone(step_of(&step)?),
             Self::Counted { counts } => {
@@ -348,6 +384,43 @@ fn unit_of(sign: &str) -> Result<WrittenUnit, RecordError> {
 
 fn answers_of(answers: Vec<StoredAnswer>) -> Result<Vec<Answer>, RecordError> {
     answers.into_iter().map(|answer| Ok((fact_of(&answer.fact)?, answer.value.into_value()))).collect()
+}
+
+impl StoredQuote {
+    fn from_quoted(line: &Quoted) -> Self {
+        Self {
+            item: line.item.clone(),
+            name: line.name.clone(),
+            pieces: line.pieces,
+            stock: match &line.stock {
+                Stock::Unsaid => StoredStock::Unsaid,
+                Stock::In => StoredStock::In,
+                Stock::Out => StoredStock::Out,
+                Stock::Instead(what) => StoredStock::Instead(what.clone()),
+            },
+            price: line.price.map(|price| (price.amount.to_string(), price.currency.code().to_owned())),
+        }
+    }
+
+    fn into_quoted(self) -> Result<Quoted, RecordError> {
+        let price = self.price.map(|(amount, currency)| {
+            let money = amount.parse().ok().zip(Currency::from_code(&currency));
+            let money = money.map(|(amount, currency)| Money { amount, currency });
+            money.ok_or_else(|| RecordError::Unknown(format!("{amount} {currency}")))
+        });
+        Ok(Quoted {
+            item: self.item,
+            name: self.name,
+            pieces: self.pieces,
+            stock: match self.stock {
+                StoredStock::Unsaid => Stock::Unsaid,
+                StoredStock::In => Stock::In,
+                StoredStock::Out => Stock::Out,
+                StoredStock::Instead(what) => Stock::Instead(what),
+            },
+            price: price.transpose()?,
+        })
+    }
 }
 
 impl StoredAnswer {

@@ -1,5 +1,7 @@
 //! Money: an exact decimal amount in a named currency.
 
+use std::str::FromStr as _;
+
 use rust_decimal::Decimal;
 
 use super::Length;
@@ -31,7 +33,29 @@ pub struct Money {
     pub currency: Currency,
 }
 
+/// The most that is read as a price, in the currency's main unit; more is a slip of the finger.
+const MOST_READ: i64 = 1_000_000;
+
 impl Money {
+    /// Reads an amount as people write it: `12.50`, `£1,250`, `12,50`. `None` where it is no amount, is negative,
+    /// over a million, or finer than a penny.
+    pub fn read(text: &str, currency: Currency) -> Option<Self> {
+        let digits: String = text.trim().trim_matches(['£', '€', '$']).split_whitespace().collect();
+        let plain = match digits.rsplit_once(',') {
+            // A comma before two last digits parts the pence, before three it groups thousands.
+            Some((pounds, pence)) if pence.len() == 2 && !pounds.contains([',', '.']) => {
+                format!("{pounds}.{pence}")
+            }
+            Some(_) if !is_grouped(&digits) => return None,
+            Some(_) | None => digits.replace(',', ""),
+        };
+        let written = plain.starts_with(|c: char| c.is_ascii_digit())
+            && plain.chars().all(|c| c.is_ascii_digit() || c == '.');
+        let amount = Decimal::from_str(&plain).ok().filter(|_| written)?;
+        let fits = amount.scale() <= 2 && amount <= Decimal::from(MOST_READ);
+        fits.then_some(Self { amount, currency })
+    }
+
     /// The price of `count` of something at this price; `None` if the sum overflows.
     pub fn times(self, count: i64) -> Option<Self> {
         let amount = self.amount.checked_mul(Decimal::from(count))?;
@@ -52,5 +76,40 @@ impl Money {
         }
         let amount = self.amount.checked_add(other.amount)?;
         Some(Self { amount, ..self })
+    }
+}
+
+/// Whether commas stand before groups of three digits only.
+fn is_grouped(digits: &str) -> bool {
+    let whole = digits.split_once('.').map_or(digits, |(whole, _)| whole);
+    let mut groups = whole.split(',');
+    groups.next().is_some_and(|first| (1..=3).contains(&first.len())) && groups.all(|group| group.len() == 3)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn prices_are_read_as_people_write_them() {
+        let pounds = Currency::from_code("GBP").unwrap();
+        let read = |text| Money::read(text, pounds).map(|money| money.amount.to_string());
+        for (text, amount) in [
+            ("12.50", Some("12.50")),
+            (" £ 12.5 ", Some("12.5")),
+            ("12,50", Some("12.50")),
+            ("1,250", Some("1250")),
+            ("£1,250.00", Some("1250.00")),
+            ("0", Some("0")),
+            ("1,2,3", None),
+            ("12.505", None),
+            ("-5", None),
+            ("5e3", None),
+            ("twelve", None),
+            ("", None),
+            ("2000000", None),
+        ] {
+            assert_eq!(read(text).as_deref(), amount, "{text}");
+        }
     }
 }

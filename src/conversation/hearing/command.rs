@@ -89,6 +89,10 @@ pub enum Command {
     Export,
     /// Delete everything that is kept.
     Delete,
+    /// Make a link for a supplier; with how long it is to live, if that was said.
+    Share(String),
+    /// Close every link.
+    Revoke,
 }
 
 type Build = fn(String) -> Command;
@@ -165,6 +169,14 @@ static PATTERNS: LazyLock<Vec<(Regex, Build)>> = LazyLock::new(|| {
             |_| Command::Delete,
         ),
         (
+            r"(?:/?revoke|/?unshare|(?:revoke|cancel|close|stop|withdraw|end|kill|delete|remove)(?: (?:the|my|that|all|every))* (?:supplier'?s? )?(?:links?|shar(?:e|es|ing)))",
+            |_| Command::Revoke,
+        ),
+        (
+            r"(?:/?share|/?supplier|(?:send|share|give|show)(?: (?:it|this|that|them|the|my|a|list|materials|plan|order|sheet))* (?:to|with) (?:a |an |the |my )?(?:supplier|merchant|shop|counter|store|yard)|(?:make|get|give me|new)(?: (?:a|the|me|another|new))* (?:supplier'?s? )?link|supplier (?:sheet|link))(?: for (.*?))?",
+            Command::Share,
+        ),
+        (
             r"(?:/?human|/?person|(?:can i |i want to |i need to |let me )?(?:talk|speak|chat) (?:to|with) (?:a |an |the |some)?(?:person|human|one|somebody|someone|adviser|advisor|real person)|real person|adviser|advisor|human|person)",
             |_| Command::Person,
         ),
@@ -197,7 +209,7 @@ mod tests {
     #[test]
     fn every_pattern_compiles() {
         // A pattern that fails to compile is left out by `filter_map`, which no user would ever notice.
-        assert_eq!(PATTERNS.len(), 24);
+        assert_eq!(PATTERNS.len(), 26);
     }
 
     #[test]
@@ -217,6 +229,9 @@ mod tests {
             ("show the plan", Command::Show(Part::Headline)),
             ("cut list please", Command::Show(Part::CutList)),
             ("can I talk to a person", Command::Person),
+            ("send to supplier", Command::Share(String::new())),
+            ("send it to my supplier for 7 days", Command::Share("7 days".into())),
+            ("revoke the link", Command::Revoke),
         ] {
             assert_eq!(recognise(text), Some(command), "{text}");
         }

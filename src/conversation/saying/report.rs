@@ -66,6 +66,9 @@ pub fn part(guide: &Guide<'_>, plan: &Plan, part: Part) -> Vec<Draft> {
         if part == Part::Work {
             last.buttons.push(Button::new("do-work-start", Note::new("button-work-start")));
         }
+        if matches!(part, Part::Materials | Part::Papers) && guide.link.is_some() {
+            last.buttons.push(Button::new("do-share", Note::new("button-send")));
+        }
     }
     drafts
 }

@@ -17,7 +17,7 @@ impl Talk<'_, '_> {
     /// Whoever speaks of asbestos is heard elsewhere first, whatever else they say.
     pub(in crate::conversation) fn worked(&mut self, text: &str) -> bool {
         let elsewhere = match self.session.open() {
-            Open::Restart | Open::Delete | Open::Review | Open::WhatToChange => true,
+            Open::Restart | Open::Delete | Open::Share(_) | Open::Review | Open::WhatToChange => true,
             Open::Nothing | Open::Question(_) | Open::Pick(_) | Open::Plan => false,
         };
         if elsewhere || !self.session.planned() || asking::speaks_of_asbestos(text) {

@@ -1,0 +1,321 @@
+//! Links for suppliers: made here, kept by the digest of their token, opened, answered and closed.
+//!
+//! The token is 256 bits of chance and stands in the link alone. What is kept under its digest is exactly the sheet
+//! that the person agreed to; nothing there names the chat but its owner, who is never shown.
+
+use chrono::Datelike as _;
+use data_encoding::{BASE64URL_NOPAD, HEXLOWER};
+use sha2::{Digest, Sha256};
+
+use super::{App, AppError, Thought};
+use crate::channel::supplier::{Answered, Mark, Sheet, SheetLine};
+use crate::conversation::event::{Event, Quoted, Stock};
+use crate::conversation::quoted;
+use crate::conversation::saying::Voice;
+use crate::conversation::session::Session;
+use crate::export::share::{self, Share};
+use crate::export::supplier::{SupplierLine, SupplierSheet};
+use crate::message::{Attachment, ChatId, Say};
+use crate::roofing::note::{Arg, Note};
+use crate::roofing::plan;
+use crate::store::{Other, Revision, Store};
+use crate::units::{Currency, Length, Mass, Money, UsualUnit};
+
+/// What every name of a share begins with.
+const NAME: &str = "share/";
+/// The most links of one chat that are open at once; one more closes the oldest.
+const MOST_OPEN: usize = 10;
+/// How often one link can be answered.
+const MOST_ANSWERS: u32 = 20;
+/// The longest a supplier's own words may be, in letters.
+const LONGEST_WORDS: usize = 200;
+const DAY: u64 = 86_400;
+
+/// Where chance comes from: handed in, like the clock.
+pub type Fresh = fn() -> [u8; 32];
+
+/// How links are made.
+#[derive(Clone, Debug)]
+pub struct Links {
+    base: String,
+    fresh: Fresh,
+}
+
+impl Links {
+    /// Links below a public address such as `https://roof.example`, without a slash at its end.
+    pub fn new(base: impl Into<String>, fresh: Fresh) -> Self {
+        Self { base: base.into().trim_end_matches('/').to_owned(), fresh }
+    }
+
+    pub(super) fn fresh(&self) -> Link {
+        let token = BASE64URL_NOPAD.encode(&(self.fresh)());
+        Link { url: format!("{}/s/{token}", self.base), name: name_of(&token) }
+    }
+}
+
+/// A link that leads nowhere yet.
+pub(super) struct Link {
+    url: String,
+    name: String,
+}
+
+impl Link {
+    pub(super) fn url(&self) -> &str {
+        &self.url
+    }
+
+    /// A picture of the link where a message gives it, for a phone at the counter to read.
+    pub(super) fn code_for(&self, text: &str) -> Option<Attachment> {
+        let bytes = text.contains(&self.url).then(|| code(&self.url))??;
+        let (name, media_type) = ("link.svg".to_owned(), "image/svg+xml".to_owned());
+        Some(Attachment { name, media_type, alt: self.url.clone(), bytes })
+    }
+}
+
+fn name_of(token: &str) -> String {
+    format!("{NAME}{}", HEXLOWER.encode(&Sha256::digest(token.as_bytes())))
+}
+
+/// A QR code as SVG.
+#[cfg(feature = "web")]
+fn code(url: &str) -> Option<Vec<u8>> {
+    use qrcode::render::svg::Color;
+    let code = qrcode::QrCode::new(url).ok()?;
+    let mut picture = code.render();
+    let picture = picture.dark_color(Color("#000")).light_color(Color("#fff")).min_dimensions(240, 240);
+    Some(picture.build().into_bytes())
+}
+
+#[cfg(not(feature = "web"))]
+fn code(_: &str) -> Option<Vec<u8>> {
+    None
+}
+
+impl<S: Store> App<S> {
+    /// Keeps and closes links as a turn says. Before the turn is kept: a link that was given must work, and one
+    /// that was closed must not, even if we are stopped in between.
+    pub(super) async fn mind_shares(
+        &self,
+        chat: &ChatId,
+        thought: &Thought,
+        link: Option<&Link>,
+    ) -> Result<(), AppError> {
+        for event in &thought.events {
+            match (event, link) {
+                (Event::Shared { days }, Some(link)) => self.open_share(chat, thought, link, *days).await?,
+                (Event::Revoked | Event::Restarted, _) => self.close_shares(chat, 0).await?,
+                _ => {}
+            }
+        }
+        Ok(())
+    }
+
+    async fn open_share(
+        &self,
+        chat: &ChatId,
+        thought: &Thought,
+        link: &Link,
+        days: u16,
+    ) -> Result<(), AppError> {
+        let Ok(plan) = plan::plan(thought.after.facts(), &self.book.handbook) else { return Ok(()) };
+        let now = (self.clock)();
+        let sheet = SupplierSheet::of_plan(&plan, &self.book.handbook.catalogue, &self.today());
+        let share = Share {
+            made: now,
+            expires: now.saturating_add(u64::from(days).saturating_mul(DAY)),
+            answers: 0,
+            sheet,
+            marks: Vec::new(),
+        };
+        self.close_shares(chat, MOST_OPEN - 1).await?;
+        self.keep_share(&link.name, chat, &share).await
+    }
+
+    async fn keep_share(&self, name: &str, chat: &ChatId, share: &Share) -> Result<(), AppError> {
+        let value = share::write(share)?;
+        let other = Other { name: name.to_owned(), owner: Some(chat.clone()), value };
+        Ok(self.store.put_other(other).await?)
+    }
+
+    /// Closes links until at most so many are left, the oldest first.
+    async fn close_shares(&self, chat: &ChatId, left: usize) -> Result<(), AppError> {
+        let others = self.store.list_other(Some(chat.clone())).await?.into_iter();
+        let made = |other: &Other| share::read(&other.value).map_or(0, |share| share.made);
+        let mut shares: Vec<(u64, String)> = others
+            .filter(|other| other.name.starts_with(NAME))
+            .map(|other| (made(&other), other.name))
+            .collect();
+        shares.sort();
+        let over = shares.len().saturating_sub(left);
+        for (_, name) in shares.into_iter().take(over) {
+            self.store.remove_other(name).await?;
+        }
+        Ok(())
+    }
+
+    /// The share behind a token, if it is open, with its name and its owner.
+    async fn share(&self, token: &str) -> Result<Option<(String, ChatId, Share)>, AppError> {
+        let name = name_of(token);
+        let Some(other) = self.store.get_other(name.clone()).await? else { return Ok(None) };
+        let Some(owner) = other.owner else { return Ok(None) };
+        let share = share::read(&other.value)?;
+        if share.expires <= (self.clock)() {
+            self.store.remove_other(name).await?;
+            return Ok(None);
+        }
+        Ok(Some((name, owner, share)))
+    }
+
+    /// The sheet as a supplier sees it.
+    pub(super) async fn sheet(&self, token: &str) -> Result<Option<Sheet>, AppError> {
+        let Some((_, _, share)) = self.share(token).await? else { return Ok(None) };
+        let voice = Voice { units: UsualUnit::Mm, ..self.voice(&Session::default()) };
+        let lines = share.sheet.lines.iter().enumerate().map(|(index, line)| {
+            let mark = share.marks.get(index).cloned().unwrap_or_default();
+            sheet_line(&voice, line, mark)
+        });
+        let dates = Note::new("sheet-dates")
+            .with("made", Arg::Note(Box::new(day_note(share.made))))
+            .with("until", Arg::Note(Box::new(day_note(share.expires))));
+        let weight = Note::new("supplier-weight")
+            .with("mass", Arg::Mass(Mass::from_g(share.sheet.mass_g)))
+            .length("longest", Length::from_mm(share.sheet.longest_mm));
+        Ok(Some(Sheet {
+            dates: voice.say(&dates),
+            weight: voice.say(&weight),
+            answered: share.answers > 0,
+            lines: lines.collect(),
+            csv: share.sheet.csv(),
+        }))
+    }
+
+    /// Whose chat a supplier's answer belongs to, while the link is open.
+    pub(super) async fn owner_of(&self, token: &str) -> Result<Option<ChatId>, AppError> {
+        Ok(self.share(token).await?.map(|(_, owner, _)| owner))
+    }
+
+    /// Takes what a supplier marked into the chat; what that says is queued as in [`App::work`].
+    pub(super) async fn take_answer(
+        &self,
+        token: &str,
+        marks: &[Mark],
+        queued: bool,
+    ) -> Result<(Answered, Vec<Say>, Revision), AppError> {
+        let nothing = |answered| (answered, Vec::new(), Revision::default());
+        let Some((name, chat, mut share)) = self.share(token).await? else {
+            return Ok(nothing(Answered::Gone));
+        };
+        if share.answers >= MOST_ANSWERS {
+            return Ok(nothing(Answered::TooOften));
+        }
+        let quote = match self.read_marks(&share.sheet, marks) {
+            Ok(quote) => quote,
+            Err(wrong) => return Ok(nothing(Answered::Unreadable(wrong))),
+        };
+        let worked =
+            self.keep(&chat, None, queued, None, |guide, session| quoted(guide, session, &quote)).await?;
+        share.answers = share.answers.saturating_add(1);
+        share.marks = marks.iter().map(typed).collect();
+        self.keep_share(&name, &chat, &share).await?;
+        Ok((Answered::Told(chat), worked.says, worked.revision))
+    }
+
+    /// Marks as a quote, or which lines cannot be read (none: nothing was marked at all).
+    fn read_marks(
+        &self,
+        sheet: &SupplierSheet,
+        marks: &[Mark],
+    ) -> Result<Vec<Quoted>, Vec<(usize, &'static str)>> {
+        let currency = self.currency();
+        let mut wrong = Vec::new();
+        let mut quote = Vec::new();
+        for (index, line) in sheet.lines.iter().enumerate() {
+            let mark = marks.get(index).cloned().unwrap_or_default();
+            let words = clean(&mark.instead);
+            let stock = match (mark.stock.as_str(), words.is_empty()) {
+                ("in", true) => Some(Stock::In),
+                ("out", true) => Some(Stock::Out),
+                ("instead" | "", false) => Some(Stock::Instead(words)),
+                ("", true) => Some(Stock::Unsaid),
+                _ => None,
+            };
+            let price = match mark.price.trim() {
+                "" => Some(None),
+                text => currency.and_then(|currency| Money::read(text, currency)).map(Some),
+            };
+            wrong.extend(stock.is_none().then_some((index, "instead")));
+            wrong.extend(price.is_none().then_some((index, "price")));
+            if let (Some(stock), Some(price)) = (stock, price) {
+                let (item, name) = (line.item.clone(), line.name.clone());
+                quote.push(Quoted { item, name, pieces: line.pieces, stock, price });
+            }
+        }
+        let is_empty = |line: &Quoted| line.stock == Stock::Unsaid && line.price.is_none();
+        if wrong.is_empty() && !quote.iter().all(is_empty) { Ok(quote) } else { Err(wrong) }
+    }
+
+    /// The currency that prices are in: the catalogue's, or pounds.
+    fn currency(&self) -> Option<Currency> {
+        let sheets = self.book.handbook.catalogue.sheets.iter();
+        let priced = sheets.filter_map(|sheet| sheet.item.price).map(|price| price.currency).next();
+        priced.or_else(|| Currency::from_code("GBP"))
+    }
+}
+
+fn typed(mark: &Mark) -> [String; 3] {
+    [mark.stock.clone(), clean(&mark.instead), clean(&mark.price)]
+}
+
+/// Text without control characters and marks that turn the direction of what follows, of bounded length.
+fn clean(text: &str) -> String {
+    let hidden = |c: char| matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    let visible = |c: char| if c.is_control() { Some(' ') } else { (!hidden(c)).then_some(c) };
+    let text: String = text.chars().filter_map(visible).collect();
+    let text: Vec<&str> = text.split_whitespace().collect();
+    text.join(" ").chars().take(LONGEST_WORDS).collect()
+}
+
+fn sheet_line(voice: &Voice<'_>, line: &SupplierLine, mark: [String; 3]) -> SheetLine {
+    let [stock, instead, price] = mark;
+    let length = line.length_mm.map(|length| {
+        voice.say(&Note::new("drawing-scale").length("length", Length::from_mm(length)))
+    });
+    let packs = Note::new("supplier-packs-of")
+        .with("packs", Arg::Count(line.packs))
+        .with("pack", Arg::Count(line.pack));
+    SheetLine {
+        name: line.name.clone(),
+        length: length.unwrap_or_default(),
+        pieces: line.pieces,
+        packs: if line.pack > 1 { voice.say(&packs) } else { String::new() },
+        mark: Mark { stock, instead, price },
+    }
+}
+
+/// A day in words.
+fn day_note(seconds: u64) -> Note {
+    let seconds = i64::try_from(seconds).unwrap_or(i64::MAX);
+    let day = chrono::DateTime::from_timestamp(seconds, 0).unwrap_or_default().date_naive();
+    Note::new("day")
+        .with("day", Arg::Count(day.day().into()))
+        .with("month", Arg::Count(day.month().into()))
+        .text("year", day.year().to_string())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_lose_what_cannot_be_seen() {
+        assert_eq!(clean("a\u{202e}b\r\n  c\u{0}"), "ab c");
+        assert_eq!(clean(&"x".repeat(300)).len(), LONGEST_WORDS);
+    }
+
+    #[test]
+    fn a_link_is_kept_by_its_digest_alone() {
+        let link = Links::new("https://roof.example/", || [7; 32]).fresh();
+        assert_eq!(link.url, "https://roof.example/s/BwcHBwcHBwcHBwcHBwcHBwcHBwcHBwcHBwcHBwcHBwc");
+        assert!(!link.name.contains("BwcH"));
+    }
+}

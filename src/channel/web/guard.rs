@@ -1,0 +1,140 @@
+//! What is let in: so much a minute, from our own pages only, within a time; and what every answer carries.
+
+use std::net::IpAddr;
+use std::num::NonZeroU32;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicU32, Ordering};
+
+use axum::extract::{Request, State};
+use axum::http::header::{self, HeaderName, HeaderValue};
+use axum::http::{HeaderMap, Method, StatusCode};
+use axum::middleware::Next;
+use axum::response::{IntoResponse as _, Response};
+use governor::{DefaultKeyedRateLimiter, Quota, RateLimiter};
+
+use super::listen::Peer;
+use super::view::Notice;
+use super::{Limits, Site};
+use crate::channel::rooms::Rooms;
+
+/// Nothing but what we serve ourselves, and nobody may frame us.
+const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src 'self'; \
+                      form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
+
+static HEADERS: [(HeaderName, &str); 7] = [
+    (header::CONTENT_SECURITY_POLICY, POLICY),
+    (header::X_CONTENT_TYPE_OPTIONS, "nosniff"),
+    (header::REFERRER_POLICY, "no-referrer"),
+    (header::X_FRAME_OPTIONS, "DENY"),
+    (HeaderName::from_static("cross-origin-opener-policy"), "same-origin"),
+    (HeaderName::from_static("cross-origin-resource-policy"), "same-origin"),
+    (HeaderName::from_static("permissions-policy"), "camera=(), geolocation=(), microphone=()"),
+];
+
+/// Expired counts are swept once in so many requests.
+const SWEEP_EVERY: u32 = 1_024;
+
+/// A client: an IPv4 address, or the network part of an IPv6 one.
+type Client = [u8; 8];
+
+/// How often clients come.
+pub(super) struct Rates {
+    words: DefaultKeyedRateLimiter<Client>,
+    looks: DefaultKeyedRateLimiter<Client>,
+    since_sweep: AtomicU32,
+}
+
+impl Rates {
+    pub(super) fn new(limits: &Limits) -> Self {
+        let limiter = |per_minute: NonZeroU32| RateLimiter::keyed(Quota::per_minute(per_minute));
+        Self {
+            words: limiter(limits.words_per_minute),
+            looks: limiter(limits.looks_per_minute),
+            since_sweep: AtomicU32::new(0),
+        }
+    }
+
+    fn lets(&self, method: &Method, client: Client) -> bool {
+        if self.since_sweep.fetch_add(1, Ordering::Relaxed) % SWEEP_EVERY == 0 {
+            self.words.retain_recent();
+            self.looks.retain_recent();
+        }
+        let limiter = if method == Method::POST { &self.words } else { &self.looks };
+        limiter.check_key(&client).is_ok()
+    }
+}
+
+/// Who asks: the peer, or, where that is a proxy on this machine, whom it names last.
+fn client(request: &Request) -> Client {
+    let peer = request.extensions().get::<Peer>().map(|peer| peer.0.ip());
+    let named = peer.filter(IpAddr::is_loopback).and_then(|_| {
+        let value = request.headers().get_all("x-forwarded-for").iter().next_back()?.to_str().ok()?;
+        value.rsplit(',').next()?.trim().parse().ok()
+    });
+    match named.or(peer) {
+        Some(IpAddr::V4(address)) => {
+            let [a, b, c, d] = address.octets();
+            [0, 0, 0, 0, a, b, c, d]
+        }
+        Some(IpAddr::V6(address)) => {
+            let [a, b, c, d, e, f, g, h, ..] = address.octets();
+            [a, b, c, d, e, f, g, h]
+        }
+        None => [0; 8],
+    }
+}
+
+/// Whether a browser says that another site's page sent this. Old browsers say nothing; the form's own token
+/// stands behind this.
+fn is_from_elsewhere(headers: &HeaderMap) -> bool {
+    let site = headers.get("sec-fetch-site").and_then(|value| value.to_str().ok());
+    site.is_some_and(|site| site != "same-origin" && site != "none")
+}
+
+/// Lets a request in, or says why not.
+pub(super) async fn guard<R: Rooms>(
+    State(site): State<Arc<Site<R>>>,
+    request: Request,
+    next: Next,
+) -> Response {
+    let refused = if !site.rates.lets(request.method(), client(&request)) {
+        Some((StatusCode::TOO_MANY_REQUESTS, Notice::TooFast))
+    } else if request.method() == Method::POST && is_from_elsewhere(request.headers()) {
+        Some((StatusCode::FORBIDDEN, Notice::Ended))
+    } else {
+        None
+    };
+    let mut response = match refused {
+        Some((status, notice)) => site.views.notice(status, notice),
+        None => match tokio::time::timeout(site.config.limits.answer_within, next.run(request)).await {
+            Ok(response) => response,
+            Err(_) => site.views.notice(StatusCode::REQUEST_TIMEOUT, Notice::Trouble),
+        },
+    };
+    if response.status() == StatusCode::TOO_MANY_REQUESTS {
+        response.headers_mut().insert(header::RETRY_AFTER, HeaderValue::from_static("10"));
+    }
+    dress(&site.config.base, response)
+}
+
+/// For what is asked by machines: no limits, the same headers.
+pub(super) async fn headers_only<R: Rooms>(
+    State(site): State<Arc<Site<R>>>,
+    request: Request,
+    next: Next,
+) -> Response {
+    dress(&site.config.base, next.run(request).await)
+}
+
+fn dress(base: &str, response: Response) -> Response {
+    let mut response = response.into_response();
+    let headers = response.headers_mut();
+    for (name, value) in &HEADERS {
+        headers.entry(name).or_insert(HeaderValue::from_static(value));
+    }
+    headers.entry(header::CACHE_CONTROL).or_insert(HeaderValue::from_static("no-store"));
+    if base.starts_with("https:") {
+        headers.insert(header::STRICT_TRANSPORT_SECURITY, HeaderValue::from_static("max-age=31536000"));
+    }
+    response
+}

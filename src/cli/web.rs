@@ -1,0 +1,132 @@
+//! The page of `lapwise serve`: where it listens, the key of its cookies, and what stands on it.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::io::Write as _;
+use std::net::SocketAddr;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use anyhow::Context as _;
+use clap::Args;
+use lapwise::app::{App, Links, Page};
+use lapwise::book::Book;
+use lapwise::channel::web::{Config, Limits, PHRASES, Seal, Web};
+use lapwise::roofing::note::Note;
+use lapwise::store::Store;
+use lapwise::units::UsualUnit;
+use tokio::sync::watch;
+
+use super::seconds_since_1970;
+
+/// The file of the key, in the data directory.
+const KEY_FILE: &str = "web.key";
+
+#[derive(Args, Clone)]
+pub(super) struct WebArguments {
+    /// Serve the chat as a page at this address, as `127.0.0.1:8080`. TLS is the business of a proxy before it.
+    #[arg(long, value_name = "ADDRESS", env = "LAPWISE_WEB")]
+    web: Option<SocketAddr>,
+    /// The address people see the page at, as `https://roof.example`: links for suppliers begin with it, and with
+    /// https the cookie is sent over https only.
+    #[arg(long, value_name = "URL", requires = "web", env = "LAPWISE_WEB_URL")]
+    web_url: Option<String>,
+    /// The file with the 32 bytes that cookies are signed with; without it, one is made in the data directory.
+    #[arg(long, value_name = "FILE", requires = "web", env = "LAPWISE_WEB_KEY_FILE")]
+    web_key_file: Option<PathBuf>,
+}
+
+/// A page that listens and waits for its app.
+pub(super) struct OpenPage {
+    web: Web,
+    base: String,
+    seal: Seal,
+}
+
+impl WebArguments {
+    /// Whether a page is asked for.
+    pub(super) fn is_wanted(&self) -> bool {
+        self.web.is_some()
+    }
+
+    /// Whether only this very machine can reach the page: somebody is trying it out.
+    pub(super) fn is_private(&self) -> bool {
+        self.web_url.is_none() && self.web.is_some_and(|address| address.ip().is_loopback())
+    }
+
+    /// Takes the address, where a page is asked for.
+    pub(super) async fn open(&self, data: &Path) -> anyhow::Result<Option<OpenPage>> {
+        let Some(address) = self.web else { return Ok(None) };
+        let key = match &self.web_key_file {
+            Some(file) => read_key(file)?,
+            None => read_or_make_key(&data.join(KEY_FILE))?,
+        };
+        let web = Web::bind(address).await?;
+        let base = public_url(self.web_url.as_deref(), web.address()?)?;
+        super::print(&format!("http://{}/", web.address()?))?;
+        Ok(Some(OpenPage { web, base, seal: Seal::new(key) }))
+    }
+}
+
+impl OpenPage {
+    /// The app, able to give links that lead here.
+    pub(super) fn linked<S: Store>(&self, app: App<S>) -> App<S> {
+        app.with_links(Links::new(self.base.clone(), rand::random))
+    }
+
+    /// Serves until `closing` turns true.
+    pub(super) async fn serve<S: Store>(
+        self,
+        app: App<S>,
+        book: &Book,
+        closing: watch::Receiver<bool>,
+    ) -> anyhow::Result<()> {
+        let say = |id: &&'static str| (*id, book.words.say("en", &Note::new(*id), UsualUnit::M));
+        let phrases: BTreeMap<&'static str, String> = PHRASES.iter().map(say).collect();
+        let config = Config {
+            base: self.base,
+            seal: self.seal,
+            clock: seconds_since_1970,
+            fresh: rand::random,
+            phrases,
+            limits: Limits::default(),
+        };
+        Ok(self.web.serve(Arc::new(Page::new(app)), config, closing).await?)
+    }
+}
+
+/// Without a public address, links lead to where we listen: good for trying things out on one machine.
+fn public_url(asked: Option<&str>, address: SocketAddr) -> anyhow::Result<String> {
+    let Some(url) = asked else { return Ok(format!("http://{address}")) };
+    let url = url.trim_end_matches('/');
+    let rest = url.strip_prefix("https://").or_else(|| url.strip_prefix("http://"));
+    let in_host = |c: char| c.is_ascii_alphanumeric() || matches!(c, '.' | '-' | ':' | '[' | ']');
+    let is_host = rest.is_some_and(|host| !host.is_empty() && host.chars().all(in_host));
+    anyhow::ensure!(is_host, "--web-url takes https://name without a path; {url} is none");
+    Ok(url.to_owned())
+}
+
+fn read_key(file: &Path) -> anyhow::Result<[u8; 32]> {
+    let bytes = fs::read(file).with_context(|| format!("cannot read the key in {}", file.display()))?;
+    bytes.try_into().map_err(|bytes: Vec<u8>| {
+        anyhow::anyhow!("{} holds {} bytes; a key is 32 bytes of chance", file.display(), bytes.len())
+    })
+}
+
+/// The key of this data directory, made on the first run; nobody else on the machine may read it.
+fn read_or_make_key(file: &Path) -> anyhow::Result<[u8; 32]> {
+    let mut options = fs::OpenOptions::new();
+    options.write(true).create_new(true);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    match options.open(file) {
+        Ok(mut out) => {
+            let key: [u8; 32] = rand::random();
+            let written = out.write_all(&key).and_then(|()| out.sync_all());
+            written.with_context(|| format!("cannot write {}", file.display()))?;
+            Ok(key)
+        }
+        Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => read_key(file),
+        Err(error) => Err(error).with_context(|| format!("cannot write {}", file.display())),
+    }
+}

@@ -1,0 +1,88 @@
+//! A plain HTTP client that sends exactly what a test wants, wrong things included.
+
+use std::collections::BTreeMap;
+use std::net::SocketAddr;
+
+use tokio::io::{AsyncReadExt, AsyncWriteExt};
+use tokio::net::TcpStream;
+
+/// An answer.
+#[derive(Clone, Debug)]
+pub struct Answer {
+    /// Its status.
+    pub status: u16,
+    /// Its headers, names in lower case; of a repeated one the last.
+    pub headers: BTreeMap<String, String>,
+    /// Its body.
+    pub body: String,
+}
+
+impl Answer {
+    fn read(bytes: &[u8]) -> Self {
+        let text = String::from_utf8_lossy(bytes);
+        let (head, body) = text.split_once("\r\n\r\n").unwrap_or((&text, ""));
+        let mut lines = head.lines();
+        let status = lines.next().and_then(|line| line.split(' ').nth(1)?.parse().ok()).unwrap_or(0);
+        let headers = lines.filter_map(|line| line.split_once(": "));
+        let headers: BTreeMap<String, String> =
+            headers.map(|(name, value)| (name.to_lowercase(), value.to_owned())).collect();
+        let is_chunked = headers.get("transfer-encoding").is_some_and(|how| how == "chunked");
+        let body = if is_chunked { unchunked(body) } else { body.to_owned() };
+        Self { status, headers, body }
+    }
+
+    pub fn header(&self, name: &str) -> &str {
+        self.headers.get(name).map_or("", String::as_str)
+    }
+}
+
+fn unchunked(body: &str) -> String {
+    let mut rest = body;
+    let mut out = String::new();
+    while let Some((size, after)) = rest.split_once("\r\n") {
+        let size = usize::from_str_radix(size.trim(), 16).unwrap_or(0);
+        if size == 0 || after.len() < size {
+            break;
+        }
+        out.push_str(&after[..size]);
+        rest = after[size..].trim_start_matches("\r\n");
+    }
+    out
+}
+
+/// Sends bytes as they are and reads until the other end closes.
+pub async fn send_raw(to: SocketAddr, bytes: &[u8]) -> Answer {
+    let mut stream = TcpStream::connect(to).await.expect("the server listens");
+    // A server that has heard enough closes while we still write.
+    let _ = stream.write_all(bytes).await;
+    let mut answer = Vec::new();
+    let _ = stream.read_to_end(&mut answer).await;
+    Answer::read(&answer)
+}
+
+/// One request on a connection of its own.
+pub async fn send(to: SocketAddr, method: &str, path: &str, headers: &[(&str, &str)], body: &str) -> Answer {
+    let mut request = format!("{method} {path} HTTP/1.1\r\nhost: {to}\r\nconnection: close\r\n");
+    for (name, value) in headers {
+        request.push_str(&format!("{name}: {value}\r\n"));
+    }
+    if method == "POST" {
+        request.push_str(&format!("content-length: {}\r\n", body.len()));
+    }
+    request.push_str("\r\n");
+    request.push_str(body);
+    send_raw(to, request.as_bytes()).await
+}
+
+/// Text as it stands in a form.
+pub fn encoded(text: &str) -> String {
+    let plain = |b: u8| b.is_ascii_alphanumeric();
+    text.bytes().map(|b| if plain(b) { char::from(b).to_string() } else { format!("%{b:02X}") }).collect()
+}
+
+/// Fields as a form's body.
+pub fn form(fields: &[(&str, &str)]) -> String {
+    let pairs: Vec<String> =
+        fields.iter().map(|(name, value)| format!("{}={}", encoded(name), encoded(value))).collect();
+    pairs.join("&")
+}

@@ -1,0 +1,12 @@
+//! The page, from outside: in real Chromium, by hand-made requests, and by attacks.
+//!
+//! Needs Debian's `chromium` and `chromium-driver`, and `npm ci` in `tests/web` for axe-core. Nothing is skipped
+//! where they are missing: the tests fail and say what to install.
+
+mod attacks;
+mod browser;
+mod browsing;
+mod http;
+mod requests;
+mod server;
+mod sharing;
