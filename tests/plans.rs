@@ -45,6 +45,8 @@ fn said(case: &Path) -> (String, Option<Value>) {
         handbook: &BOOK.handbook,
         script: &BOOK.script,
         words: &BOOK.words,
+        topics: &BOOK.topics,
+        link: None,
         language: "en",
         kept: "kept-on-this-computer",
     };

@@ -266,6 +266,8 @@ impl Chat {
             handbook: &self.book.handbook,
             script: &self.book.script,
             words: &self.book.words,
+            topics: &self.book.topics,
+            link: None,
             language: "en",
             kept: "kept-on-this-computer",
         }

@@ -48,7 +48,10 @@ impl Drop for Browser {
 impl Browser {
     /// Starts one. Without Chromium's driver the test fails: install `chromium` and `chromium-driver`.
     pub async fn start(kind: Kind) -> Self {
-        let port = std::net::TcpListener::bind("127.0.0.1:0").and_then(|free| free.local_addr()).expect("a port").port();
+        let port = std::net::TcpListener::bind("127.0.0.1:0")
+            .and_then(|free| free.local_addr())
+            .expect("a port")
+            .port();
         let driver = Command::new("chromedriver")
             .arg(format!("--port={port}"))
             .stdout(Stdio::null())
@@ -106,9 +109,14 @@ impl Browser {
     async fn ask(&self, method: &str, path: &str, body: &Value) -> Result<Value, String> {
         let headers = [("content-type", "application/json; charset=utf-8")];
         let answer = send(self.address, method, path, &headers, &body.to_string()).await;
-        let read: Value = serde_json::from_str(&answer.body).map_err(|error| format!("{error}: {}", answer.body))?;
+        let read: Value =
+            serde_json::from_str(&answer.body).map_err(|error| format!("{error}: {}", answer.body))?;
         let value = read["value"].clone();
-        if answer.status == 200 { Ok(value) } else { Err(value["message"].as_str().unwrap_or_default().to_owned()) }
+        if answer.status == 200 {
+            Ok(value)
+        } else {
+            Err(value["message"].as_str().unwrap_or_default().to_owned())
+        }
     }
 
     async fn order(&self, path: &str, body: Value) -> Result<Value, String> {
@@ -241,7 +249,11 @@ impl Browser {
     async fn wait_past(&self, before: u64) {
         let begun = std::time::Instant::now();
         while self.mark().await <= before {
-            assert!(begun.elapsed() < PATIENCE, "the chat stands still: {}", self.text("body").await.unwrap_or_default());
+            assert!(
+                begun.elapsed() < PATIENCE,
+                "the chat stands still: {}",
+                self.text("body").await.unwrap_or_default()
+            );
             sleep(Duration::from_millis(40)).await;
         }
     }
@@ -269,7 +281,8 @@ impl Browser {
 
     /// Fails where axe-core finds anything serious or critical against WCAG 2.2 AA.
     pub async fn check_access(&self, what: &str) {
-        let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/web/node_modules/axe-core/axe.min.js");
+        let path =
+            PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/web/node_modules/axe-core/axe.min.js");
         let axe = std::fs::read_to_string(&path).expect("axe-core is installed (npm ci in tests/web)");
         let script = format!(
             "const done = arguments[arguments.length - 1]; {axe};

@@ -70,7 +70,9 @@ impl Server {
         let address = web.address().expect("an address");
         let base = base.unwrap_or_else(|| format!("http://{address}"));
         let links = Links::new(base.clone(), rand::random);
-        let app = App::new(Arc::clone(&book), Arc::new(store), clock, "kept-by-the-adviser").with_files().with_links(links);
+        let app = App::new(Arc::clone(&book), Arc::new(store), clock, "kept-by-the-adviser")
+            .with_files()
+            .with_links(links);
         let phrases: BTreeMap<&'static str, String> =
             PHRASES.iter().map(|id| (*id, book.words.say("en", &Note::new(*id), UsualUnit::M))).collect();
         let config = Config { base, seal: Seal::new([7; 32]), clock, fresh: rand::random, phrases, limits };
