@@ -42,7 +42,7 @@ fn read(messages: &[Message]) -> String {
         all.push_str(&message.text);
         let labels: Vec<&str> = message.buttons.iter().flatten().map(|(label, _)| label.as_str()).collect();
         if !labels.is_empty() {
-            all.push_str(&format!(" [{}]", labels.join(" | ")));
+            all.extend([" [", labels.join(" | ").as_str(), "]"]);
         }
         all.push(' ');
     }
