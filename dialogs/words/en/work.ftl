@@ -150,6 +150,7 @@ work-goods-eaves-filler = eaves fillers
 work-count-enough = { $goods }: { $used } used, { $planned } in the plan so far. You have { $left } and need { $needed } more. That is enough.
 work-count-likely-short = { $goods }: { $used } used, { $planned } in the plan so far. You have { $left } and need { $needed } more. If as many go to waste again, you will run out: buy { $buy } more now.
 work-count-short = { $goods }: { $used } used, { $planned } in the plan so far. You have { $left } and need { $needed } more. Buy { $buy } more before you go on.
+work-count-short-and-likely = { $goods }: { $used } used, { $planned } in the plan so far. You have { $left } and need { $needed } more. Buy { $buy } more before you go on, and { $more } besides if as many go to waste again.
 
 ## Stopping
 

@@ -127,7 +127,9 @@ pub(super) fn counted(all: &[(Goods, Foresight)]) -> Draft {
     let mut draft = Draft::new("work-count");
     for (goods, foresight) in all {
         let (short, likely) = (foresight.short(), foresight.likely_short());
-        let message = if short > 0 {
+        let message = if short > 0 && likely > short {
+            "work-count-short-and-likely"
+        } else if short > 0 {
             "work-count-short"
         } else if likely > 0 {
             "work-count-likely-short"
@@ -141,7 +143,8 @@ pub(super) fn counted(all: &[(Goods, Foresight)]) -> Draft {
                 .with("planned", Arg::Count(foresight.planned))
                 .with("left", Arg::Count(foresight.left))
                 .with("needed", Arg::Count(foresight.needed))
-                .with("buy", Arg::Count(short.max(likely))),
+                .with("buy", Arg::Count(if short > 0 { short } else { likely }))
+                .with("more", Arg::Count(likely - short)),
         );
     }
     draft.button("do-work-where", "button-work-where").button("do-back", "button-work-undo")
