@@ -1,5 +1,12 @@
 //! On the job: steps against the shopping list, progress against new plans, changes against their undoing.
 
+#![expect(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    reason = "a test fails by panicking, its helpers too"
+)]
+
 mod common;
 
 use std::collections::{BTreeMap, BTreeSet};

@@ -273,7 +273,7 @@ impl<'g> Talk<'_, 'g> {
                 self.say(draft);
             }
             Standing::Faulty(_) => {
-                self.say(Draft::of(Note::new("our-fault")).button("do-review", "button-review"))
+                self.say(Draft::of(Note::new("our-fault")).button("do-review", "button-review"));
             }
         }
     }

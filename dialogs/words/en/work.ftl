@@ -45,6 +45,9 @@ work-taper =
        *[other] There the sheets fall short by { $short }: add one corrugation to the last column, or close the gap under a wider verge piece.
     } Where a wall stands, cut off what runs into it.
 work-taper-column = column { $number } is { $eaves } along the eaves and { $top } along the top
+work-first-sheet-at-a-wall =
+    Lay the first sheet at the { $start } end, close against the wall. It passes the eaves by { $eaves_overhang }.
+    Set it square to the eaves before you nail.
 work-first-course =
     Lay the rest of the first course: { $sheets ->
         [one] one piece

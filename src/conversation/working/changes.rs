@@ -40,7 +40,7 @@ impl Talk<'_, '_> {
         match standing(self.guide, &self.session) {
             Standing::Complete(plan) => self.say_proposal(&plan),
             Standing::Stopped(..) | Standing::Refused(_) | Standing::Ask(_) | Standing::Faulty(_) => {
-                self.go_on()
+                self.go_on();
             }
         }
     }

@@ -47,7 +47,7 @@ pub(super) enum Order {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Count {
     pub(super) goods: Goods,
-    pub(super) count: i64,
+    pub(super) number: i64,
     pub(super) left: bool,
 }
 
@@ -276,9 +276,9 @@ fn counted(patterns: &Patterns, text: &str) -> Option<Order> {
         let clause = clause_around(text, word.start());
         // "Used 6 sheets and have 40 nails left": each count goes by the words around it.
         let left = if patterns.used.is_match(clause) { false } else { left };
-        if let (Some(count), Some(goods)) = (number_of(number.as_str()), goods_of(word.as_str())) {
+        if let (Some(number), Some(goods)) = (number_of(number.as_str()), goods_of(word.as_str())) {
             counts.retain(|earlier| earlier.goods != goods);
-            counts.push(Count { goods, count, left });
+            counts.push(Count { goods, number, left });
         }
     }
     (!counts.is_empty()).then_some(Order::Counted(counts))
@@ -379,7 +379,7 @@ mod tests {
     #[test]
     fn what_is_said_on_a_roof_is_heard() {
         let mm = Length::from_mm;
-        let count = |goods, count, left| Count { goods, count, left };
+        let count = |goods, number, left| Count { goods, number, left };
         for (text, order) in [
             ("start the work", Order::Start),
             ("ok let's start the job", Order::Start),

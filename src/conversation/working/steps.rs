@@ -162,7 +162,7 @@ impl Talk<'_, '_> {
             .iter()
             .map(|one| {
                 let planned = planned_for(one.goods, all, is_done);
-                (one.goods, Tally { count: one.count, left: one.left, planned })
+                (one.goods, Tally { count: one.number, left: one.left, planned })
             })
             .collect();
         let foreseen: Vec<_> = tallies

@@ -20,13 +20,13 @@ pub(super) fn step(guide: &Guide<'_>, plan: &Plan, steps: &[WorkStep], index: us
     let Some(step) = steps.get(index) else { return finished() };
     let mut draft = Draft::new("work-step");
     draft.asks = true;
-    let place = match (plan.slopes.len() > 1 && is_of_a_slope(step), step.key.slope) {
+    let which = match (plan.slopes.len() > 1 && is_of_a_slope(step), step.key.slope) {
         (false, _) => "work-step",
         (true, 0) => "work-step-front",
         (true, _) => "work-step-back",
     };
     draft = draft
-        .paragraph(Note::new(place).count("number", index + 1).count("of", steps.len()))
+        .paragraph(Note::new(which).count("number", index + 1).count("of", steps.len()))
         .paragraph(step.note.clone());
     let paces = &guide.handbook.rules.paces;
     let pace = paces.iter().find(|pace| pace.step == step.key.kind);
