@@ -150,7 +150,7 @@ fn a_shortage_is_seen_before_it_is_there() {
     let done = |key: &StepKey| half.contains(key);
     let used = planned_for(Goods::Nails, &all, done);
     let total = planned_for(Goods::Nails, &all, |_| true);
-    let tally = |count, left| Tally { count, left, planned: used };
+    let tally = |count, left| Tally::now(Goods::Nails, count, left, &all, done);
     let well = foresee(Goods::Nails, tally(used, false), 0, &plan, &all, done);
     assert_eq!((well.short(), well.likely_short(), well.needed), (0, 0, total - used));
     // Twice as many as the plan: the rest will take twice as many too, long before the box is empty.
@@ -159,6 +159,11 @@ fn a_shortage_is_seen_before_it_is_there() {
     assert_eq!(wasted.likely, (total - through) * 2);
     let few = foresee(Goods::Nails, tally(1, true), 0, &plan, &all, done);
     assert_eq!(few.short(), few.needed - 1);
+    // Building on by the plan makes no shortage, and cures none.
+    let later = |key: &StepKey| done(key) || Some(key) == second;
+    let foreseen = foresee(Goods::Nails, tally(1, true), 0, &plan, &all, later);
+    assert_eq!(foreseen.needed - few.needed, 0 - (planned_for(Goods::Nails, &all, later) - through));
+    assert!(foreseen.short() > 0);
 }
 
 #[test]
@@ -243,7 +248,7 @@ fn every_event_of_the_work_reads_back() {
     for event in [
         Event::WorkStarted,
         Event::StepDone(key.clone()),
-        Event::Counted(vec![(Goods::Nails, Tally { count: 180, left: true, planned: 60 })]),
+        Event::Counted(vec![(Goods::Nails, Tally { count: 180, left: true, finished: 30, planned: 60 })]),
         Event::Paused(Stop::Wind),
         Event::Proposed(change),
         Event::Accepted(vec![key]),

@@ -92,6 +92,17 @@ work-ridge =
        *[other] { $pieces } ridge pieces, each lapping the next by { $lap }
     }. Nail both wings into the top lines: { $nails } nails in all.
 
+work-help =
+    On the job you can say:
+
+    • “done” – the step is done, and the next one comes
+    • “where was I?” and “how many are left?”
+    • “I have used 6 sheets”, or “I have 3 sheets left” – I compare it with the plan
+    • “can I pause?”, “it's raining”, “wind is getting up” – what to make safe
+    • “cut one wrong”, “it's 12 degrees really”, “out of square by 30” – what follows, before anything changes
+    • “undo” – take the last thing back
+    • “show the plan”, “cut list”, “person” – as before
+
 ## What to check before the next step
 
 work-check-get-ready = Before you go on: is the ladder tied or held, and the platform firm?

@@ -253,8 +253,11 @@ fn different(patterns: &Patterns, text: &str) -> Option<Order> {
 fn sheets_of(patterns: &Patterns, text: &str) -> Option<Length> {
     let (low, high) = Quantity::SheetLength.length_band()?;
     let number = patterns.count.captures(text).and_then(|found| number_of(found.get(1)?.as_str()));
-    let counted = number.map(Length::from_mm).filter(|length| (low..=high).contains(length));
-    counted.or_else(|| one_length(Quantity::SheetLength, text))
+    match number.map(Length::from_mm) {
+        // "Only has 8 sheets" says how many there are, not how long.
+        Some(length) => (low..=high).contains(&length).then_some(length),
+        None => one_length(Quantity::SheetLength, text),
+    }
 }
 
 /// How long the spoilt piece is, where that is said; not how long it should have been.
@@ -411,6 +414,7 @@ mod tests {
             ("the wall is out of square by 30", Order::OutOfSquare(Some(mm(30)))),
             ("it's out of square", Order::OutOfSquare(None)),
             ("supplier only has 1 800 sheets", Order::SheetsOf(mm(1_800))),
+            ("the shop only has 8 sheets", Order::Counted(vec![count(Goods::Sheets, 8, true)])),
             ("the diagonals are 3.87m and 3.82m", Order::Diagonals(mm(3_870), mm(3_820))),
         ] {
             assert_eq!(recognise(text), Some(order), "{text}");
