@@ -116,7 +116,7 @@ static PATTERNS: LazyLock<Option<Patterns>> = LazyLock::new(|| {
             r"\b(?:wind(?:s|y)?|gust\w*|storm\w*|gale\w*|blowing|blowy|breez\w*|thunder\w*|lightning)\b",
         )?,
         not_weather: within(
-            r"\b(?:from (?:the )?(?:left|right|front|back|behind|east|west|north|south)|mostly|prevailing|leak\w*|noisy|noise|loud|windows?|wet (?:rot|wood|timber|felt)|rotten)\b",
+            r"\b(?:from (?:the )?(?:left|right|front|back|behind|east|west|north|south)|mostly|prevailing|leak\w*|breeze.?blocks?|noisy|noise|loud|windows?|wet (?:rot|wood|timber|felt)|rotten)\b",
         )?,
         count: within(&format!(
             r"\b({NUMBER})\s+(?:(?:more|of (?:the|my)|whole|full|spare|good|roofing)\s+)*(sheets?|nails?|deck screws?|purlin screws?|screws?|ridge (?:pieces?|caps?)|ridges?|verge pieces?|verges?|top (?:edge )?pieces?|flashings?|fillers?|foam fillers?)\b"
@@ -431,6 +431,7 @@ mod tests {
             "I dropped one on my foot",
             "why 170 mm?",
             "will it leak when it rains?",
+            "it is a breeze block wall",
         ] {
             assert_eq!(recognise(text), None, "{text}");
         }
