@@ -78,7 +78,7 @@ impl Talk<'_, '_> {
                 }
             }
             Open::Nothing | Open::Review | Open::WhatToChange | Open::Restart | Open::Plan => {
-                self.unknown_button();
+                self.unknown_button()
             }
         }
     }
@@ -209,13 +209,15 @@ impl Talk<'_, '_> {
             Hearing::Offer { why, options } => return self.offer(why, options),
             Hearing::Unreadable(_) | Hearing::Asks | Hearing::Nothing => {}
         }
-        if let Some(fact) = asking::fact_named(self.guide, &self.session, named) {
-            return self.reopen(fact);
+        match asking::fact_named(self.guide, &self.session, named) {
+            Some(fact) => self.reopen(fact),
+            None => {
+                self.happen(Event::AskedWhatToChange);
+                self.aside.push(Note::new("which-line"));
+                let draft = asking::what_to_change(self.guide, &self.session);
+                self.say(draft);
+            }
         }
-        self.happen(Event::AskedWhatToChange);
-        self.aside.push(Note::new("which-line"));
-        let draft = asking::what_to_change(self.guide, &self.session);
-        self.say(draft);
     }
 
     fn reopen(&mut self, fact: FactKey) {
@@ -229,24 +231,28 @@ impl Talk<'_, '_> {
     }
 
     fn units(&mut self, named: &str) {
-        let Some(usual) = asking::units_named(named) else {
-            let mut draft = Draft::of(Note::new("which-units"));
-            for (id, label) in [
-                ("do-units-m", "button-metres"),
-                ("do-units-mm", "button-millimetres"),
-                ("do-units-ft", "button-feet"),
-            ] {
-                draft.buttons.push(Button::new(id, Note::new(label)));
+        match asking::units_named(named) {
+            Some(usual) => {
+                self.happen(Event::UnitsSeen { usual, chosen: true });
+                self.aside.push(Note::new(match usual {
+                    UsualUnit::Mm => "units-now-mm",
+                    UsualUnit::M => "units-now-m",
+                    UsualUnit::FtIn => "units-now-ft",
+                }));
+                self.put_again();
             }
-            return self.say(draft);
-        };
-        self.happen(Event::UnitsSeen { usual, chosen: true });
-        self.aside.push(Note::new(match usual {
-            UsualUnit::Mm => "units-now-mm",
-            UsualUnit::M => "units-now-m",
-            UsualUnit::FtIn => "units-now-ft",
-        }));
-        self.put_again();
+            None => {
+                let mut draft = Draft::of(Note::new("which-units"));
+                for (id, label) in [
+                    ("do-units-m", "button-metres"),
+                    ("do-units-mm", "button-millimetres"),
+                    ("do-units-ft", "button-feet"),
+                ] {
+                    draft.buttons.push(Button::new(id, Note::new(label)));
+                }
+                self.say(draft);
+            }
+        }
     }
 
     fn show(&mut self, part: Part) {
@@ -274,7 +280,7 @@ impl Talk<'_, '_> {
                 }
             }
             Standing::Stopped(..) | Standing::Refused(_) | Standing::Ask(_) | Standing::Faulty(_) => {
-                self.go_on();
+                self.go_on()
             }
         }
     }
