@@ -92,7 +92,7 @@ impl Talk<'_, '_> {
             Order::Counted(counts) => self.count(&plan, &all, &counts),
             Order::Spoilt { sheets, kept } => self.spoil(&plan, sheets, kept),
             Order::OutOfSquare(by) => self.out_of_square(&plan, by),
-            Order::Diagonals(a, b) => self.diagonals(&plan, a, b),
+            Order::Diagonals(a, b) => self.diagonals(a, b),
             Order::SheetsOf(length) => self.other_sheets(&plan, length),
             Order::Accept => self.accept(&plan),
             Order::Leave => self.leave_it(&plan),
