@@ -17,7 +17,8 @@ impl Talk<'_, '_> {
         match command {
             Command::Start => self.put_again(),
             Command::Help => {
-                self.aside.push(Note::new("help"));
+                let on_the_job = self.session.progress().begun();
+                self.aside.push(Note::new(if on_the_job { "work-help" } else { "help" }));
                 self.put_again();
             }
             Command::Back => self.back(),
