@@ -53,6 +53,8 @@ fn in_memory(criterion: &mut Criterion) {
         handbook: &book.handbook,
         script: &book.script,
         words: &book.words,
+        topics: &book.topics,
+        link: None,
         language: "en",
         kept: "kept-on-this-computer",
     };
@@ -90,7 +92,7 @@ fn through_the_app(criterion: &mut Criterion) {
             chat += 1;
             let chat = ChatId::new(format!("bench:{chat}")).expect("an id");
             let message = Inbound { chat, ..message.clone() };
-            runtime.block_on(app.work(black_box(&message), None, |_| None)).expect("a turn")
+            runtime.block_on(app.work(black_box(&message), None, false)).expect("a turn")
         });
     });
 
@@ -104,7 +106,7 @@ fn through_the_app(criterion: &mut Criterion) {
             chat += 1;
             let chat = ChatId::new(format!("bench:{chat}")).expect("an id");
             let message = Inbound { chat, ..message.clone() };
-            runtime.block_on(app.work(&message, None, |_| None)).expect("a turn")
+            runtime.block_on(app.work(&message, None, false)).expect("a turn")
         });
     });
     criterion.bench_function("turn/flush", |bench| {
