@@ -61,7 +61,10 @@ fn choice(id: &str) -> FactValue {
 
 /// A supplier's answer with every kind of mark.
 fn quote() -> Vec<Quoted> {
-    let price = Money { amount: "12.50".parse().expect("an amount"), currency: Currency::from_code("GBP").expect("pounds") };
+    let price = Money {
+        amount: "12.50".parse().expect("an amount"),
+        currency: Currency::from_code("GBP").expect("pounds"),
+    };
     let line = |stock, price| Quoted {
         item: "fennick-sheet-2000".to_owned(),
         name: "Fennick demo sheet".to_owned(),

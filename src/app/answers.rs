@@ -17,7 +17,9 @@ impl<S: Store> Answers for App<S> {
         match self.work(&inbound, Some(key), true).await {
             Ok(worked) => Ok(Turned { answered: worked.answered }),
             Err(AppError::Store(error)) => Err(error.into()),
-            Err(error @ (AppError::Record(_) | AppError::Share(_))) => Err(TurnError::Fault(error.to_string())),
+            Err(error @ (AppError::Record(_) | AppError::Share(_))) => {
+                Err(TurnError::Fault(error.to_string()))
+            }
         }
     }
 

@@ -268,7 +268,8 @@ fn typed(mark: &Mark) -> [String; 3] {
 
 /// Text without control characters and marks that turn the direction of what follows, of bounded length.
 fn clean(text: &str) -> String {
-    let hidden = |c: char| matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    let hidden =
+        |c: char| matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
     let visible = |c: char| if c.is_control() { Some(' ') } else { (!hidden(c)).then_some(c) };
     let text: String = text.chars().filter_map(visible).collect();
     let text: Vec<&str> = text.split_whitespace().collect();
@@ -277,9 +278,9 @@ fn clean(text: &str) -> String {
 
 fn sheet_line(voice: &Voice<'_>, line: &SupplierLine, mark: [String; 3]) -> SheetLine {
     let [stock, instead, price] = mark;
-    let length = line.length_mm.map(|length| {
-        voice.say(&Note::new("drawing-scale").length("length", Length::from_mm(length)))
-    });
+    let length = line
+        .length_mm
+        .map(|length| voice.say(&Note::new("drawing-scale").length("length", Length::from_mm(length))));
     let packs = Note::new("supplier-packs-of")
         .with("packs", Arg::Count(line.packs))
         .with("pack", Arg::Count(line.pack));

@@ -118,8 +118,8 @@ pub(super) fn run(arguments: &ServeArguments) -> anyhow::Result<ExitCode> {
             tracing::error!(%mended, "the store was found damaged and has been mended");
         }
         let store = Arc::new(store);
-        let app =
-            App::new(Arc::clone(&book), Arc::clone(&store), seconds_since_1970, "kept-by-the-adviser").with_files();
+        let app = App::new(Arc::clone(&book), Arc::clone(&store), seconds_since_1970, "kept-by-the-adviser")
+            .with_files();
         let (close, closing) = watch::channel(false);
         #[cfg(feature = "web")]
         let (app, page) = match arguments.web.open(&data).await? {

@@ -24,7 +24,10 @@ const VENOM: &[&str] = &[
 
 fn is_harmless(page: &str) -> bool {
     // The chat's own script is the only one, and no tag of theirs was opened.
-    page.matches("<script").count() <= 1 && !page.contains("<img src=x") && !page.contains("<h1>x") && !page.contains("49 ")
+    page.matches("<script").count() <= 1
+        && !page.contains("<img src=x")
+        && !page.contains("<h1>x")
+        && !page.contains("49 ")
 }
 
 #[tokio::test]
@@ -34,7 +37,10 @@ async fn what_people_type_is_never_markup() {
     for text in VENOM {
         let page = person.say(text).await;
         assert!(is_harmless(&page.body), "{text}: {}", page.body);
-        assert!(!page.headers.contains_key("set-cookie") || !page.header("set-cookie").contains("evil"), "{text}");
+        assert!(
+            !page.headers.contains_key("set-cookie") || !page.header("set-cookie").contains("evil"),
+            "{text}"
+        );
         assert!(!page.body.contains("href=\"javascript"), "{text}");
     }
 }
@@ -44,8 +50,16 @@ async fn a_button_that_was_never_there_is_harmless() {
     let server = Server::start().await;
     let person = Person::new(&server).await;
     for (number, choice) in [
-        "<script>:x", "999999999999999999999999:felt", ":../../etc/passwd", "-1:felt", ":", "", ":change-<b>",
-        ":do-plan", ":pick-18446744073709551616", ":do-show-<i>",
+        "<script>:x",
+        "999999999999999999999999:felt",
+        ":../../etc/passwd",
+        "-1:felt",
+        ":",
+        "",
+        ":change-<b>",
+        ":do-plan",
+        ":pick-18446744073709551616",
+        ":do-show-<i>",
     ]
     .iter()
     .enumerate()
@@ -180,7 +194,14 @@ async fn tokens_of_links_cannot_be_guessed_or_bent() {
     let path = me.share("send to supplier").await;
     let upper = path.to_uppercase().replace("/S/", "/s/");
     let cut = &path[..path.len() - 1];
-    for wrong in [upper.as_str(), cut, &format!("{path}A"), &format!("{cut}!"), "/s/*", &format!("/s/{}", "A".repeat(43))] {
+    for wrong in [
+        upper.as_str(),
+        cut,
+        &format!("{path}A"),
+        &format!("{cut}!"),
+        "/s/*",
+        &format!("/s/{}", "A".repeat(43)),
+    ] {
         let answer = server.get(wrong).await;
         assert_eq!(answer.status, 404, "{wrong}");
     }
@@ -201,7 +222,10 @@ async fn a_body_of_ten_megabytes_is_refused_unread() {
         assert!(matches!(answer.status, 413 | 404 | 0), "{path}: {}", answer.status);
         assert!(begun.elapsed() < Duration::from_secs(5));
     }
-    let said = format!("POST /say HTTP/1.1\r\nhost: x\r\ncontent-type: {}\r\ncontent-length: 10000000\r\n\r\n", FORM.1);
+    let said = format!(
+        "POST /say HTTP/1.1\r\nhost: x\r\ncontent-type: {}\r\ncontent-length: 10000000\r\n\r\n",
+        FORM.1
+    );
     let answer = send_raw(server.address, said.as_bytes()).await;
     assert_eq!(answer.status, 413, "refused by what it announces, before a byte of it");
     let long = "a".repeat(2_001);
@@ -215,10 +239,17 @@ async fn broken_requests_are_refused_and_the_server_lives() {
     let server = Server::start().await;
     let huge = format!("GET / HTTP/1.1\r\nhost: x\r\nx: {}\r\n\r\n", "a".repeat(100_000));
     let many = format!("GET / HTTP/1.1\r\nhost: x\r\n{}\r\n", "a: b\r\n".repeat(500));
-    let both = "POST /say HTTP/1.1\r\nhost: x\r\ncontent-length: 5\r\ntransfer-encoding: chunked\r\n\r\n0\r\n\r\n";
-    for bytes in [huge.as_str(), &many, "\u{0}\u{1}\u{2}\r\n\r\n", "GET\r\n\r\n", "GET / HTTP/9.9\r\n\r\n", both] {
+    let both =
+        "POST /say HTTP/1.1\r\nhost: x\r\ncontent-length: 5\r\ntransfer-encoding: chunked\r\n\r\n0\r\n\r\n";
+    for bytes in
+        [huge.as_str(), &many, "\u{0}\u{1}\u{2}\r\n\r\n", "GET\r\n\r\n", "GET / HTTP/9.9\r\n\r\n", both]
+    {
         let answer = send_raw(server.address, format!("{bytes}").as_bytes()).await;
-        assert!(answer.status == 0 || (400..500).contains(&answer.status) || answer.status == 505, "{}: {bytes:.40}", answer.status);
+        assert!(
+            answer.status == 0 || (400..500).contains(&answer.status) || answer.status == 505,
+            "{}: {bytes:.40}",
+            answer.status
+        );
     }
     assert_eq!(server.get("/healthz").await.status, 200);
 }

@@ -43,7 +43,9 @@ async fn the_whole_chat_with_the_script() {
     browser.wait_for("#log img.code").await;
     browser.check_access("link").await;
     browser.picture("share-link").await;
-    let seen = browser.run("const i = document.querySelector('#log img.code'); return i.complete && i.naturalWidth > 100").await;
+    let seen = browser
+        .run("const i = document.querySelector('#log img.code'); return i.complete && i.naturalWidth > 100")
+        .await;
     assert_eq!(seen, Value::Bool(true), "the code of the link is not shown");
 
     supplier_answers(&browser, &server).await;
@@ -141,6 +143,9 @@ async fn the_keyboard_alone_will_do_and_the_dark_is_dark() {
         reached.push((stop[0].as_str().unwrap_or_default().to_owned(), stop[1] == "solid"));
     }
     for wanted in ["All sound", "Not sure", "text", "Send"] {
-        assert!(reached.iter().any(|(stop, ring)| stop == wanted && *ring), "{wanted} is not reached: {reached:?}");
+        assert!(
+            reached.iter().any(|(stop, ring)| stop == wanted && *ring),
+            "{wanted} is not reached: {reached:?}"
+        );
     }
 }

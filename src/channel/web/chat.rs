@@ -4,6 +4,7 @@ use std::convert::Infallible;
 use std::sync::Arc;
 use std::time::Duration;
 
+use axum::Router;
 use axum::extract::rejection::FormRejection;
 use axum::extract::{DefaultBodyLimit, Form, Path, Query, State};
 use axum::http::header::{self, HeaderValue};
@@ -11,15 +12,14 @@ use axum::http::{HeaderMap, StatusCode};
 use axum::response::sse::{Event, KeepAlive, Sse};
 use axum::response::{IntoResponse, Json, Redirect, Response};
 use axum::routing::{get, post};
-use axum::Router;
 use data_encoding::HEXLOWER;
 use futures_util::stream;
 use serde::Deserialize;
 
+use super::Site;
 use super::cookie::{LIFETIME, Visitor};
 use super::hub::Ear;
 use super::view::{ChatPage, News, Notice, buttons};
-use super::Site;
 use crate::channel::TurnFault;
 use crate::channel::rooms::{Entry, Rooms, Spoken};
 use crate::message::{ChatId, Content, Inbound};
@@ -91,11 +91,14 @@ impl<R: Rooms> Site<R> {
     /// Whoever the request's cookie names.
     fn visitor(&self, headers: &HeaderMap) -> Option<Visitor> {
         let cookies = headers.get_all(header::COOKIE).iter().filter_map(|value| value.to_str().ok());
-        let mut pairs = cookies.flat_map(|line| line.split(';')).filter_map(|pair| pair.trim().split_once('='));
+        let mut pairs =
+            cookies.flat_map(|line| line.split(';')).filter_map(|pair| pair.trim().split_once('='));
         let name = self.cookie_name();
-        pairs.find_map(|(key, value)| {
-            if key == name { self.config.seal.visitor(value, self.now()) } else { None }
-        })
+        pairs.find_map(
+            |(key, value)| {
+                if key == name { self.config.seal.visitor(value, self.now()) } else { None }
+            },
+        )
     }
 
     fn set_cookie(&self, visitor: &Visitor, response: &mut Response) {
@@ -183,7 +186,8 @@ async fn say<R: Rooms>(
     let Some((visitor, chat)) = visitor.and_then(|visitor| visitor.chat().map(|chat| (visitor, chat))) else {
         return site.views.notice(StatusCode::FORBIDDEN, Notice::Ended);
     };
-    let is_long = sent.text.as_ref().is_some_and(|text| text.chars().count() > site.config.limits.longest_message);
+    let is_long =
+        sent.text.as_ref().is_some_and(|text| text.chars().count() > site.config.limits.longest_message);
     if is_long || sent.choice.as_ref().is_some_and(|choice| choice.len() > 200) {
         return site.views.notice(StatusCode::PAYLOAD_TOO_LARGE, Notice::TooLong);
     }
@@ -216,17 +220,14 @@ const fn unreadable(status: StatusCode) -> Notice {
 }
 
 async fn take<R: Rooms>(site: &Site<R>, chat: &ChatId, sent: Sent) -> Result<(), TurnFault> {
-    let (content, shown) = match sent.choice {
-        Some(choice) => {
-            let (prompt, id) = choice.split_once(':').unwrap_or(("", &choice));
-            let shown = label(site, chat, id).await?;
-            (Content::Choice { prompt: prompt.parse().ok(), id: id.to_owned() }, shown)
-        }
-        None => {
-            let text = sent.text.unwrap_or_default();
-            let text: String = text.trim().chars().filter(|c| !c.is_control() || *c == '\n').collect();
-            (Content::Text(text.clone()), text)
-        }
+    let (content, shown) = if let Some(choice) = sent.choice {
+        let (prompt, id) = choice.split_once(':').unwrap_or(("", &choice));
+        let shown = label(site, chat, id).await?;
+        (Content::Choice { prompt: prompt.parse().ok(), id: id.to_owned() }, shown)
+    } else {
+        let text = sent.text.unwrap_or_default();
+        let text: String = text.trim().chars().filter(|c| !c.is_control() || *c == '\n').collect();
+        (Content::Text(text.clone()), text)
     };
     site.rooms.hear(Inbound { chat: chat.clone(), id: sent.id, content }, shown).await?;
     site.hub.tell(chat);
@@ -242,8 +243,9 @@ async fn label<R: Rooms>(site: &Site<R>, chat: &ChatId, id: &str) -> Result<Stri
     } else {
         entries
     };
-    let pressed = buttons(&entries)
-        .and_then(|(choices, _)| choices.iter().find(|choice| choice.id == id).map(|choice| choice.label.clone()));
+    let pressed = buttons(&entries).and_then(|(choices, _)| {
+        choices.iter().find(|choice| choice.id == id).map(|choice| choice.label.clone())
+    });
     // A button of an older page: its label is gone, what it says is not known any more.
     Ok(pressed.unwrap_or_else(|| "…".to_owned()))
 }
@@ -258,11 +260,7 @@ struct Listening<R> {
     first: bool,
 }
 
-async fn events<R: Rooms>(
-    State(site): At<R>,
-    headers: HeaderMap,
-    Query(after): Query<After>,
-) -> Response {
+async fn events<R: Rooms>(State(site): At<R>, headers: HeaderMap, Query(after): Query<After>) -> Response {
     let visitor = site.visitor(&headers);
     let Some((visitor, chat)) = visitor.and_then(|visitor| visitor.chat().map(|chat| (visitor, chat))) else {
         return StatusCode::NO_CONTENT.into_response();
@@ -296,7 +294,9 @@ impl<R: Rooms> Listening<R> {
                     _ = closing.wait_for(|closing| *closing) => return None,
                 }
             }
-            let Some(news) = self.site.news(&self.visitor, &self.chat, self.last).await.ok()? else { continue };
+            let Some(news) = self.site.news(&self.visitor, &self.chat, self.last).await.ok()? else {
+                continue;
+            };
             self.last = news.last;
             return Event::default().event("said").id(news.last.to_string()).json_data(news).ok();
         }
@@ -319,7 +319,8 @@ async fn file<R: Rooms>(
         Ok(None) => return lost(),
         Err(fault) => return site.trouble(&fault),
     };
-    let name: String = name.chars().filter(|c| c.is_ascii_alphanumeric() || matches!(c, '.' | '-' | '_')).collect();
+    let name: String =
+        name.chars().filter(|c| c.is_ascii_alphanumeric() || matches!(c, '.' | '-' | '_')).collect();
     let how = if file.media_type.starts_with("image/") { "inline" } else { "attachment" };
     let mut response = file.bytes.into_response();
     let headers = response.headers_mut();
@@ -328,7 +329,10 @@ async fn file<R: Rooms>(
         (header::CONTENT_DISPOSITION, format!("{how}; filename=\"{name}\"")),
         (header::CACHE_CONTROL, "private, max-age=31536000, immutable".to_owned()),
         // A drawing opened on its own runs nothing.
-        (header::CONTENT_SECURITY_POLICY, "default-src 'none'; style-src 'unsafe-inline'; sandbox".to_owned()),
+        (
+            header::CONTENT_SECURITY_POLICY,
+            "default-src 'none'; style-src 'unsafe-inline'; sandbox".to_owned(),
+        ),
     ] {
         if let Ok(value) = HeaderValue::from_str(&value) {
             headers.insert(key, value);

@@ -27,7 +27,6 @@ pub const PHRASES: &[&str] = &[
     "page-trouble",
     "page-download",
     "page-link-code",
-    "page-privacy",
     "notice-back",
     "notice-gone-title",
     "notice-gone",
@@ -407,14 +406,28 @@ mod tests {
     #[test]
     fn text_becomes_paragraphs_and_lists() {
         let text = "One.\nTwo.\n\n• a\n• b\n\n1. x\n\n2. y\n\nhttps://roof.example/s/abc_-9\n\nhttps://evil.example/s/a";
-        let kinds: Vec<(&str, usize)> =
-            blocks(text, "https://roof.example").iter().map(|block| (block.kind, block.lines.len())).collect();
+        let kinds: Vec<(&str, usize)> = blocks(text, "https://roof.example")
+            .iter()
+            .map(|block| (block.kind, block.lines.len()))
+            .collect();
         assert_eq!(kinds, [("p", 2), ("ul", 2), ("ol", 2), ("link", 1), ("p", 1)]);
     }
 
     #[test]
+    fn every_phrase_stands_on_a_page() {
+        let templates: String = TEMPLATES.iter().map(|(_, text)| *text).collect();
+        for id in PHRASES.iter().filter(|id| !id.starts_with("notice-") || **id == "notice-back") {
+            assert!(templates.contains(&format!("\"{id}\"")), "{id}");
+        }
+        for named in templates.split("t[\"").skip(1).filter_map(|rest| rest.split('"').next()) {
+            assert!(PHRASES.contains(&named), "{named}");
+        }
+    }
+
+    #[test]
     fn only_our_own_links_are_links() {
-        for other in ["https://roof.example.evil/s/a", "https://roof.example/s/a b", "https://roof.example/x"] {
+        for other in ["https://roof.example.evil/s/a", "https://roof.example/s/a b", "https://roof.example/x"]
+        {
             assert!(!is_our_link(other, "https://roof.example"), "{other}");
         }
     }
