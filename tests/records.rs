@@ -180,7 +180,8 @@ fn worked() -> Vec<(&'static str, Event)> {
         spoilt: 1,
         kept: vec![Part { length: Length::from_mm(820), corrugations: 7 }],
     };
-    let counted = |goods: &Goods| (*goods, Tally { count: 6, left: *goods == Goods::Nails, planned: 4 });
+    let counted =
+        |goods: &Goods| (*goods, Tally { count: 6, left: *goods == Goods::Nails, planned: 4, finished: 3 });
     vec![
         ("work-started", Event::WorkStarted),
         ("step-done", Event::StepDone(purlin.clone())),

@@ -103,7 +103,7 @@ impl Talk<'_, '_> {
             refusals: &refusals,
         };
         let answer = answer(topic, false, &roof);
-        let draft = if more { told(key, &answer.more) } else { self.draft_of(&answer) };
+        let draft = if more { told(key, &answer.more) } else { Self::draft_of(&answer) };
         self.say(draft);
         self.carry_on();
         true
@@ -140,13 +140,13 @@ impl Talk<'_, '_> {
             self.say(draft);
         }
         for answer in &reply.answers {
-            let draft = self.draft_of(answer);
+            let draft = Self::draft_of(answer);
             self.say(draft);
         }
     }
 
     /// Short first; "more" is a button away.
-    fn draft_of(&self, answer: &Answer) -> Draft {
+    fn draft_of(answer: &Answer) -> Draft {
         let key = answer.topic.key();
         let mut draft = told(key, &answer.short);
         if !answer.more.is_empty() {

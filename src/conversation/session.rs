@@ -53,7 +53,8 @@ pub struct Session {
     declined: BTreeSet<FactKey>,
     greeted: bool,
     planned: bool,
-    shared: bool,
+    /// For how many days the link that was given last works.
+    shared: Option<u16>,
     quote: Vec<Quoted>,
     trail: Vec<Step>,
     progress: Progress,
@@ -94,11 +95,11 @@ impl Session {
             Event::AskedToDelete => self.put_aside(Open::Delete),
             Event::KeptGoing => self.end_aside(),
             Event::AskedToShare { days } => self.put_aside(Open::Share(*days)),
-            Event::Shared { .. } => {
-                self.shared = true;
+            Event::Shared { days } => {
+                self.shared = Some(*days);
                 self.end_aside();
             }
-            Event::Revoked => self.shared = false,
+            Event::Revoked => self.shared = None,
             Event::Quoted(quote) => self.quote.clone_from(quote),
             Event::Restarted => self.restart(),
             Event::UnitsSeen { usual, chosen } => {
@@ -294,7 +295,7 @@ impl Session {
 
     /// Whether a supplier has been given a link that was not closed since. It may have run out.
     pub fn shared(&self) -> bool {
-        self.shared
+        self.shared.is_some()
     }
 
     /// What the supplier who answered last said; empty where none did.

@@ -69,7 +69,7 @@ impl Talk<'_, '_> {
         };
         self.happen(Event::Shared { days });
         let draft = Draft::of(Note::new("share-made").with("days", Arg::Count(days.into())))
-            .paragraph(Note::new("plain-text").text("text", link))
+            .paragraph(Note::new("share-link").text("link", link))
             .paragraph(Note::new("share-made-then"));
         self.say(draft.button("do-revoke", "button-revoke").button("do-show-headline", "show-headline"));
     }

@@ -18,19 +18,19 @@ const ELEMENT: &str = "element-6066-11e4-a52e-4f735466cecf";
 const PATIENCE: Duration = Duration::from_secs(20);
 
 /// A phone and a desk: width, height.
-pub const SIZES: &[(&str, u32, u32)] = &[("phone", 390, 844), ("desktop", 1280, 800)];
+pub(crate) const SIZES: &[(&str, u32, u32)] = &[("phone", 390, 844), ("desktop", 1280, 800)];
 
 /// How a browser differs from a usual one.
 #[derive(Clone, Copy, Default)]
-pub struct Kind {
+pub(crate) struct Kind {
     /// Scripts are off.
-    pub without_script: bool,
+    pub(crate) without_script: bool,
     /// The screen is dark.
-    pub dark: bool,
+    pub(crate) dark: bool,
 }
 
 /// One browser with one window; both end with it.
-pub struct Browser {
+pub(crate) struct Browser {
     driver: Child,
     address: SocketAddr,
     session: String,
@@ -47,7 +47,7 @@ impl Drop for Browser {
 
 impl Browser {
     /// Starts one. Without Chromium's driver the test fails: install `chromium` and `chromium-driver`.
-    pub async fn start(kind: Kind) -> Self {
+    pub(crate) async fn start(kind: Kind) -> Self {
         let port = std::net::TcpListener::bind("127.0.0.1:0")
             .and_then(|free| free.local_addr())
             .expect("a port")
@@ -124,28 +124,28 @@ impl Browser {
     }
 
     /// A command of the browser's own developer protocol.
-    pub async fn developer(&self, command: &str, parameters: Value) -> Value {
+    pub(crate) async fn developer(&self, command: &str, parameters: Value) -> Value {
         let order = json!({ "cmd": command, "params": parameters });
         self.order("/goog/cdp/execute", order).await.expect(command)
     }
 
     /// Opens an address and waits until it is loaded.
-    pub async fn go(&self, url: &str) {
+    pub(crate) async fn go(&self, url: &str) {
         self.order("/url", json!({ "url": url })).await.expect(url);
     }
 
     /// Loads the page again.
-    pub async fn reload(&self) {
+    pub(crate) async fn reload(&self) {
         self.order("/refresh", json!({})).await.expect("a page");
     }
 
     /// Runs a script in the page, whatever its policy says of scripts.
-    pub async fn run(&self, script: &str) -> Value {
+    pub(crate) async fn run(&self, script: &str) -> Value {
         self.order("/execute/sync", json!({ "script": script, "args": [] })).await.expect(script)
     }
 
     /// Runs a script that answers later, through its last argument.
-    pub async fn run_later(&self, script: &str) -> Value {
+    pub(crate) async fn run_later(&self, script: &str) -> Value {
         self.order("/execute/async", json!({ "script": script, "args": [] })).await.expect("a script")
     }
 
@@ -155,7 +155,7 @@ impl Browser {
     }
 
     /// Waits for an element.
-    pub async fn wait_for(&self, selector: &str) -> String {
+    pub(crate) async fn wait_for(&self, selector: &str) -> String {
         let begun = std::time::Instant::now();
         loop {
             match self.find(selector).await {
@@ -167,7 +167,7 @@ impl Browser {
     }
 
     /// Waits until the visible text of the page holds this.
-    pub async fn wait_text(&self, text: &str) {
+    pub(crate) async fn wait_text(&self, text: &str) {
         let begun = std::time::Instant::now();
         loop {
             let shown = self.text("body").await.unwrap_or_default();
@@ -180,7 +180,7 @@ impl Browser {
     }
 
     /// The visible text of an element.
-    pub async fn text(&self, selector: &str) -> Result<String, String> {
+    pub(crate) async fn text(&self, selector: &str) -> Result<String, String> {
         let element = self.find(selector).await?;
         let path = format!("/session/{}/element/{element}/text", self.session);
         let text = self.ask("GET", &path, &Value::Null).await?;
@@ -188,20 +188,20 @@ impl Browser {
     }
 
     /// An attribute of an element, as the page has it now.
-    pub async fn attribute(&self, selector: &str, name: &str) -> Option<String> {
+    pub(crate) async fn attribute(&self, selector: &str, name: &str) -> Option<String> {
         let element = self.find(selector).await.ok()?;
         let path = format!("/session/{}/element/{element}/attribute/{name}", self.session);
         self.ask("GET", &path, &Value::Null).await.ok()?.as_str().map(str::to_owned)
     }
 
     /// Types into an element.
-    pub async fn write(&self, selector: &str, text: &str) {
+    pub(crate) async fn write(&self, selector: &str, text: &str) {
         let element = self.wait_for(selector).await;
         self.order(&format!("/element/{element}/value"), json!({ "text": text })).await.expect(selector);
     }
 
     /// Presses an element.
-    pub async fn click(&self, selector: &str) {
+    pub(crate) async fn click(&self, selector: &str) {
         let begun = std::time::Instant::now();
         loop {
             let element = self.wait_for(selector).await;
@@ -215,7 +215,7 @@ impl Browser {
     }
 
     /// Presses keys, wherever the focus is; `\u{e004}` is Tab, `\u{e007}` Enter, `\u{e00d}` Space.
-    pub async fn keys(&self, keys: &str) {
+    pub(crate) async fn keys(&self, keys: &str) {
         let mut actions = Vec::new();
         for key in keys.chars() {
             actions.push(json!({ "type": "keyDown", "value": key.to_string() }));
@@ -226,7 +226,7 @@ impl Browser {
     }
 
     /// Says something in the chat by typing it, and waits until the chat has moved on.
-    pub async fn say(&self, text: &str) {
+    pub(crate) async fn say(&self, text: &str) {
         let before = self.mark().await;
         self.write("#text", text).await;
         self.click("#typing button").await;
@@ -234,7 +234,7 @@ impl Browser {
     }
 
     /// Presses the chat's button of that choice, and waits until the chat has moved on.
-    pub async fn press(&self, choice: &str) {
+    pub(crate) async fn press(&self, choice: &str) {
         let before = self.mark().await;
         self.click(&format!(".choices button[value$=\":{choice}\"]")).await;
         self.wait_past(before).await;
@@ -259,14 +259,14 @@ impl Browser {
     }
 
     /// Makes the window as large as a phone's or a desktop's.
-    pub async fn size(&self, width: u32, height: u32) {
+    pub(crate) async fn size(&self, width: u32, height: u32) {
         let is_phone = width < 600;
         let size = json!({ "width": width, "height": height, "deviceScaleFactor": 1, "mobile": is_phone });
         self.developer("Emulation.setDeviceMetricsOverride", size).await;
     }
 
     /// Pictures of the page in every size, `target/screens/NAME-SIZE.png`: for people to look at.
-    pub async fn picture(&self, name: &str) {
+    pub(crate) async fn picture(&self, name: &str) {
         for (size, width, height) in SIZES {
             self.size(*width, *height).await;
             let wide = self.run("return document.documentElement.scrollWidth > window.innerWidth").await;
@@ -280,7 +280,7 @@ impl Browser {
     }
 
     /// Fails where axe-core finds anything serious or critical against WCAG 2.2 AA.
-    pub async fn check_access(&self, what: &str) {
+    pub(crate) async fn check_access(&self, what: &str) {
         let path =
             PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/web/node_modules/axe-core/axe.min.js");
         let axe = std::fs::read_to_string(&path).expect("axe-core is installed (npm ci in tests/web)");

@@ -8,13 +8,13 @@ use tokio::net::TcpStream;
 
 /// An answer.
 #[derive(Clone, Debug)]
-pub struct Answer {
+pub(crate) struct Answer {
     /// Its status.
-    pub status: u16,
+    pub(crate) status: u16,
     /// Its headers, names in lower case; of a repeated one the last.
-    pub headers: BTreeMap<String, String>,
+    pub(crate) headers: BTreeMap<String, String>,
     /// Its body.
-    pub body: String,
+    pub(crate) body: String,
 }
 
 impl Answer {
@@ -31,7 +31,7 @@ impl Answer {
         Self { status, headers, body }
     }
 
-    pub fn header(&self, name: &str) -> &str {
+    pub(crate) fn header(&self, name: &str) -> &str {
         self.headers.get(name).map_or("", String::as_str)
     }
 }
@@ -50,18 +50,39 @@ fn unchunked(body: &str) -> String {
     out
 }
 
+/// Whether an answer has all of the body that it announced; some servers keep the connection open after it.
+fn is_whole(answer: &[u8]) -> bool {
+    let Some(end) = answer.windows(4).position(|four| four == b"\r\n\r\n") else { return false };
+    let head = String::from_utf8_lossy(&answer[..end]).to_lowercase();
+    let length = head.split("content-length: ").nth(1).and_then(|rest| rest.lines().next());
+    length
+        .and_then(|length| length.trim().parse::<usize>().ok())
+        .is_some_and(|length| answer.len() >= end + 4 + length)
+}
+
 /// Sends bytes as they are and reads until the other end closes.
-pub async fn send_raw(to: SocketAddr, bytes: &[u8]) -> Answer {
+pub(crate) async fn send_raw(to: SocketAddr, bytes: &[u8]) -> Answer {
     let mut stream = TcpStream::connect(to).await.expect("the server listens");
     // A server that has heard enough closes while we still write.
     let _ = stream.write_all(bytes).await;
     let mut answer = Vec::new();
-    let _ = stream.read_to_end(&mut answer).await;
+    while !is_whole(&answer) {
+        match stream.read_buf(&mut answer).await {
+            Ok(0) | Err(_) => break,
+            Ok(_) => {}
+        }
+    }
     Answer::read(&answer)
 }
 
 /// One request on a connection of its own.
-pub async fn send(to: SocketAddr, method: &str, path: &str, headers: &[(&str, &str)], body: &str) -> Answer {
+pub(crate) async fn send(
+    to: SocketAddr,
+    method: &str,
+    path: &str,
+    headers: &[(&str, &str)],
+    body: &str,
+) -> Answer {
     let mut request = format!("{method} {path} HTTP/1.1\r\nhost: {to}\r\nconnection: close\r\n");
     for (name, value) in headers {
         request.push_str(&format!("{name}: {value}\r\n"));
@@ -75,13 +96,13 @@ pub async fn send(to: SocketAddr, method: &str, path: &str, headers: &[(&str, &s
 }
 
 /// Text as it stands in a form.
-pub fn encoded(text: &str) -> String {
+pub(crate) fn encoded(text: &str) -> String {
     let plain = |b: u8| b.is_ascii_alphanumeric();
     text.bytes().map(|b| if plain(b) { char::from(b).to_string() } else { format!("%{b:02X}") }).collect()
 }
 
 /// Fields as a form's body.
-pub fn form(fields: &[(&str, &str)]) -> String {
+pub(crate) fn form(fields: &[(&str, &str)]) -> String {
     let pairs: Vec<String> =
         fields.iter().map(|(name, value)| format!("{}={}", encoded(name), encoded(value))).collect();
     pairs.join("&")

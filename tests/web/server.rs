@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 use std::net::SocketAddr;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
-use std::time::Duration;
 
 use lapwise::app::{App, Links, Page};
 use lapwise::book::Book;
@@ -16,11 +15,11 @@ use tokio::sync::watch;
 
 use crate::http::{Answer, form, send};
 
-pub const NOON: u64 = 1_795_608_000;
-pub const DAY: u64 = 86_400;
+pub(crate) const NOON: u64 = 1_795_608_000;
+pub(crate) const DAY: u64 = 86_400;
 
 /// How far the clock of servers started by [`Server::with_clock`] has been turned, in seconds.
-pub static TURNED: AtomicU64 = AtomicU64::new(0);
+pub(crate) static TURNED: AtomicU64 = AtomicU64::new(0);
 
 fn noon() -> u64 {
     NOON
@@ -31,34 +30,34 @@ fn turned() -> u64 {
 }
 
 /// A server that ends with its test.
-pub struct Server {
-    pub address: SocketAddr,
+pub(crate) struct Server {
+    pub(crate) address: SocketAddr,
     /// Kept until the end: the store is in it.
     _dir: tempfile::TempDir,
     _close: watch::Sender<bool>,
 }
 
 /// Limits that a fast test does not run into.
-pub fn roomy() -> Limits {
+pub(crate) fn roomy() -> Limits {
     let number = |n: u32| n.try_into().expect("not zero");
     Limits { words_per_minute: number(60_000), looks_per_minute: number(60_000), ..Limits::default() }
 }
 
 impl Server {
-    pub async fn start() -> Self {
+    pub(crate) async fn start() -> Self {
         Self::start_as(roomy(), noon, None).await
     }
 
-    pub async fn with_limits(limits: Limits) -> Self {
+    pub(crate) async fn with_limits(limits: Limits) -> Self {
         Self::start_as(limits, noon, None).await
     }
 
     /// A server whose clock can be turned by [`TURNED`]; for one test only.
-    pub async fn with_clock() -> Self {
+    pub(crate) async fn with_clock() -> Self {
         Self::start_as(roomy(), turned, None).await
     }
 
-    pub async fn at_public(base: &str) -> Self {
+    pub(crate) async fn at_public(base: &str) -> Self {
         Self::start_as(roomy(), noon, Some(base.to_owned())).await
     }
 
@@ -81,31 +80,31 @@ impl Server {
         Self { address, _dir: dir, _close: close }
     }
 
-    pub fn url(&self, path: &str) -> String {
+    pub(crate) fn url(&self, path: &str) -> String {
         format!("http://{}{path}", self.address)
     }
 
-    pub async fn get(&self, path: &str) -> Answer {
+    pub(crate) async fn get(&self, path: &str) -> Answer {
         send(self.address, "GET", path, &[], "").await
     }
 }
 
 /// A person at the page without a browser: keeps the cookie and the form's fields.
-pub struct Person<'a> {
-    pub server: &'a Server,
-    pub cookie: String,
-    pub token: String,
+pub(crate) struct Person<'a> {
+    pub(crate) server: &'a Server,
+    pub(crate) cookie: String,
+    pub(crate) token: String,
     next: u32,
 }
 
 /// The text between two others.
-pub fn between<'a>(text: &'a str, start: &str, end: &str) -> Option<&'a str> {
+pub(crate) fn between<'a>(text: &'a str, start: &str, end: &str) -> Option<&'a str> {
     let (_, rest) = text.split_once(start)?;
     Some(rest.split_once(end)?.0)
 }
 
 impl<'a> Person<'a> {
-    pub async fn new(server: &'a Server) -> Self {
+    pub(crate) async fn new(server: &'a Server) -> Self {
         let page = server.get("/").await;
         assert_eq!(page.status, 200, "{}", page.body);
         let cookie = page.header("set-cookie").split(';').next().unwrap_or_default().to_owned();
@@ -113,18 +112,21 @@ impl<'a> Person<'a> {
         Self { server, cookie, token, next: 0 }
     }
 
-    pub async fn page(&self) -> Answer {
-        send(self.server.address, "GET", "/", &[("cookie", &self.cookie)], "").await
+    /// The page as it stands, with slashes and apostrophes as people see them.
+    pub(crate) async fn page(&self) -> Answer {
+        let mut page = send(self.server.address, "GET", "/", &[("cookie", &self.cookie)], "").await;
+        page.body = page.body.replace("&#x2f;", "/").replace("&#x27;", "'");
+        page
     }
 
-    pub async fn post(&self, fields: &[(&str, &str)]) -> Answer {
+    pub(crate) async fn post(&self, fields: &[(&str, &str)]) -> Answer {
         let headers =
             [("cookie", self.cookie.as_str()), ("content-type", "application/x-www-form-urlencoded")];
         send(self.server.address, "POST", "/say", &headers, &form(fields)).await
     }
 
     /// Says something, as the form without the script does, and reads the page again.
-    pub async fn say(&mut self, text: &str) -> Answer {
+    pub(crate) async fn say(&mut self, text: &str) -> Answer {
         self.next += 1;
         let id = format!("m{}", self.next);
         let answer = self.post(&[("token", &self.token), ("id", &id), ("text", text)]).await;
@@ -133,7 +135,7 @@ impl<'a> Person<'a> {
     }
 
     /// Presses a button of the page as it stands.
-    pub async fn press(&mut self, choice: &str) -> Answer {
+    pub(crate) async fn press(&mut self, choice: &str) -> Answer {
         let page = self.page().await.body;
         let end = format!(":{choice}\"");
         let before = page.split(&end).next().filter(|before| before.len() < page.len());
@@ -146,7 +148,7 @@ impl<'a> Person<'a> {
     }
 
     /// Goes through the whole interview for a small shed.
-    pub async fn plan(&mut self) -> Answer {
+    pub(crate) async fn plan(&mut self) -> Answer {
         for said in SHED {
             self.say(said).await;
         }
@@ -154,7 +156,7 @@ impl<'a> Person<'a> {
     }
 
     /// Shares the list and answers the link's path.
-    pub async fn share(&mut self, wish: &str) -> String {
+    pub(crate) async fn share(&mut self, wish: &str) -> String {
         self.say(wish).await;
         let page = self.press("yes").await.body;
         let last = page.rsplit("/s/").next().expect("a link");
@@ -163,7 +165,7 @@ impl<'a> Person<'a> {
 }
 
 /// A shed's facts, as one person would type them.
-pub const SHED: &[&str] = &[
+pub(crate) const SHED: &[&str] = &[
     "It's felt on 12mm boards, one slope of 25 degrees, 2.4m long, 1.8m up the slope",
     "felt",
     "sound",
@@ -175,8 +177,3 @@ pub const SHED: &[&str] = &[
     "no",
     "demo",
 ];
-
-/// Gives background work a moment.
-pub async fn a_moment() {
-    tokio::time::sleep(Duration::from_millis(50)).await;
-}

@@ -130,6 +130,21 @@ async fn starting_again_closes_links_too() {
 }
 
 #[tokio::test]
+async fn deleting_everything_deletes_links_too() {
+    let server = Server::start().await;
+    let mut person = Person::new(&server).await;
+    person.plan().await;
+    let path = person.share("send to supplier").await;
+    person.say("delete my data").await;
+    let page = person.press("yes").await.body;
+    assert!(page.contains("eleted") && !page.contains("You said:"), "{page}");
+    assert_eq!(server.get(&path).await.status, 404);
+    // The chat begins anew, with nothing known.
+    let again = person.say("my answers").await.body;
+    assert!(again.contains("Hello, I'm lapwise.") && !again.contains("Felt."), "{again}");
+}
+
+#[tokio::test]
 async fn a_link_ends_when_its_time_is_up() {
     let server = Server::with_clock().await;
     let mut person = Person::new(&server).await;

@@ -16,6 +16,9 @@ share-made = Here is the link. It works for { $days ->
         [one] one day
        *[other] { $days } days
     }. Whoever has it can see the list and send you prices, so give it to your supplier only.
+share-link =
+    Your supplier's link:
+    { $link }
 share-made-then = They can mark what is in stock and put prices in; the answer comes to you here. To close it, say “revoke the link”.
 share-revoked = The link is closed. Nobody can open the list any more.
 share-none = There is no open link.

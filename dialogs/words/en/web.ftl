@@ -31,7 +31,6 @@ page-thinking = Thinking
 page-trouble = That didn't get through. Please check your connection and send it again.
 page-download = Download:
 page-link-code = Code of the link, for a phone to read
-page-privacy = One cookie keeps your chat on this device. Nothing else is stored here.
 
 ## Notices
 

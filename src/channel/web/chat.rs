@@ -220,17 +220,14 @@ const fn unreadable(status: StatusCode) -> Notice {
 }
 
 async fn take<R: Rooms>(site: &Site<R>, chat: &ChatId, sent: Sent) -> Result<(), TurnFault> {
-    let (content, shown) = match sent.choice {
-        Some(choice) => {
-            let (prompt, id) = choice.split_once(':').unwrap_or(("", &choice));
-            let shown = label(site, chat, id).await?;
-            (Content::Choice { prompt: prompt.parse().ok(), id: id.to_owned() }, shown)
-        }
-        None => {
-            let text = sent.text.unwrap_or_default();
-            let text: String = text.trim().chars().filter(|c| !c.is_control() || *c == '\n').collect();
-            (Content::Text(text.clone()), text)
-        }
+    let (content, shown) = if let Some(choice) = sent.choice {
+        let (prompt, id) = choice.split_once(':').unwrap_or(("", &choice));
+        let shown = label(site, chat, id).await?;
+        (Content::Choice { prompt: prompt.parse().ok(), id: id.to_owned() }, shown)
+    } else {
+        let text = sent.text.unwrap_or_default();
+        let text: String = text.trim().chars().filter(|c| !c.is_control() || *c == '\n').collect();
+        (Content::Text(text.clone()), text)
     };
     site.rooms.hear(Inbound { chat: chat.clone(), id: sent.id, content }, shown).await?;
     site.hub.tell(chat);

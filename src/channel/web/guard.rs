@@ -31,6 +31,10 @@ static HEADERS: [(HeaderName, &str); 7] = [
     (HeaderName::from_static("permissions-policy"), "camera=(), geolocation=(), microphone=()"),
 ];
 
+/// A body that announces more than this, in bytes, is refused before a byte of it is read; each route has its own
+/// limit besides, for what comes without a length.
+const LARGEST_ANNOUNCED: u64 = 64 * 1024;
+
 /// Expired counts are swept once in so many requests.
 const SWEEP_EVERY: u32 = 1_024;
 
@@ -55,7 +59,7 @@ impl Rates {
     }
 
     fn lets(&self, method: &Method, client: Client) -> bool {
-        if self.since_sweep.fetch_add(1, Ordering::Relaxed) % SWEEP_EVERY == 0 {
+        if self.since_sweep.fetch_add(1, Ordering::Relaxed).is_multiple_of(SWEEP_EVERY) {
             self.words.retain_recent();
             self.looks.retain_recent();
         }
@@ -76,10 +80,7 @@ fn client(request: &Request) -> Client {
             let [a, b, c, d] = address.octets();
             [0, 0, 0, 0, a, b, c, d]
         }
-        Some(IpAddr::V6(address)) => {
-            let [a, b, c, d, e, f, g, h, ..] = address.octets();
-            [a, b, c, d, e, f, g, h]
-        }
+        Some(IpAddr::V6(address)) => address.octets().first_chunk().copied().unwrap_or_default(),
         None => [0; 8],
     }
 }
@@ -89,6 +90,11 @@ fn client(request: &Request) -> Client {
 fn is_from_elsewhere(headers: &HeaderMap) -> bool {
     let site = headers.get("sec-fetch-site").and_then(|value| value.to_str().ok());
     site.is_some_and(|site| site != "same-origin" && site != "none")
+}
+
+/// How long a body says it is.
+fn announced(headers: &HeaderMap) -> Option<u64> {
+    headers.get(header::CONTENT_LENGTH)?.to_str().ok()?.parse().ok()
 }
 
 /// Lets a request in, or says why not.
@@ -101,6 +107,8 @@ pub(super) async fn guard<R: Rooms>(
         Some((StatusCode::TOO_MANY_REQUESTS, Notice::TooFast))
     } else if request.method() == Method::POST && is_from_elsewhere(request.headers()) {
         Some((StatusCode::FORBIDDEN, Notice::Ended))
+    } else if announced(request.headers()).is_some_and(|length| length > LARGEST_ANNOUNCED) {
+        Some((StatusCode::PAYLOAD_TOO_LARGE, Notice::TooLong))
     } else {
         None
     };

@@ -27,7 +27,6 @@ pub const PHRASES: &[&str] = &[
     "page-trouble",
     "page-download",
     "page-link-code",
-    "page-privacy",
     "notice-back",
     "notice-gone-title",
     "notice-gone",
@@ -412,6 +411,17 @@ mod tests {
             .map(|block| (block.kind, block.lines.len()))
             .collect();
         assert_eq!(kinds, [("p", 2), ("ul", 2), ("ol", 2), ("link", 1), ("p", 1)]);
+    }
+
+    #[test]
+    fn every_phrase_stands_on_a_page() {
+        let templates: String = TEMPLATES.iter().map(|(_, text)| *text).collect();
+        for id in PHRASES.iter().filter(|id| !id.starts_with("notice-") || **id == "notice-back") {
+            assert!(templates.contains(&format!("\"{id}\"")), "{id}");
+        }
+        for named in templates.split("t[\"").skip(1).filter_map(|rest| rest.split('"').next()) {
+            assert!(PHRASES.contains(&named), "{named}");
+        }
     }
 
     #[test]
