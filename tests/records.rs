@@ -3,6 +3,13 @@
 //!
 //! The files are what people's chats are made of. A new event gets a new file; a file that is there never changes.
 
+#![allow(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::too_many_lines,
+    reason = "a test stops loudly, and a list of samples is as long as it is"
+)]
+
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;

@@ -1,8 +1,8 @@
 //! Checks across the catalogue: whatever the rules may ask for can be bought.
 
-use super::bands::flattest;
 use super::catalogue::CatalogueRead;
 use super::fault::Faults;
+use super::rules::bands::flattest;
 use crate::roofing::catalogue::{AreaUse, Catalogue, EdgeUse, FastenerUse, Sheet};
 use crate::roofing::roof::Facts;
 use crate::roofing::rules::{Effect, Limit, Requirement, Rule, RuleBook, evaluate};

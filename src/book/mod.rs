@@ -5,7 +5,6 @@
 //! what to do about it, and a book with a fault is no book. The shipped one is part of the program, so that it
 //! runs from anywhere.
 
-mod bands;
 mod catalogue;
 mod describe;
 mod document;
@@ -90,7 +89,7 @@ impl Book {
         let words = words::read(files, faults);
         if let Some(goods) = &goods {
             let coverings = goods.catalogue.sheets.iter().map(|sheet| sheet.covering.as_str()).collect();
-            bands::check(&rules, &coverings, faults);
+            rules::bands::check(&rules, &coverings, faults);
             goods::check(goods, &rules.book, faults);
         }
         words.check(&rules, goods.as_ref(), &script, faults);

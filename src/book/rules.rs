@@ -1,5 +1,6 @@
 //! Reads `sources.toml` and `rules/*.toml` into the rule book.
 
+pub(super) mod bands;
 mod condition;
 mod effect;
 mod pace;

@@ -2,6 +2,8 @@
 
 mod chat;
 mod keep;
+#[cfg(feature = "pdf")]
+mod papers;
 #[cfg(feature = "telegram")]
 mod serve;
 mod tools;
@@ -113,6 +115,9 @@ struct PlanArguments {
     /// In which units to speak.
     #[arg(long, default_value = "m")]
     units: UnitName,
+    #[cfg(feature = "pdf")]
+    #[command(flatten)]
+    papers: papers::PaperArguments,
     #[command(flatten)]
     book: BookArguments,
 }

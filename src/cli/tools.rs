@@ -45,7 +45,12 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
         kept: "kept-on-this-computer",
         link: None,
     };
-    match (plan::plan(&facts, &book.handbook), arguments.form) {
+    let outcome = plan::plan(&facts, &book.handbook);
+    #[cfg(feature = "pdf")]
+    if let Ok(plan) = &outcome {
+        super::papers::write(&arguments.papers, plan, &guide, &voice)?;
+    }
+    match (outcome, arguments.form) {
         (Ok(plan), Form::Json) => {
             print(&serde_json::to_string_pretty(&export::plan::plan_json(&plan, &book.handbook, &voice))?)?;
         }

@@ -304,21 +304,16 @@ impl Talk<'_, '_> {
     }
 
     pub(super) fn review(&mut self) {
-        match standing(self.guide, &self.session) {
-            Standing::Complete(_) => {
-                self.happen(Event::Reviewed);
-                let draft = asking::review(self.guide, &self.session);
-                self.say(draft);
-            }
-            Standing::Ask(_) => {
-                if !self.session.facts().is_empty() {
-                    let so_far = asking::answers_so_far(self.guide, &self.session);
-                    self.says.push(so_far);
-                }
-                self.go_on();
-            }
-            Standing::Stopped(..) | Standing::Refused(_) | Standing::Faulty(_) => self.go_on(),
+        if let Standing::Complete(_) = standing(self.guide, &self.session) {
+            self.happen(Event::Reviewed);
+            let draft = asking::review(self.guide, &self.session);
+            return self.say(draft);
         }
+        if self.session.answers() > 0 {
+            let so_far = asking::answers_so_far(self.guide, &self.session);
+            self.says.push(so_far);
+        }
+        self.go_on();
     }
 
     pub(super) fn restart(&mut self) {

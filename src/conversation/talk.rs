@@ -158,12 +158,12 @@ impl<'t, 'g> Talk<'t, 'g> {
                 Some(offer) => self.take_offer(&offer),
                 None => self.listen(text),
             },
-            Open::Restart => match asking::yes_or_no(text) {
+            Open::Restart => match asking::surely_or_no(text) {
                 Some(true) => self.restart(),
                 Some(false) => self.keep_going(),
                 None => self.missed(Note::new("say-yes-or-no")),
             },
-            Open::Delete => match asking::yes_or_no(text) {
+            Open::Delete => match asking::surely_or_no(text) {
                 Some(true) => self.wish = Some(Wish::Delete),
                 Some(false) => self.keep_going(),
                 None => self.missed(Note::new("say-yes-or-no")),

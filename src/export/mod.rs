@@ -1,10 +1,9 @@
 //! Results as others read them: JSON with schemas, the site file, the supplier sheet, the roof pack.
 
 pub mod ask;
-pub mod captions;
 pub mod facts;
 mod limits;
-pub mod pack;
+mod papers;
 pub mod plan;
 pub mod reading;
 pub mod schema;
@@ -12,4 +11,5 @@ pub mod shape;
 pub mod share;
 pub mod site;
 pub mod state;
-pub mod supplier;
+
+pub use papers::{captions, pack, supplier};

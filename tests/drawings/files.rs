@@ -20,7 +20,7 @@ fn drawings(roof: &str, captions: &dyn Captions) -> Vec<Picture> {
 }
 
 fn golden(roof: &str, file: &str) -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/plans").join(roof).join(file)
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/drawings/goldens").join(roof).join(file)
 }
 
 /// `UPDATE=1` writes them anew, to be looked at before they are kept.

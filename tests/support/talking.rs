@@ -8,7 +8,7 @@ use lapwise::book::Book;
 use lapwise::conversation::event::Event;
 use lapwise::conversation::saying::Voice;
 use lapwise::conversation::session::Session;
-use lapwise::conversation::{Guide, turn};
+use lapwise::conversation::{Guide, Wish, turn};
 use lapwise::export::state::state_json;
 use lapwise::message::{Content, Say};
 use lapwise::units::UsualUnit;
@@ -56,6 +56,12 @@ impl Chat {
     /// Works one message; answers what happened and what was said.
     pub(crate) fn say(&mut self, content: &Content) -> (Vec<Event>, Vec<Say>) {
         let worked = turn(&guide(), &self.session, content);
+        if worked.wish == Some(Wish::Delete) {
+            // Whoever keeps the chat says by count what is gone, and nothing is left of it.
+            *self = Self::default();
+            let says = vec![Say { id: "deleted".to_owned(), text: "deleted".to_owned(), ..Say::default() }];
+            return (Vec::new(), says);
+        }
         for event in &worked.events {
             self.session.apply(event);
         }

@@ -14,6 +14,7 @@ mod botapi;
 mod chats;
 mod counter;
 mod crash;
+#[cfg(feature = "outside")]
 mod emulator;
 #[expect(dead_code, reason = "the measurements use what the tests do not")]
 mod harness;

@@ -4,7 +4,9 @@
 //! where they are missing: the tests fail and say what to install.
 
 mod attacks;
+#[cfg(feature = "outside")]
 mod browser;
+#[cfg(feature = "outside")]
 mod browsing;
 mod http;
 mod requests;

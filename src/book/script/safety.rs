@@ -1,8 +1,8 @@
 //! That "not sure" about safety never passes for a safe answer.
 
 use super::ScriptRead;
-use crate::book::bands::stops_on;
 use crate::book::fault::Faults;
+use crate::book::rules::bands::stops_on;
 use crate::conversation::script::Unsure;
 use crate::roofing::roof::FactKey;
 use crate::roofing::rules::{Condition, Rule, RuleBook};

@@ -70,6 +70,18 @@ pub(in crate::conversation) fn yes_or_no(text: &str) -> Option<bool> {
     }
 }
 
+static SURELY: LazyLock<Option<Regex>> = LazyLock::new(|| {
+    pattern(r"(?i)^\s*(yes|yep|yeah|yup|y|aye|delete|forget)\b[a-z ,]*[\s!.]*$")
+});
+
+/// A yes to something that cannot be undone: "all good" is none.
+pub(in crate::conversation) fn surely_or_no(text: &str) -> Option<bool> {
+    match yes_or_no(text) {
+        Some(false) => Some(false),
+        Some(true) | None => matches(&SURELY, text).then_some(true),
+    }
+}
+
 /// The units a word names.
 pub(in crate::conversation) fn units_named(text: &str) -> Option<UsualUnit> {
     let text = text.to_lowercase();

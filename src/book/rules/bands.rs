@@ -2,8 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use super::fault::{Faults, Place};
-use super::rules::RulesRead;
+use super::RulesRead;
+use crate::book::fault::{Faults, Place};
 use crate::roofing::roof::{FactKey, FactKind};
 use crate::roofing::rules::{Condition, Effect, Limit, Requirement, Rule, RuleBook, Support};
 use crate::units::{Angle, Length, Quantity};
@@ -17,7 +17,7 @@ struct Band<'f> {
 }
 
 /// Checks all rules for the sheets of these coverings.
-pub(super) fn check(read: &RulesRead<'_>, coverings: &BTreeSet<&str>, faults: &mut Faults) {
+pub(in crate::book) fn check(read: &RulesRead<'_>, coverings: &BTreeSet<&str>, faults: &mut Faults) {
     for covering in coverings {
         for requirement in Requirement::ALL {
             check_requirement(read, covering, *requirement, faults);
@@ -39,7 +39,7 @@ pub(super) fn check(read: &RulesRead<'_>, coverings: &BTreeSet<&str>, faults: &m
 }
 
 /// Whether a rule stops the plan by what this fact is.
-pub(super) fn stops_on(rule: &Rule, fact: FactKey) -> bool {
+pub(in crate::book) fn stops_on(rule: &Rule, fact: FactKey) -> bool {
     let stops = rule.then.iter().any(|effect| matches!(effect, Effect::Stop(_)));
     stops && rule.when.iter().any(|condition| condition.fact() == fact)
 }
@@ -181,7 +181,7 @@ fn size(fact: FactKey, value: i64) -> String {
 }
 
 /// The pitches that are refused outright end here: the flattest a piece must fit.
-pub(super) fn flattest(book: &RuleBook, covering: &str) -> i64 {
+pub(in crate::book) fn flattest(book: &RuleBook, covering: &str) -> i64 {
     let refused =
         book.rules.iter().filter(|rule| governs(rule, covering) && rule.then.contains(&Effect::Refuse));
     let ends = refused.filter_map(|rule| match rule.when.as_slice() {
