@@ -242,7 +242,7 @@ impl Browser {
 
     /// The number of the chat's last entry.
     async fn mark(&self) -> u64 {
-        let last = self.attribute("#log > li:last-child", "data-number").await;
+        let last = self.attribute("#log > :last-child", "data-number").await;
         last.and_then(|number| number.parse().ok()).unwrap_or_default()
     }
 

@@ -23,9 +23,9 @@ impl Answer {
         let (head, body) = text.split_once("\r\n\r\n").unwrap_or((&text, ""));
         let mut lines = head.lines();
         let status = lines.next().and_then(|line| line.split(' ').nth(1)?.parse().ok()).unwrap_or(0);
-        let headers = lines.filter_map(|line| line.split_once(": "));
+        let headers = lines.filter_map(|line| line.split_once(':'));
         let headers: BTreeMap<String, String> =
-            headers.map(|(name, value)| (name.to_lowercase(), value.to_owned())).collect();
+            headers.map(|(name, value)| (name.to_lowercase(), value.trim().to_owned())).collect();
         let is_chunked = headers.get("transfer-encoding").is_some_and(|how| how == "chunked");
         let body = if is_chunked { unchunked(body) } else { body.to_owned() };
         Self { status, headers, body }
@@ -54,7 +54,7 @@ fn unchunked(body: &str) -> String {
 fn is_whole(answer: &[u8]) -> bool {
     let Some(end) = answer.windows(4).position(|four| four == b"\r\n\r\n") else { return false };
     let head = String::from_utf8_lossy(&answer[..end]).to_lowercase();
-    let length = head.split("content-length: ").nth(1).and_then(|rest| rest.lines().next());
+    let length = head.split("content-length:").nth(1).and_then(|rest| rest.lines().next());
     length
         .and_then(|length| length.trim().parse::<usize>().ok())
         .is_some_and(|length| answer.len() >= end + 4 + length)
