@@ -9,7 +9,6 @@ pub mod plan;
 pub mod reading;
 pub mod schema;
 pub mod shape;
-pub mod share;
 pub mod site;
 pub mod state;
 pub mod supplier;

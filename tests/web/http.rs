@@ -1,6 +1,7 @@
 //! A plain HTTP client that sends exactly what a test wants, wrong things included.
 
 use std::collections::BTreeMap;
+use std::fmt::Write as _;
 use std::net::SocketAddr;
 
 use tokio::io::{AsyncReadExt, AsyncWriteExt};
@@ -85,10 +86,10 @@ pub(crate) async fn send(
 ) -> Answer {
     let mut request = format!("{method} {path} HTTP/1.1\r\nhost: {to}\r\nconnection: close\r\n");
     for (name, value) in headers {
-        request.push_str(&format!("{name}: {value}\r\n"));
+        let _ = write!(request, "{name}: {value}\r\n");
     }
     if method == "POST" {
-        request.push_str(&format!("content-length: {}\r\n", body.len()));
+        let _ = write!(request, "content-length: {}\r\n", body.len());
     }
     request.push_str("\r\n");
     request.push_str(body);
