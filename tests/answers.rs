@@ -115,7 +115,17 @@ impl Figures {
                 Arg::Mass(mass) => self.holds("Mass", mass.g()),
                 Arg::Text(text) => self.names.contains(text.as_str()),
                 Arg::Word(_) => true,
-                Arg::Area(_) | Arg::Money(_) => false,
+                Arg::Note(note) => {
+                    self.check(note);
+                    true
+                }
+                Arg::Notes(notes) => {
+                    for note in notes {
+                        self.check(note);
+                    }
+                    true
+                }
+                Arg::Area(_) | Arg::Money(_) | Arg::Reading(_) => false,
             };
             assert!(there, "{}: ${name} = {arg:?} is not the plan's", note.message);
         }

@@ -131,6 +131,7 @@ fn every_sentence_is_used() {
     let named = named_in_the_program();
     let mut used: BTreeSet<String> = book.script.questions.iter().flat_map(Question::messages).collect();
     used.extend(book.handbook.rules.rules.iter().map(|rule| rule.message.clone()));
+    used.extend(book.handbook.rules.paces.iter().filter_map(|pace| pace.caution.clone()));
     used.extend(book.handbook.catalogue.tools.iter().chain(&book.handbook.catalogue.protective).cloned());
     let quoted: BTreeSet<String> =
         book.words.ids().flat_map(|id| book.words.parts("en", id).quotes).collect();

@@ -7,8 +7,10 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use lapwise::conversation::event::{Event, Offer, Quoted, Stock};
+use lapwise::conversation::event::{Change, Event, Offer, Quoted, Stock};
+use lapwise::roofing::layout::cutting::Part;
 use lapwise::roofing::roof::{FactKey, FactKind, FactValue};
+use lapwise::roofing::work::{Goods, StepKey, StepKind, Stop, Tally};
 use lapwise::store::record::{RecordError, read_event, write_event};
 use lapwise::units::reading::WrittenUnit;
 use lapwise::units::{Angle, Currency, Doubt, Length, Measured, Money, UsualUnit};
@@ -45,6 +47,14 @@ kinds! {
     Event::Shared { .. } => "shared",
     Event::Revoked => "revoked",
     Event::Quoted(_) => "quoted",
+    Event::AskedToDelete => "asked-to-delete",
+    Event::WorkStarted => "work-started",
+    Event::StepDone(_) => "step-done",
+    Event::Counted(_) => "counted",
+    Event::Paused(_) => "paused",
+    Event::Proposed(_) => "proposed",
+    Event::Accepted(_) => "accepted",
+    Event::LeftAsItWas => "left-as-it-was",
 }
 
 fn length(mm: i64, doubt: Doubt) -> FactValue {
@@ -154,6 +164,34 @@ fn samples() -> Vec<(&'static str, Event)> {
         ("units-seen-mm", Event::UnitsSeen { usual: UsualUnit::Mm, chosen: true }),
         ("units-seen-m", Event::UnitsSeen { usual: UsualUnit::M, chosen: false }),
         ("units-seen-ft-in", Event::UnitsSeen { usual: UsualUnit::FtIn, chosen: false }),
+        ("asked-to-delete", Event::AskedToDelete),
+    ]
+    .into_iter()
+    .chain(worked())
+    .collect()
+}
+
+/// What happens on the job.
+fn worked() -> Vec<(&'static str, Event)> {
+    let purlin = StepKey { slope: 0, kind: StepKind::Purlin, figures: vec![485_000, 2_400_000] };
+    let last = StepKey { slope: 0, kind: StepKind::LastLook, figures: Vec::new() };
+    let change = Change {
+        answers: vec![(FactKey::Pitch, angle(12_000_000, Doubt::Stated))],
+        spoilt: 1,
+        kept: vec![Part { length: Length::from_mm(820), corrugations: 7 }],
+    };
+    let counted =
+        |goods: &Goods| (*goods, Tally { count: 6, left: *goods == Goods::Nails, planned: 4, finished: 3 });
+    vec![
+        ("work-started", Event::WorkStarted),
+        ("step-done", Event::StepDone(purlin.clone())),
+        ("counted", Event::Counted(Goods::ALL.iter().map(counted).collect())),
+        ("paused-pause", Event::Paused(Stop::Pause)),
+        ("paused-wet", Event::Paused(Stop::Wet)),
+        ("paused-wind", Event::Paused(Stop::Wind)),
+        ("proposed", Event::Proposed(change)),
+        ("accepted", Event::Accepted(vec![purlin, last])),
+        ("left-as-it-was", Event::LeftAsItWas),
     ]
 }
 
@@ -162,10 +200,21 @@ fn record(name: &str) -> Vec<u8> {
     fs::read(&path).unwrap_or_else(|error| panic!("{}: {error}", path.display())).trim_ascii_end().to_vec()
 }
 
+/// A sample that has no record yet gets one with `UPDATE=1`; one that is there is never written again.
+fn write_the_first(name: &str, event: &Event) {
+    let path = Path::new("tests/records/v1").join(name).with_extension("json");
+    if std::env::var_os("UPDATE").is_some() && !path.exists() {
+        let mut written = write_event(event).expect("an event is written");
+        written.push(b'\n');
+        fs::write(&path, written).expect("a new record");
+    }
+}
+
 #[test]
 fn every_record_reads_as_what_it_meant() {
     let samples = samples();
     for (name, event) in &samples {
+        write_the_first(name, event);
         let kept = record(name);
         let read = read_event(&kept).unwrap_or_else(|error| panic!("{name}: {error}"));
         assert_eq!(read, *event, "{name}");

@@ -1,5 +1,12 @@
 //! On the job: steps against the shopping list, progress against new plans, changes against their undoing.
 
+#![expect(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    reason = "a test fails by panicking, its helpers too"
+)]
+
 mod common;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -17,8 +24,8 @@ use lapwise::roofing::materials::Unit;
 use lapwise::roofing::plan::{Plan, difference, plan};
 use lapwise::roofing::roof::FactKey;
 use lapwise::roofing::work::{
-    Goods, StepKey, StepKind, Stop, Tally, bought, consequence, foresee, lean, planned_for, recut, steps,
-    taper,
+    Goods, StepKey, StepKind, Stop, Tally, WorkStep, bought, consequence, foresee, lean, planned_for, recut,
+    steps, taper,
 };
 use lapwise::store::record::{read_event, write_event};
 use lapwise::units::{Angle, Length, UsualUnit};
@@ -40,7 +47,7 @@ fn roofs() -> Vec<Answers> {
         Answers::shed().choose(FactKey::CoveringNow, "nothing"),
         Answers::shed().on_deck(12).choose(FactKey::Insulation, "yes").choose(FactKey::WallTop, "yes"),
         Answers::shed().on_deck(15),
-        Answers::shed().on_deck(12).angle(FactKey::Pitch, 8.0),
+        Answers::shed().angle(FactKey::Pitch, 8.0),
         Answers::shed().angle(FactKey::Pitch, 12.0).length(FactKey::SlopeLength, 3_900),
         Answers::shed().choose(FactKey::WallSide, "left"),
         Answers::shed().length(FactKey::Length, 900),
@@ -136,11 +143,14 @@ fn what_is_done_stands_or_is_redone_and_nothing_is_forgotten() {
 fn a_shortage_is_seen_before_it_is_there() {
     let plan = planned(&Answers::shed().length(FactKey::Length, 4_800));
     let all = steps(&plan);
-    let half: BTreeSet<&StepKey> = all.iter().take(all.len() / 2).map(|step| &step.key).collect();
+    let nailing = |step: &&WorkStep| step.key.kind == StepKind::Nails;
+    let second = all.iter().filter(nailing).nth(1).map(|step| &step.key);
+    let half: BTreeSet<&StepKey> =
+        all.iter().map(|step| &step.key).take_while(|key| Some(*key) != second).collect();
     let done = |key: &StepKey| half.contains(key);
     let used = planned_for(Goods::Nails, &all, done);
     let total = planned_for(Goods::Nails, &all, |_| true);
-    let tally = |count, left| Tally { count, left, planned: used };
+    let tally = |count, left| Tally::now(Goods::Nails, count, left, &all, done);
     let well = foresee(Goods::Nails, tally(used, false), 0, &plan, &all, done);
     assert_eq!((well.short(), well.likely_short(), well.needed), (0, 0, total - used));
     // Twice as many as the plan: the rest will take twice as many too, long before the box is empty.
@@ -149,6 +159,11 @@ fn a_shortage_is_seen_before_it_is_there() {
     assert_eq!(wasted.likely, (total - through) * 2);
     let few = foresee(Goods::Nails, tally(1, true), 0, &plan, &all, done);
     assert_eq!(few.short(), few.needed - 1);
+    // Building on by the plan makes no shortage, and cures none.
+    let later = |key: &StepKey| done(key) || Some(key) == second;
+    let foreseen = foresee(Goods::Nails, tally(1, true), 0, &plan, &all, later);
+    assert_eq!(foreseen.needed - few.needed, 0 - (planned_for(Goods::Nails, &all, later) - through));
+    assert!(foreseen.short() > 0);
 }
 
 #[test]
@@ -233,7 +248,7 @@ fn every_event_of_the_work_reads_back() {
     for event in [
         Event::WorkStarted,
         Event::StepDone(key.clone()),
-        Event::Counted(vec![(Goods::Nails, Tally { count: 180, left: true, planned: 60 })]),
+        Event::Counted(vec![(Goods::Nails, Tally { count: 180, left: true, finished: 30, planned: 60 })]),
         Event::Paused(Stop::Wind),
         Event::Proposed(change),
         Event::Accepted(vec![key]),
@@ -266,6 +281,8 @@ impl Chat {
             handbook: &self.book.handbook,
             script: &self.book.script,
             words: &self.book.words,
+            topics: &self.book.topics,
+            link: None,
             language: "en",
             kept: "kept-on-this-computer",
         }

@@ -285,6 +285,7 @@ impl<S: Store> App<S> {
             handbook: &self.book.handbook,
             script: &self.book.script,
             words: &self.book.words,
+            topics: &self.book.topics,
             language: &self.language,
             kept: self.kept,
             link: link.map(Link::url),

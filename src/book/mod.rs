@@ -21,6 +21,7 @@ mod writing;
 use std::path::Path;
 
 use crate::conversation::script::Script;
+use crate::conversation::understanding::Topics;
 use crate::conversation::wording::Words;
 use crate::roofing::plan::Handbook;
 
@@ -41,8 +42,8 @@ pub struct Book {
     pub words: Words,
     /// What tells this book from every other: the SHA-256 of its files, in hexadecimal.
     pub version: String,
-    /// The follow-up topics as written, for whoever answers by them.
-    pub topics: Vec<BookFile>,
+    /// What can be asked.
+    pub topics: Topics,
 }
 
 /// What the names of a book's files start with.
@@ -93,14 +94,27 @@ impl Book {
             goods::check(goods, &rules.book, faults);
         }
         words.check(&rules, goods.as_ref(), &script, faults);
-        let faults = found.into_sorted();
-        match goods {
-            Some(goods) if faults.is_empty() => Ok(Self {
+        let topic_files: Vec<BookFile> =
+            files.iter().filter(|file| file.is_in("topics", ".toml")).cloned().collect();
+        let mut faults = found.into_sorted();
+        let topics = if check_patterns {
+            match topics::read_topics(&topic_files) {
+                Ok(understander) => Some(Topics::new(move || understander.clone())),
+                Err(found) => {
+                    faults.extend(found);
+                    None
+                }
+            }
+        } else {
+            Some(Topics::new(move || topics::read_checked(&topic_files)))
+        };
+        match goods.zip(topics) {
+            Some((goods, topics)) if faults.is_empty() => Ok(Self {
                 handbook: Handbook { rules: rules.book, catalogue: goods.catalogue },
                 script: script.script,
                 words: words.words,
                 version: files::fingerprint(files),
-                topics: files.iter().filter(|file| file.is_in("topics", ".toml")).cloned().collect(),
+                topics,
             }),
             Some(_) | None => Err(faults),
         }

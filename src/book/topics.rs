@@ -79,6 +79,15 @@ pub fn read_topics(files: &[BookFile]) -> Result<Understander, Vec<Fault>> {
     understander.filter(|_| faults.is_empty()).ok_or(faults)
 }
 
+/// Reads topics that a test has checked: those that are part of the program.
+///
+/// # Panics
+/// Never in a program whose tests passed: they read this very text.
+#[expect(clippy::panic, reason = "it is the program's own text, and tests/understanding.rs reads it whole")]
+pub(super) fn read_checked(files: &[BookFile]) -> Understander {
+    read_topics(files).unwrap_or_else(|faults| panic!("{faults:?}"))
+}
+
 fn add<'f>(
     entry: Entry<'f, TopicEntry>,
     read: &mut BTreeMap<TopicId, Entry<'f, Topic>>,

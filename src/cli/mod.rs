@@ -36,6 +36,10 @@ enum Command {
     Read(ReadArguments),
     /// Plan a roof from a site file, without a chat.
     Plan(PlanArguments),
+    /// Answer one question about the roof of a site file, as the chat would, and print it as JSON.
+    Ask(AskArguments),
+    /// List what can be asked, with an example each.
+    Topics(BookArguments),
     /// Print the JSON Schemas of site files and plans.
     Schema,
     /// Check the adviser's book and print what it holds.
@@ -113,6 +117,21 @@ struct PlanArguments {
     book: BookArguments,
 }
 
+#[derive(Args)]
+struct AskArguments {
+    /// The site file: facts as TOML.
+    #[arg(long, value_name = "SITE")]
+    site: PathBuf,
+    /// In which units to answer.
+    #[arg(long, default_value = "mm")]
+    units: UnitName,
+    #[command(flatten)]
+    book: BookArguments,
+    /// What is asked.
+    #[arg(required = true)]
+    text: Vec<String>,
+}
+
 #[derive(Clone, Copy, ValueEnum)]
 enum Form {
     /// For people.
@@ -185,6 +204,8 @@ pub(crate) fn run(arguments: Arguments) -> anyhow::Result<ExitCode> {
         Command::Chat(arguments) => chat::run(&arguments),
         Command::Read(arguments) => tools::read(&arguments),
         Command::Plan(arguments) => tools::plan(&arguments),
+        Command::Ask(arguments) => tools::ask(&arguments),
+        Command::Topics(arguments) => tools::topics(&arguments),
         Command::Schema => tools::schema(),
         Command::Book(arguments) => tools::book(&arguments),
         #[cfg(feature = "telegram")]

@@ -1,16 +1,18 @@
 //! The commands that answer once and end: `read`, `plan`, `schema`, `book`.
 
+use std::path::Path;
 use std::process::ExitCode;
 
 use anyhow::Context as _;
 use lapwise::book;
 use lapwise::conversation::Guide;
 use lapwise::conversation::saying::{Voice, report};
-use lapwise::export;
+use lapwise::export::{self, ask::Asking};
 use lapwise::roofing::plan::{self, Unplanned};
+use lapwise::roofing::roof::Facts;
 use lapwise::units::reading::{Context, read as read_measurement};
 
-use super::{BookArguments, Form, PlanArguments, ReadArguments, open_book, print};
+use super::{AskArguments, BookArguments, Form, PlanArguments, ReadArguments, open_book, print};
 
 /// Prints the verdict on one measurement.
 pub(super) fn read(arguments: &ReadArguments) -> anyhow::Result<ExitCode> {
@@ -32,16 +34,13 @@ pub(super) fn read(arguments: &ReadArguments) -> anyhow::Result<ExitCode> {
 pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
     let book = open_book(&arguments.book)?;
     let path = arguments.site.display();
-    let text = std::fs::read_to_string(&arguments.site).with_context(|| format!("cannot read {path}"))?;
-    let facts = export::site::read_site(&text).map_err(|faults| {
-        let list: Vec<String> = faults.iter().map(|fault| format!("{path}, {fault}")).collect();
-        anyhow::anyhow!("{}", list.join("\n"))
-    })?;
+    let facts = facts_of(&arguments.site)?;
     let voice = Voice { words: &book.words, language: "en", units: arguments.units.into() };
     let guide = Guide {
         handbook: &book.handbook,
         script: &book.script,
         words: &book.words,
+        topics: &book.topics,
         language: "en",
         kept: "kept-on-this-computer",
         link: None,
@@ -76,6 +75,38 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
             anyhow::bail!("the plan did not pass its check `{}`: {}", fault.check, fault.detail)
         }
     }
+    Ok(ExitCode::SUCCESS)
+}
+
+/// The facts of a site file; every fault is named with its line.
+fn facts_of(site: &Path) -> anyhow::Result<Facts> {
+    let path = site.display();
+    let text = std::fs::read_to_string(site).with_context(|| format!("cannot read {path}"))?;
+    export::site::read_site(&text).map_err(|faults| {
+        let list: Vec<String> = faults.iter().map(|fault| format!("{path}, {fault}")).collect();
+        anyhow::anyhow!("{}", list.join("\n"))
+    })
+}
+
+/// Answers one question about the roof of a site file.
+pub(super) fn ask(arguments: &AskArguments) -> anyhow::Result<ExitCode> {
+    let book = open_book(&arguments.book)?;
+    let facts = facts_of(&arguments.site)?;
+    let asking = Asking {
+        understander: book.topics.understander(),
+        handbook: &book.handbook,
+        words: &book.words,
+        language: "en",
+        unit: arguments.units.into(),
+    };
+    print(&export::ask::ask_json(&asking, &facts, &arguments.text.join(" ")).to_string())?;
+    Ok(ExitCode::SUCCESS)
+}
+
+/// Lists what can be asked.
+pub(super) fn topics(arguments: &BookArguments) -> anyhow::Result<ExitCode> {
+    let book = open_book(arguments)?;
+    print(&serde_json::to_string_pretty(&export::ask::topics_json(book.topics.understander()))?)?;
     Ok(ExitCode::SUCCESS)
 }
 

@@ -12,6 +12,7 @@ pub mod event;
 pub mod hearing;
 pub mod interview;
 mod orders;
+mod questions;
 pub mod saying;
 pub mod script;
 pub mod session;
@@ -25,6 +26,7 @@ pub use sharing::quoted;
 pub use talk::{Turn, Wish, turn};
 
 use script::Script;
+use understanding::Topics;
 use wording::Words;
 
 use crate::roofing::plan::Handbook;
@@ -38,6 +40,8 @@ pub struct Guide<'a> {
     pub script: &'a Script,
     /// The sentences, for the labels that a person may type instead of pressing.
     pub words: &'a Words,
+    /// What can be asked.
+    pub topics: &'a Topics,
     /// The language the person is spoken to in.
     pub language: &'a str,
     /// The message that says where answers are kept: on this computer, or by the adviser.

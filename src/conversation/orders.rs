@@ -17,7 +17,8 @@ impl Talk<'_, '_> {
         match command {
             Command::Start => self.put_again(),
             Command::Help => {
-                self.aside.push(Note::new("help"));
+                let on_the_job = self.session.progress().begun();
+                self.aside.push(Note::new(if on_the_job { "work-help" } else { "help" }));
                 self.put_again();
             }
             Command::Back => self.back(),
@@ -121,7 +122,7 @@ impl Talk<'_, '_> {
             "units-mm" => self.units("mm"),
             "units-m" => self.units("metres"),
             "units-ft" => self.units("feet"),
-            _ if self.work_button(order) => {}
+            _ if self.work_button(order) || self.topic_button(order) => {}
             _ => self.unknown_button(),
         }
     }

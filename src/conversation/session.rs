@@ -108,13 +108,7 @@ impl Session {
                     self.units_chosen |= *chosen;
                 }
             }
-            Event::WorkStarted => {
-                if !self.progress.begun() {
-                    self.keep_step();
-                }
-                self.progress.begin();
-                self.put(Open::Plan);
-            }
+            Event::WorkStarted => self.begin_work(),
             Event::StepDone(step) => {
                 self.keep_step();
                 self.progress.tick(step.clone());
@@ -197,6 +191,14 @@ impl Session {
             }
         }
         replaced
+    }
+
+    fn begin_work(&mut self) {
+        if !self.progress.begun() {
+            self.keep_step();
+        }
+        self.progress.begin();
+        self.put(Open::Plan);
     }
 
     fn accept(&mut self, undone: &[StepKey]) {

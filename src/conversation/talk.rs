@@ -5,6 +5,7 @@ use super::event::{Change, Event, Offer};
 use super::hearing::command::{self, Command};
 use super::hearing::{Heard, Hearing, hear};
 use super::interview::{Standing, question_for, standing};
+use super::questions::is_asking;
 use super::saying::{Draft, Line, asking, picking, report};
 use super::script::Question;
 use super::session::{Open, Session};
@@ -102,10 +103,15 @@ impl<'t, 'g> Talk<'t, 'g> {
         if self.is_plain_choice(text) {
             return self.heard(text);
         }
-        if self.worked(text) {
+        if asking::speaks_of_asbestos(text) {
+            self.happen(Event::Suspected);
+        }
+        let command = command::recognise(text);
+        // A plain order holds no danger, and need not wait until the topics are ready.
+        if (command.is_none() && self.warned(text)) || self.worked(text) {
             return;
         }
-        match command::recognise(text) {
+        match command {
             Some(Command::Start) => {
                 if !first {
                     self.aside.push(Note::new("welcome-back"));
@@ -147,9 +153,6 @@ impl<'t, 'g> Talk<'t, 'g> {
 
     /// Something was typed that is no order.
     pub(super) fn heard(&mut self, text: &str) {
-        if asking::speaks_of_asbestos(text) {
-            self.happen(Event::Suspected);
-        }
         match self.session.open().clone() {
             Open::Pick(offers) => match picking::pick(self.guide, &offers, text) {
                 Some(offer) => self.take_offer(&offer),
@@ -184,6 +187,9 @@ impl<'t, 'g> Talk<'t, 'g> {
         if let Some(number) = self.numbered_choice(text) {
             return self.pressed(&number);
         }
+        if is_asking(text) && !self.is_stopped() && self.answered_topic(text) {
+            return;
+        }
         match hear(self.guide, &self.session, self.open_question(), text) {
             Hearing::Facts(facts) => self.take(&facts),
             Hearing::Offer { why, options } => self.offer(why, options),
@@ -197,7 +203,19 @@ impl<'t, 'g> Talk<'t, 'g> {
             {
                 self.go_on();
             }
-            Hearing::Nothing => self.missed(Note::new("not-understood")),
+            Hearing::Nothing if self.is_stopped() || !self.answered_topic(text) => {
+                self.missed(Note::new("not-understood"));
+            }
+            Hearing::Nothing => {}
+        }
+    }
+
+    /// Whether a text reads as an answer to a question.
+    pub(super) fn reads_as(&self, question: &Question, text: &str) -> bool {
+        match hear(self.guide, &self.session, Some(question), text) {
+            Hearing::Facts(facts) => facts.iter().any(|heard| heard.fact == question.fact),
+            Hearing::Offer { .. } => true,
+            Hearing::Unreadable(_) | Hearing::Asks | Hearing::Nothing => false,
         }
     }
 

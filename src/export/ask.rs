@@ -6,7 +6,7 @@
 use serde_json::{Value, json};
 
 use crate::conversation::answers::{Answer, Reply, Roof, reply};
-use crate::conversation::understanding::{Understander, Understanding};
+use crate::conversation::understanding::Understander;
 use crate::conversation::wording::Words;
 use crate::roofing::note::Note;
 use crate::roofing::plan::{Handbook, Unplanned, plan};
@@ -52,22 +52,6 @@ pub fn ask_json(asking: &Asking<'_>, facts: &Facts, text: &str) -> Value {
 pub fn topics_json(understander: &Understander) -> Value {
     let topics = understander.topics().iter();
     topics.map(|topic| json!({ "id": topic.id.key(), "example": topic.example })).collect()
-}
-
-/// Why a message was understood as it was: for whoever mends a pattern.
-pub fn explain_json(understood: &Understanding) -> Value {
-    use crate::conversation::understanding::Because;
-    let why = |because: &Because| match because {
-        Because::Pattern(pattern) => json!({ "pattern": pattern }),
-        Because::Words(words) => json!({ "words": words }),
-        Because::Mended { typed, read } => json!({ "typed": typed, "read": read }),
-        Because::NothingKnown => json!("nothing known"),
-    };
-    let hits = understood.topics.iter().map(|hit| {
-        let because: Vec<Value> = hit.because.iter().map(why).collect();
-        json!({ "topic": hit.topic.key(), "score": hit.score, "danger": hit.danger, "because": because })
-    });
-    hits.collect()
 }
 
 impl Asking<'_> {

@@ -32,7 +32,12 @@ fn site_schema() -> Value {
 
 fn fact_schema(fact: FactKey) -> Value {
     match fact.kind() {
-        FactKind::Choice(ids) => json!({ "enum": ids }),
+        FactKind::Choice(ids) => {
+            // A site file may say true and false for yes and no.
+            let flags = [("yes", true), ("no", false)].into_iter().filter(|(id, _)| ids.contains(id));
+            let ids = ids.iter().map(|id| Value::from(*id));
+            json!({ "enum": ids.chain(flags.map(|(_, flag)| Value::from(flag))).collect::<Vec<_>>() })
+        }
         FactKind::Count(low, high) => json!({ "type": "integer", "minimum": low, "maximum": high }),
         FactKind::Sheet => {
             json!({ "type": "string", "description": "a sheet's id in the catalogue, or \"label\"" })

@@ -90,6 +90,7 @@ struct StoredTally {
     goods: String,
     count: i64,
     left: bool,
+    finished: i64,
     planned: i64,
 }
 
@@ -340,13 +341,14 @@ fn step_of(text: &str) -> Result<StepKey, RecordError> {
 
 impl StoredTally {
     fn from_tally((goods, tally): &(Goods, Tally)) -> Self {
-        Self { goods: goods.key().to_owned(), count: tally.count, left: tally.left, planned: tally.planned }
+        let Tally { count, left, finished, planned } = *tally;
+        Self { goods: goods.key().to_owned(), count, left, finished, planned }
     }
 
     fn into_tally(self) -> Result<(Goods, Tally), RecordError> {
-        let Self { goods, count, left, planned } = self;
+        let Self { goods, count, left, finished, planned } = self;
         let goods = Goods::from_key(&goods).ok_or(RecordError::Unknown(goods))?;
-        Ok((goods, Tally { count, left, planned }))
+        Ok((goods, Tally { count, left, finished, planned }))
     }
 }
 

@@ -1,6 +1,8 @@
 //! How long planning takes, from facts to a checked plan: a 2.4 × 1.8 m shed and a 20 × 10 m barn; and how long a
 //! plan made again half-way takes, with what follows for the work done.
 
+#![expect(clippy::expect_used, reason = "a bench of a roof without a plan is none")]
+
 #[path = "../common/mod.rs"]
 mod common;
 

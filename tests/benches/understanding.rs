@@ -8,7 +8,7 @@ mod support;
 use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use lapwise::book::topics::read_topics;
+use lapwise::book::Book;
 use lapwise::conversation::answers::{Roof, answer};
 use lapwise::conversation::understanding::TopicId;
 use lapwise::roofing::roof::Facts;
@@ -26,8 +26,11 @@ fn understanding(criterion: &mut Criterion) {
     criterion.bench_function("understand forty sentences in one message", |bencher| {
         bencher.iter(|| understander.understand(black_box(&long)));
     });
-    criterion.bench_function("read the topics and make them ready", |bencher| {
-        bencher.iter(|| read_topics(black_box(&book.topics)).unwrap());
+    criterion.bench_function("read a book and make its topics ready", |bencher| {
+        bencher.iter(|| {
+            // A fresh book has not made its topics ready.
+            black_box(Book::shipped()).topics.understander().topics().len()
+        });
     });
     let facts = Facts::default();
     let roof = Roof { book: &book.handbook, facts: &facts, plan: None, refusals: &[] };

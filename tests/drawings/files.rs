@@ -105,7 +105,7 @@ impl Captions for Hostile {
     }
 
     fn length(&self, _: Length) -> String {
-        "<9&>".to_owned()
+        "<9&>".repeat(40)
     }
 }
 

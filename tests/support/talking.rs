@@ -21,6 +21,8 @@ pub(crate) fn guide() -> Guide<'static> {
         handbook: &BOOK.handbook,
         script: &BOOK.script,
         words: &BOOK.words,
+        topics: &BOOK.topics,
+        link: None,
         language: "en",
         kept: "kept-on-this-computer",
     }

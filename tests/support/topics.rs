@@ -3,7 +3,6 @@
 use std::fs;
 
 use lapwise::book::Book;
-use lapwise::book::topics::read_topics;
 use lapwise::conversation::understanding::Understander;
 use serde::Deserialize;
 
@@ -52,5 +51,5 @@ pub(crate) fn book() -> Book {
 
 /// An understander of a book's topics.
 pub(crate) fn understander(book: &Book) -> Understander {
-    read_topics(&book.topics).unwrap_or_else(|faults| panic!("{faults:#?}"))
+    book.topics.understander().clone()
 }

@@ -9,10 +9,11 @@ use std::path::Path;
 use std::time::Duration;
 
 use lapwise::serve::Way;
+use lapwise::store::{SledStore, Store};
 use tokio::time::sleep;
 
 use crate::botapi::{Faults, Message, Server};
-use crate::harness::{Process, spawn, webhook};
+use crate::harness::{Process, options, spawn, webhook};
 
 const CHATS: i64 = 40;
 
@@ -73,7 +74,7 @@ async fn write(server: &Server, sent: &mut HashMap<i64, Vec<i64>>, drawn: &mut u
 async fn kill_after(mut child: Process, moment: Duration, server: &Server) {
     let before = server.calls("getMe");
     while server.calls("getMe") == before {
-        assert!(!child.ended_by_itself(), "the bot ended by itself");
+        assert!(child.status().is_none(), "the bot ended by itself");
         sleep(Duration::from_millis(5)).await;
     }
     sleep(moment).await;
@@ -126,11 +127,10 @@ fn check_chat(chat: i64, updates: &[i64], replies: Vec<Message>, ordered: bool, 
 
 /// The store opens once more after the last kill, and owes nothing.
 fn still_whole(dir: &Path, tally: &Tally) {
-    let (store, _) = lapwise::store::SledStore::open(dir, lapwise::store::sled::Options::default()).unwrap();
+    let (store, _) = SledStore::open(dir, options()).unwrap();
     let runtime = tokio::runtime::Handle::current();
     let left = tokio::task::block_in_place(|| {
         runtime.block_on(async {
-            use lapwise::store::Store;
             let chats = store.chats().await.unwrap().len();
             (store.arrived(10).await.unwrap().len(), store.aside(10).await.unwrap().len(), chats)
         })

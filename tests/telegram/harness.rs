@@ -2,13 +2,15 @@
 
 use std::net::TcpListener;
 use std::path::Path;
-use std::process::{Child, Command, Stdio};
+use std::process::{Child, Command, ExitStatus, Stdio};
 use std::sync::Arc;
 use std::time::Duration;
 
-use lapwise::serve::{Config, Limits, ServeError, Token, Way, run};
+use lapwise::app::App;
+use lapwise::book::Book;
+use lapwise::serve::{Answers, Config, Limits, ServeError, Token, Way, run};
 use lapwise::store::sled::Options;
-use lapwise::store::{MemoryStore, SledStore};
+use lapwise::store::{Keyring, MemoryStore, SledStore};
 use tokio::sync::oneshot;
 use tokio::task::JoinHandle;
 
@@ -59,12 +61,16 @@ impl Bot {
     }
 
     pub fn start_on(config: Config, store: Arc<MemoryStore>) -> Self {
+        let counter = Arc::new(Counter { store: Arc::clone(&store) });
+        Self::serve(config, store, counter)
+    }
+
+    pub fn serve(config: Config, store: Arc<MemoryStore>, app: Arc<impl Answers>) -> Self {
         let (stop, stopped) = oneshot::channel();
-        let turns = Arc::new(Counter { store: Arc::clone(&store) });
         let stopped = async {
             let _ = stopped.await;
         };
-        let running = tokio::spawn(run(config, Arc::clone(&store), turns, stopped));
+        let running = tokio::spawn(run(config, Arc::clone(&store), app, stopped));
         Self { stop, running, store }
     }
 
@@ -93,8 +99,9 @@ impl Process {
         self.0.wait().unwrap();
     }
 
-    pub fn ended_by_itself(&mut self) -> bool {
-        self.0.try_wait().unwrap().is_some()
+    /// How it ended, if it has.
+    pub fn status(&mut self) -> Option<ExitStatus> {
+        self.0.try_wait().unwrap()
     }
 }
 
@@ -105,19 +112,36 @@ impl Drop for Process {
     }
 }
 
-/// The variable that makes [`child`] serve instead of returning at once.
+/// The variable that makes [`serve_as_child`] serve instead of returning at once.
 const CHILD: &str = "LAPWISE_TEST_CHILD";
 
 /// Starts a bot in a process of its own, on a store in `dir`: this very program, told to run [`child`].
 pub fn spawn(api_url: &str, dir: &Path, way: &Way) -> Process {
+    spawn_as(COUNTER, api_url, dir, way)
+}
+
+/// The same with the real conversation, plan and all.
+pub fn spawn_app(api_url: &str, dir: &Path, way: &Way) -> Process {
+    spawn_as(APP, api_url, dir, way)
+}
+
+const COUNTER: &str = "counter";
+const APP: &str = "app";
+
+fn spawn_as(who: &str, api_url: &str, dir: &Path, way: &Way) -> Process {
     let port = match way {
         Way::Polling => 0,
         Way::Webhook { listen, .. } => listen.port(),
     };
-    let told = format!("{api_url}\n{}\n{port}", dir.display());
+    let told = format!("{api_url}\n{}\n{port}\n{who}", dir.display());
     let mut command = Command::new(std::env::current_exe().unwrap());
     command.args(["--exact", "harness::child", "--nocapture"]).env(CHILD, told).stdout(Stdio::null());
     Process::start(&mut command)
+}
+
+/// How a store in a folder is opened: sealed, as a server's is.
+pub fn options() -> Options {
+    Options { keyring: Some(Keyring::new([7; 32], [])), ..Options::default() }
 }
 
 /// Not a test of anything: what [`spawn`] runs. Elsewhere it has nothing to do.
@@ -146,12 +170,17 @@ pub async fn serve_as_child() {
         watch: None,
         limits: unlimited(),
     };
-    let options = Options { cache_bytes: 16 << 20, ..Options::default() };
-    let (store, report) = SledStore::open(Path::new(told[1]), options).unwrap();
+    let (store, report) = SledStore::open(Path::new(told[1]), options()).unwrap();
     for mended in report.recovered {
         eprintln!("mended: {mended:?}");
     }
     let store = Arc::new(store);
-    let turns = Arc::new(Counter { store: Arc::clone(&store) });
-    run(config, store, turns, std::future::pending()).await.unwrap();
+    if told[3] == APP {
+        let book = Arc::new(Book::shipped());
+        let app = App::new(book, Arc::clone(&store), || 1_795_608_000, "kept-by-the-adviser");
+        run(config, store, Arc::new(app), std::future::pending()).await.unwrap();
+    } else {
+        let counter = Counter { store: Arc::clone(&store) };
+        run(config, store, Arc::new(counter), std::future::pending()).await.unwrap();
+    }
 }

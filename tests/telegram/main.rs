@@ -15,8 +15,11 @@ mod chats;
 mod counter;
 mod crash;
 mod emulator;
+#[expect(dead_code, reason = "the measurements use what the tests do not")]
 mod harness;
 mod operation;
+mod served;
 mod soak;
 mod trouble;
 mod updates;
+mod written_chats;

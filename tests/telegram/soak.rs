@@ -35,7 +35,7 @@ async fn a_long_run_with_faults_loses_nothing_and_stays_flat() {
             *sent.entry(chat).or_default() += 1;
             sleep(Duration::from_millis(3)).await;
         }
-        memory.push(resident_kb(bot.id()));
+        memory.push(memory_kb(bot.id(), "VmRSS:"));
     }
     let mut replies = 0;
     for (chat, turns) in &sent {
@@ -62,8 +62,28 @@ async fn a_long_run_with_faults_loses_nothing_and_stays_flat() {
     }
 }
 
-fn resident_kb(process: u32) -> u64 {
+/// The most memory a crowd may cost, in kB; the store's cache is most of it.
+const CROWDED_KB: u64 = 200_000;
+
+#[tokio::test(flavor = "multi_thread")]
+async fn ten_thousand_new_chats_are_all_answered_within_bounded_memory() {
+    let server = Server::start(Faults::default(), None).await;
+    let dir = tempfile::tempdir().unwrap();
+    let bot = spawn(&server.url(), dir.path(), &Way::Polling);
+    let long = "x".repeat(100_000);
+    for chat in 1..=10_000 {
+        server.says(chat, if chat % 100 == 0 { &long } else { "hello" });
+    }
+    for chat in 1..=10_000 {
+        server.message(chat, 1).await;
+    }
+    let peak = memory_kb(bot.id(), "VmHWM:");
+    println!("10 000 new chats: {peak} kB at most");
+    assert!(peak < CROWDED_KB, "{peak} kB");
+}
+
+fn memory_kb(process: u32, what: &str) -> u64 {
     let status = std::fs::read_to_string(format!("/proc/{process}/status")).unwrap();
-    let line = status.lines().find(|line| line.starts_with("VmRSS:")).unwrap();
+    let line = status.lines().find(|line| line.starts_with(what)).unwrap();
     line.split_whitespace().nth(1).unwrap().parse().unwrap()
 }

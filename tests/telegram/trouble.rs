@@ -2,8 +2,6 @@
 
 use std::time::{Duration, Instant};
 
-use serde_json::json;
-
 use crate::botapi::{Faults, Published, Server};
 use crate::harness::{Bot, config, unlimited};
 use lapwise::serve::Limits;
@@ -149,19 +147,5 @@ async fn a_chat_that_floods_is_told_once_and_others_do_not_notice() {
     assert_eq!(messages.iter().filter(|m| told(&m.text)).count(), 1);
     server.until(1, "what was read is answered", |m| m.len() >= 41).await;
     assert_eq!(server.unacknowledged(), 0);
-    bot.stop().await;
-}
-
-#[tokio::test]
-async fn ten_thousand_new_chats_wait_within_bounds_and_all_are_answered() {
-    let server = Server::start(Faults::default(), None).await;
-    let limits = Limits { messages_waiting: 500, ..unlimited() };
-    let bot = Bot::start(config(&server, limits));
-    for chat in 1..=10_000 {
-        server.sends(chat, &json!({ "text": "hello" }));
-    }
-    for chat in 1..=10_000 {
-        server.message(chat, 1).await;
-    }
     bot.stop().await;
 }

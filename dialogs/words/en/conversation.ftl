@@ -106,6 +106,7 @@ refusal-ways-on = Change an answer if it was wrong, or say “person” to talk 
 button-how = How do I measure it?
 button-not-sure = Not sure
 button-person = Talk to a person
+button-more = More
 button-plan = Yes, make the plan
 button-change = Change a line
 button-change-fact = Change: { $fact }

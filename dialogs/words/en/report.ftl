@@ -2,6 +2,7 @@
 
 ## In short
 
+own-sheet = your own sheet
 headline = Your roof is { $area }. You need { $sheets ->
         [one] one sheet
        *[other] { $sheets } sheets

@@ -45,6 +45,9 @@ work-taper =
        *[other] There the sheets fall short by { $short }: add one corrugation to the last column, or close the gap under a wider verge piece.
     } Where a wall stands, cut off what runs into it.
 work-taper-column = column { $number } is { $eaves } along the eaves and { $top } along the top
+work-first-sheet-at-a-wall =
+    Lay the first sheet at the { $start } end, close against the wall. It passes the eaves by { $eaves_overhang }.
+    Set it square to the eaves before you nail.
 work-first-course =
     Lay the rest of the first course: { $sheets ->
         [one] one piece
@@ -88,6 +91,17 @@ work-ridge =
         [one] the ridge piece
        *[other] { $pieces } ridge pieces, each lapping the next by { $lap }
     }. Nail both wings into the top lines: { $nails } nails in all.
+
+work-help =
+    On the job you can say:
+
+    • “done” – the step is done, and the next one comes
+    • “where was I?” and “how many are left?”
+    • “I have used 6 sheets”, or “I have 3 sheets left” – I compare it with the plan
+    • “can I pause?”, “it's raining”, “wind is getting up” – what to make safe
+    • “cut one wrong”, “it's 12 degrees really”, “out of square by 30” – what follows, before anything changes
+    • “undo” – take the last thing back
+    • “show the plan”, “cut list”, “person” – as before
 
 ## What to check before the next step
 
@@ -150,6 +164,7 @@ work-goods-eaves-filler = eaves fillers
 work-count-enough = { $goods }: { $used } used, { $planned } in the plan so far. You have { $left } and need { $needed } more. That is enough.
 work-count-likely-short = { $goods }: { $used } used, { $planned } in the plan so far. You have { $left } and need { $needed } more. If as many go to waste again, you will run out: buy { $buy } more now.
 work-count-short = { $goods }: { $used } used, { $planned } in the plan so far. You have { $left } and need { $needed } more. Buy { $buy } more before you go on.
+work-count-short-and-likely = { $goods }: { $used } used, { $planned } in the plan so far. You have { $left } and need { $needed } more. Buy { $buy } more before you go on, and { $more } besides if as many go to waste again.
 
 ## Stopping
 

@@ -217,15 +217,15 @@ fn without_mention(text: &str, name: &str) -> Option<String> {
         word.strip_prefix('@').is_some_and(|mentioned| mentioned.eq_ignore_ascii_case(name))
     };
     let mut found = false;
-    let rest: Vec<&str> = text
-        .split(' ')
+    let rest: String = text
+        .split_inclusive(char::is_whitespace)
         .filter(|word| {
-            let here = !found && ours(word);
+            let here = !found && ours(word.trim_end());
             found |= here;
             !here
         })
         .collect();
-    found.then(|| rest.join(" ").trim().to_owned())
+    found.then(|| rest.trim().to_owned())
 }
 
 fn replies_to_us(message: &Value, me: &Me) -> bool {

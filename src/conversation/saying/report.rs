@@ -171,7 +171,7 @@ fn headline(guide: &Guide<'_>, plan: &Plan) -> Draft {
         Note::new("headline")
             .count("sheets", sheets)
             .with("area", Arg::Area(plan.materials.area))
-            .text("sheet", &*plan.site.sheet.item.name),
+            .with("sheet", named(&plan.site.sheet.item.name)),
     );
     let alike = are_alike(plan);
     for (index, slope) in plan.slopes.iter().enumerate().filter(|(index, _)| !alike || *index == 0) {
@@ -269,7 +269,7 @@ fn material(line: &MaterialLine) -> Note {
         (Unit::PieceOf(_), _) => "material-lengths",
     };
     let note = Note::new(message)
-        .text("name", &*line.name)
+        .with("name", named(&line.name))
         .word("purpose", &*line.purpose)
         .with("buy", Arg::Count(line.packs.saturating_mul(line.pack)))
         .with("needed", Arg::Count(line.needed))
@@ -280,6 +280,11 @@ fn material(line: &MaterialLine) -> Note {
         Unit::Piece => note,
         Unit::PieceOf(length) => note.length("length", length),
     }
+}
+
+/// A sheet read off its label has no name in the catalogue.
+fn named(name: &str) -> Arg {
+    if name.is_empty() { Arg::Word("own-sheet".to_owned()) } else { Arg::Text(name.to_owned()) }
 }
 
 fn tools(plan: &Plan) -> Draft {

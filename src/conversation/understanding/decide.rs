@@ -62,11 +62,6 @@ impl Understander {
         &self.topics
     }
 
-    /// How a message is read, clause by clause: for whoever mends a pattern.
-    pub fn reads(&self, message: &str) -> Vec<String> {
-        self.reader.read(message).clauses.into_iter().map(|clause| clause.text).collect()
-    }
-
     /// What a message asks.
     pub fn understand(&self, message: &str) -> Understanding {
         let heard = self.reader.read(message);

@@ -13,11 +13,13 @@ mod ranking;
 mod reading;
 mod spelling;
 mod topic;
+mod topics;
 
 use crate::roofing::rules::Handover;
 
 pub use decide::Understander;
 pub use topic::{Topic, TopicId, Vocabulary};
+pub use topics::Topics;
 
 /// Why a topic was heard.
 #[derive(Clone, Debug, PartialEq, Eq)]

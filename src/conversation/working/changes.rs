@@ -40,7 +40,7 @@ impl Talk<'_, '_> {
         match standing(self.guide, &self.session) {
             Standing::Complete(plan) => self.say_proposal(&plan),
             Standing::Stopped(..) | Standing::Refused(_) | Standing::Ask(_) | Standing::Faulty(_) => {
-                self.go_on()
+                self.go_on();
             }
         }
     }
@@ -133,7 +133,7 @@ impl Talk<'_, '_> {
         self.offer(Note::new("work-which-way"), vec![leaning(long, short), leaning(short, long)]);
     }
 
-    pub(super) fn diagonals(&mut self, _: &Plan, a: Length, b: Length) {
+    pub(super) fn diagonals(&mut self, a: Length, b: Length) {
         let answers = vec![(FactKey::DiagonalA, said(a)), (FactKey::DiagonalB, said(b))];
         self.propose(Change { answers, ..Change::default() });
     }

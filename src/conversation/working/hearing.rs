@@ -47,7 +47,7 @@ pub(super) enum Order {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Count {
     pub(super) goods: Goods,
-    pub(super) count: i64,
+    pub(super) number: i64,
     pub(super) left: bool,
 }
 
@@ -116,7 +116,7 @@ static PATTERNS: LazyLock<Option<Patterns>> = LazyLock::new(|| {
             r"\b(?:wind(?:s|y)?|gust\w*|storm\w*|gale\w*|blowing|blowy|breez\w*|thunder\w*|lightning)\b",
         )?,
         not_weather: within(
-            r"\b(?:from (?:the )?(?:left|right|front|back|behind|east|west|north|south)|mostly|prevailing|leak\w*|noisy|noise|loud|windows?|wet (?:rot|wood|timber|felt)|rotten)\b",
+            r"\b(?:from (?:the )?(?:left|right|front|back|behind|east|west|north|south)|mostly|prevailing|leak\w*|breeze.?blocks?|noisy|noise|loud|windows?|wet (?:rot|wood|timber|felt)|rotten)\b",
         )?,
         count: within(&format!(
             r"\b({NUMBER})\s+(?:(?:more|of (?:the|my)|whole|full|spare|good|roofing)\s+)*(sheets?|nails?|deck screws?|purlin screws?|screws?|ridge (?:pieces?|caps?)|ridges?|verge pieces?|verges?|top (?:edge )?pieces?|flashings?|fillers?|foam fillers?)\b"
@@ -253,8 +253,11 @@ fn different(patterns: &Patterns, text: &str) -> Option<Order> {
 fn sheets_of(patterns: &Patterns, text: &str) -> Option<Length> {
     let (low, high) = Quantity::SheetLength.length_band()?;
     let number = patterns.count.captures(text).and_then(|found| number_of(found.get(1)?.as_str()));
-    let counted = number.map(Length::from_mm).filter(|length| (low..=high).contains(length));
-    counted.or_else(|| one_length(Quantity::SheetLength, text))
+    match number.map(Length::from_mm) {
+        // "Only has 8 sheets" says how many there are, not how long.
+        Some(length) => (low..=high).contains(&length).then_some(length),
+        None => one_length(Quantity::SheetLength, text),
+    }
 }
 
 /// How long the spoilt piece is, where that is said; not how long it should have been.
@@ -276,9 +279,9 @@ fn counted(patterns: &Patterns, text: &str) -> Option<Order> {
         let clause = clause_around(text, word.start());
         // "Used 6 sheets and have 40 nails left": each count goes by the words around it.
         let left = if patterns.used.is_match(clause) { false } else { left };
-        if let (Some(count), Some(goods)) = (number_of(number.as_str()), goods_of(word.as_str())) {
+        if let (Some(number), Some(goods)) = (number_of(number.as_str()), goods_of(word.as_str())) {
             counts.retain(|earlier| earlier.goods != goods);
-            counts.push(Count { goods, count, left });
+            counts.push(Count { goods, number, left });
         }
     }
     (!counts.is_empty()).then_some(Order::Counted(counts))
@@ -379,7 +382,7 @@ mod tests {
     #[test]
     fn what_is_said_on_a_roof_is_heard() {
         let mm = Length::from_mm;
-        let count = |goods, count, left| Count { goods, count, left };
+        let count = |goods, number, left| Count { goods, number, left };
         for (text, order) in [
             ("start the work", Order::Start),
             ("ok let's start the job", Order::Start),
@@ -411,6 +414,7 @@ mod tests {
             ("the wall is out of square by 30", Order::OutOfSquare(Some(mm(30)))),
             ("it's out of square", Order::OutOfSquare(None)),
             ("supplier only has 1 800 sheets", Order::SheetsOf(mm(1_800))),
+            ("the shop only has 8 sheets", Order::Counted(vec![count(Goods::Sheets, 8, true)])),
             ("the diagonals are 3.87m and 3.82m", Order::Diagonals(mm(3_870), mm(3_820))),
         ] {
             assert_eq!(recognise(text), Some(order), "{text}");
@@ -427,6 +431,7 @@ mod tests {
             "I dropped one on my foot",
             "why 170 mm?",
             "will it leak when it rains?",
+            "it is a breeze block wall",
         ] {
             assert_eq!(recognise(text), None, "{text}");
         }

@@ -9,7 +9,7 @@ use crate::conversation::session::Open;
 use crate::conversation::talk::Talk;
 use crate::roofing::note::Note;
 use crate::roofing::plan::Plan;
-use crate::roofing::work::{StepKey, StepKind, Stop, Tally, WorkStep, foresee, planned_for, steps};
+use crate::roofing::work::{Foresight, Goods, StepKey, StepKind, Stop, Tally, WorkStep, foresee, steps};
 
 impl Talk<'_, '_> {
     /// Works a message that speaks of the work; `false` where it does not.
@@ -79,7 +79,8 @@ impl Talk<'_, '_> {
                 self.say(draft);
             }
             Order::HowMany => {
-                let draft = telling::left(self.guide, &all, self.session.progress().done());
+                let counted = self.foreseen(&plan, &all);
+                let draft = telling::left(self.guide, &all, self.session.progress().done(), &counted);
                 self.say(draft);
             }
             Order::Problem => self.say(telling::problem()),
@@ -91,7 +92,7 @@ impl Talk<'_, '_> {
             Order::Counted(counts) => self.count(&plan, &all, &counts),
             Order::Spoilt { sheets, kept } => self.spoil(&plan, sheets, kept),
             Order::OutOfSquare(by) => self.out_of_square(&plan, by),
-            Order::Diagonals(a, b) => self.diagonals(&plan, a, b),
+            Order::Diagonals(a, b) => self.diagonals(a, b),
             Order::SheetsOf(length) => self.other_sheets(&plan, length),
             Order::Accept => self.accept(&plan),
             Order::Leave => self.leave_it(&plan),
@@ -151,8 +152,28 @@ impl Talk<'_, '_> {
             self.happen(Event::Planned);
         }
         let all = steps(plan);
-        let draft = telling::step(self.guide, plan, &all, self.in_hand(&all));
+        let in_hand = self.in_hand(&all);
+        // What will run short is said again as long as the step in hand uses it.
+        for (goods, foresight) in self.foreseen(plan, &all) {
+            let uses = all.get(in_hand).is_some_and(|step| step.uses.iter().any(|one| one.goods == goods));
+            if uses && foresight.short() > 0 {
+                self.aside.push(telling::count_note(goods, &foresight));
+            }
+        }
+        let draft = telling::step(self.guide, plan, &all, in_hand);
         self.say(draft);
+    }
+
+    /// How everything that was counted stands now.
+    fn foreseen(&self, plan: &Plan, all: &[WorkStep]) -> Vec<(Goods, Foresight)> {
+        let progress = self.session.progress();
+        let is_done = |key: &StepKey| progress.done().contains(key);
+        // Only sheets are told to be spoilt one by one.
+        let spoilt = |goods: Goods| if goods == Goods::Sheets { progress.spoilt() } else { 0 };
+        let tallies = progress.tallies().iter();
+        let foreseen = tallies
+            .map(|(goods, tally)| (*goods, foresee(*goods, *tally, spoilt(*goods), plan, all, is_done)));
+        foreseen.collect()
     }
 
     fn count(&mut self, plan: &Plan, all: &[WorkStep], counts: &[Count]) {
@@ -160,16 +181,12 @@ impl Talk<'_, '_> {
         let is_done = |key: &StepKey| progress.done().contains(key);
         let tallies: Vec<_> = counts
             .iter()
-            .map(|one| {
-                let planned = planned_for(one.goods, all, is_done);
-                (one.goods, Tally { count: one.count, left: one.left, planned })
-            })
+            .map(|one| (one.goods, Tally::now(one.goods, one.number, one.left, all, is_done)))
             .collect();
-        let foreseen: Vec<_> = tallies
-            .iter()
-            .map(|(goods, tally)| (*goods, foresee(*goods, *tally, progress.spoilt(), plan, all, is_done)))
-            .collect();
+        let counted: Vec<Goods> = tallies.iter().map(|(goods, _)| *goods).collect();
         self.happen(Event::Counted(tallies));
+        let mut foreseen = self.foreseen(plan, all);
+        foreseen.retain(|(goods, _)| counted.contains(goods));
         self.say(telling::counted(&foreseen));
     }
 }

@@ -20,13 +20,13 @@ pub(super) fn step(guide: &Guide<'_>, plan: &Plan, steps: &[WorkStep], index: us
     let Some(step) = steps.get(index) else { return finished() };
     let mut draft = Draft::new("work-step");
     draft.asks = true;
-    let place = match (plan.slopes.len() > 1 && is_of_a_slope(step), step.key.slope) {
+    let which = match (plan.slopes.len() > 1 && is_of_a_slope(step), step.key.slope) {
         (false, _) => "work-step",
         (true, 0) => "work-step-front",
         (true, _) => "work-step-back",
     };
     draft = draft
-        .paragraph(Note::new(place).count("number", index + 1).count("of", steps.len()))
+        .paragraph(Note::new(which).count("number", index + 1).count("of", steps.len()))
         .paragraph(step.note.clone());
     let paces = &guide.handbook.rules.paces;
     let pace = paces.iter().find(|pace| pace.step == step.key.kind);
@@ -93,11 +93,19 @@ pub(super) fn peek(steps: &[WorkStep], index: usize) -> Draft {
         Some(next) => Draft::of(Note::new("work-next").with("what", Arg::Note(Box::new(next.note.clone())))),
         None => Draft::of(Note::new("work-next-nothing")),
     };
+    let mut draft = draft;
+    // Its "done" is that of the step in hand, and must not tick off a later one.
+    draft.asks = true;
     draft.button("do-work-done", "button-work-done").button("do-work-where", "button-work-where")
 }
 
 /// How many steps are left, how long they take, and what they use up.
-pub(super) fn left(guide: &Guide<'_>, steps: &[WorkStep], done: &BTreeSet<StepKey>) -> Draft {
+pub(super) fn left(
+    guide: &Guide<'_>,
+    steps: &[WorkStep],
+    done: &BTreeSet<StepKey>,
+    counted: &[(Goods, Foresight)],
+) -> Draft {
     let open: Vec<&WorkStep> = steps.iter().filter(|step| !done.contains(&step.key)).collect();
     let times = open.iter().filter_map(|step| takes(step, &guide.handbook.rules.paces));
     let minutes: i64 = times.map(|takes| takes.minutes).sum();
@@ -110,7 +118,9 @@ pub(super) fn left(guide: &Guide<'_>, steps: &[WorkStep], done: &BTreeSet<StepKe
     for goods in Goods::ALL {
         let uses = open.iter().flat_map(|step| &step.uses).filter(|one| one.goods == *goods);
         let count: i64 = uses.map(|one| one.count).sum();
-        if count > 0 {
+        if let Some((_, foresight)) = counted.iter().find(|(other, _)| other == goods) {
+            draft = draft.item(count_note(*goods, foresight));
+        } else if count > 0 {
             let note = Note::new("work-left-goods").word("goods", goods_word(*goods));
             draft = draft.item(note.with("count", Arg::Count(count)));
         }
@@ -126,25 +136,31 @@ fn goods_word(goods: Goods) -> String {
 pub(super) fn counted(all: &[(Goods, Foresight)]) -> Draft {
     let mut draft = Draft::new("work-count");
     for (goods, foresight) in all {
-        let (short, likely) = (foresight.short(), foresight.likely_short());
-        let message = if short > 0 {
-            "work-count-short"
-        } else if likely > 0 {
-            "work-count-likely-short"
-        } else {
-            "work-count-enough"
-        };
-        draft = draft.item(
-            Note::new(message)
-                .word("goods", goods_word(*goods))
-                .with("used", Arg::Count(foresight.used))
-                .with("planned", Arg::Count(foresight.planned))
-                .with("left", Arg::Count(foresight.left))
-                .with("needed", Arg::Count(foresight.needed))
-                .with("buy", Arg::Count(short.max(likely))),
-        );
+        draft = draft.item(count_note(*goods, foresight));
     }
     draft.button("do-work-where", "button-work-where").button("do-back", "button-work-undo")
+}
+
+/// How one count stands against the plan.
+pub(super) fn count_note(goods: Goods, foresight: &Foresight) -> Note {
+    let (short, likely) = (foresight.short(), foresight.likely_short());
+    let message = if short > 0 && likely > short {
+        "work-count-short-and-likely"
+    } else if short > 0 {
+        "work-count-short"
+    } else if likely > 0 {
+        "work-count-likely-short"
+    } else {
+        "work-count-enough"
+    };
+    Note::new(message)
+        .word("goods", goods_word(goods))
+        .with("used", Arg::Count(foresight.used))
+        .with("planned", Arg::Count(foresight.planned))
+        .with("left", Arg::Count(foresight.left))
+        .with("needed", Arg::Count(foresight.needed))
+        .with("buy", Arg::Count(if short > 0 { short } else { likely }))
+        .with("more", Arg::Count(likely - short))
 }
 
 /// What to make safe, and how to come back.

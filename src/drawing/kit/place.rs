@@ -79,6 +79,9 @@ pub(crate) struct Paper {
 /// The most the long side measures: beyond twice the short side a phone shows a ribbon.
 const LONG_SIDE: f64 = 2.0 * Picture::SHORT_SIDE;
 
+/// The longer side of the roof is never smaller than this: absurdly long words widen the paper instead.
+const LEAST_DRAWN: f64 = 40.0;
+
 /// The least width: a title and a legend must stand on it.
 const LEAST_WIDTH: f64 = 560.0;
 
@@ -96,15 +99,16 @@ fn fit(extent: &Extent, margins: Margins, most: (f64, f64), below: &impl Fn(f64)
     let (beside, above) = (margins.left + margins.right, margins.top + margins.bottom);
     // The legend takes fewer rows on wide paper; the width follows from the scale and the scale from the
     // legend, so it is found in two steps, the second never wider than the first.
+    let least = LEAST_DRAWN / across.max(up);
     let mut legend = below(most.0);
     let mut scale = 0.0;
     let mut width = most.0;
     for _ in 0..2 {
-        scale = ((most.0 - beside) / across).min((most.1 - above - legend) / up);
+        scale = ((most.0 - beside) / across).min((most.1 - above - legend) / up).max(least);
         width = (scale * across + beside).max(LEAST_WIDTH);
         legend = below(width);
     }
-    scale = scale.min((most.1 - above - legend) / up);
+    scale = scale.min((most.1 - above - legend) / up).max(least);
     let height = scale * up + above;
     let spare = width - beside - scale * across;
     let origin = Point::new(

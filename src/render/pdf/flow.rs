@@ -45,11 +45,24 @@ pub(super) enum Role {
     Figure(String),
 }
 
-/// The tree of parts.
+/// One part of the tree: either marks or further parts.
 #[derive(Debug)]
-pub(super) enum Part {
-    Group(Role, Vec<Part>),
-    Leaf(usize),
+pub(super) struct Part {
+    pub(super) role: Role,
+    pub(super) leaf: Option<usize>,
+    pub(super) parts: Vec<Part>,
+}
+
+impl Part {
+    /// A part that is the marks of a leaf.
+    pub(super) const fn leaf(role: Role, leaf: usize) -> Self {
+        Self { role, leaf: Some(leaf), parts: Vec::new() }
+    }
+
+    /// A part that is made of parts.
+    pub(super) const fn group(role: Role, parts: Vec<Part>) -> Self {
+        Self { role, leaf: None, parts }
+    }
 }
 
 /// A laid-out document.
@@ -177,7 +190,7 @@ impl<'a> Flow<'a> {
 
     fn paragraph(&mut self, words: &str, size: f32, cut: Cut) {
         let leaf = self.words(words, MARGIN, self.room(), size, cut);
-        self.out.parts.push(Part::Group(Role::Paragraph, vec![Part::Leaf(leaf)]));
+        self.out.parts.push(Part::leaf(Role::Paragraph, leaf));
         self.y += size * 0.6;
     }
 
@@ -188,7 +201,7 @@ impl<'a> Flow<'a> {
         let (page, y) = (self.out.sheets.len().saturating_sub(1), self.y);
         let leaf = self.words(words, MARGIN, self.room(), size, Cut::Bold);
         self.out.outline.push((words.to_owned(), page, y));
-        self.out.parts.push(Part::Group(Role::Heading(level, words.to_owned()), vec![Part::Leaf(leaf)]));
+        self.out.parts.push(Part::leaf(Role::Heading(level, words.to_owned()), leaf));
         self.y += size * 0.3;
     }
 
@@ -217,7 +230,7 @@ impl<'a> Flow<'a> {
         self.put(None, Mark::Frame { x, y, width, height });
         self.y += pad;
         let leaf = self.words(words, MARGIN + pad, room, BODY, Cut::Bold);
-        self.out.parts.push(Part::Group(Role::Paragraph, vec![Part::Leaf(leaf)]));
+        self.out.parts.push(Part::leaf(Role::Paragraph, leaf));
         self.y += pad + BODY * 0.7;
     }
 
@@ -237,14 +250,11 @@ impl<'a> Flow<'a> {
             self.put(Some(label), Mark::Words { x, y, size: BODY, cut: Cut::Regular, words });
             let body = self.words(entry, MARGIN + indent, self.room() - indent, BODY, Cut::Regular);
             self.y += BODY * if steps { 0.5 } else { 0.25 };
-            let part = |role, leaf| Part::Group(role, vec![Part::Leaf(leaf)]);
-            parts.push(Part::Group(
-                Role::Entry,
-                vec![part(Role::EntryLabel, label), part(Role::EntryBody, body)],
-            ));
+            let labelled = vec![Part::leaf(Role::EntryLabel, label), Part::leaf(Role::EntryBody, body)];
+            parts.push(Part::group(Role::Entry, labelled));
         }
         if !parts.is_empty() {
-            self.out.parts.push(Part::Group(Role::List { numbered: steps }, parts));
+            self.out.parts.push(Part::group(Role::List { numbered: steps }, parts));
         }
         self.y += BODY * 0.4;
     }
@@ -265,7 +275,7 @@ impl<'a> Flow<'a> {
         let leaf = self.leaf();
         let x = MARGIN + (self.room() - width) / 2.0;
         self.put(Some(leaf), Mark::Picture { index, x, y: self.y, width, height });
-        self.out.parts.push(Part::Group(Role::Figure(picture.description.clone()), vec![Part::Leaf(leaf)]));
+        self.out.parts.push(Part::leaf(Role::Figure(picture.description.clone()), leaf));
         self.y += height + BODY;
     }
 

@@ -58,7 +58,7 @@ impl Flow<'_> {
     }
 
     fn close_table(&mut self, rows: Vec<Part>) {
-        self.out.parts.push(Part::Group(Role::Table, rows));
+        self.out.parts.push(Part::group(Role::Table, rows));
         self.y += BODY;
     }
 
@@ -80,10 +80,10 @@ impl Flow<'_> {
             let Some(place) = places.get(index) else { continue };
             let leaf = self.leaf();
             self.cell(*place, words, cut, Some(leaf));
-            parts.push(Part::Group(role.clone(), vec![Part::Leaf(leaf)]));
+            parts.push(Part::leaf(role.clone(), leaf));
         }
         self.end_row(places, cells, cut);
-        Part::Group(Role::Row, parts)
+        Part::group(Role::Row, parts)
     }
 
     fn repeat(&mut self, places: &[Place], heads: &[(&str, Role)]) {

@@ -139,27 +139,15 @@ fn ink() -> rgb::Color {
 }
 
 fn node(part: &Part, leaves: &mut [Vec<Identifier>]) -> Node {
-    match part {
-        Part::Leaf(leaf) => {
-            // A leaf stands alone in its group, so that its marks hang on the group itself.
-            let marks = leaves.get_mut(*leaf).map(std::mem::take).unwrap_or_default();
-            Node::Group(TagGroup::with_children(Tag::Span, marks.into_iter().map(Node::from).collect()))
-        }
-        Part::Group(role, parts) => {
-            let mut group = TagGroup::new(kind(role));
-            for part in parts {
-                match part {
-                    Part::Leaf(leaf) => {
-                        for mark in leaves.get_mut(*leaf).map(std::mem::take).unwrap_or_default() {
-                            group.push(mark);
-                        }
-                    }
-                    Part::Group(..) => group.push(node(part, leaves)),
-                }
-            }
-            Node::Group(group)
-        }
+    let mut group = TagGroup::new(kind(&part.role));
+    let marks = part.leaf.and_then(|leaf| leaves.get_mut(leaf)).map(std::mem::take);
+    for mark in marks.unwrap_or_default() {
+        group.push(mark);
     }
+    for part in &part.parts {
+        group.push(node(part, leaves));
+    }
+    Node::Group(group)
 }
 
 fn kind(role: &Role) -> TagKind {

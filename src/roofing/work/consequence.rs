@@ -54,7 +54,18 @@ fn lift(
     let mut lifted = Vec::new();
     for step in done_now {
         let key = &step.key;
-        if !key.is_covering() || redo.contains(key) {
+        if redo.contains(key) {
+            continue;
+        }
+        // Timbers and lines lie on a deck or a membrane.
+        let base = |other: &StepKey| {
+            other.slope == key.slope && matches!(other.kind, StepKind::Deck | StepKind::Underlay)
+        };
+        let on_base = key.is_below_sheets() && !base(key) && key.kind != StepKind::DeckRepair;
+        if on_base && (redo.iter().any(base) || news.iter().any(|other| base(other))) {
+            lifted.push(key.clone());
+        }
+        if !key.is_covering() {
             continue;
         }
         let to_build = |other: &StepKey| other.is_below_sheets() && !done.contains(other);

@@ -120,7 +120,24 @@ pub struct Tally {
     /// Whether so many are left, not used.
     pub left: bool,
     /// How many the steps done by then use, by the plan of then.
+    pub finished: i64,
+    /// How many that plan uses up to the end of the step then in hand.
     pub planned: i64,
+}
+
+impl Tally {
+    /// A count of now.
+    pub fn now(
+        goods: Goods,
+        count: i64,
+        left: bool,
+        steps: &[WorkStep],
+        done: impl Fn(&StepKey) -> bool,
+    ) -> Self {
+        let finished = planned_for(goods, steps, &done);
+        let planned = finished + in_hand(goods, steps, done);
+        Self { count, left, finished, planned }
+    }
 }
 
 /// How some goods stand against the plan.
@@ -159,11 +176,15 @@ fn used_by(goods: Goods, step: &WorkStep) -> i64 {
     step.uses.iter().filter(|one| one.goods == goods).map(|one| one.count).sum()
 }
 
+fn in_hand(goods: Goods, steps: &[WorkStep], done: impl Fn(&StepKey) -> bool) -> i64 {
+    steps.iter().find(|step| !done(&step.key)).map_or(0, |step| used_by(goods, step))
+}
+
 /// Compares a count with the plan.
 ///
-/// What was used may be anything from what the finished steps need to what the step in hand needs besides. What
-/// is beyond that went to waste, and the rest of the work is expected to waste as much in proportion. `spoilt`
-/// pieces are gone without being built in.
+/// What was used by then may be anything from what the finished steps need to what the step in hand needed besides.
+/// What is beyond that went to waste, and the rest of the work is expected to waste as much in proportion. Steps
+/// finished since have used what the plan says. `spoilt` pieces are gone without being built in.
 pub fn foresee(
     goods: Goods,
     tally: Tally,
@@ -172,19 +193,22 @@ pub fn foresee(
     steps: &[WorkStep],
     done: impl Fn(&StepKey) -> bool,
 ) -> Foresight {
-    let total: i64 = steps.iter().map(|step| used_by(goods, step)).sum();
+    let total = planned_for(goods, steps, |_| true);
     let finished = planned_for(goods, steps, &done);
-    let in_hand = steps.iter().find(|step| !done(&step.key)).map_or(0, |step| used_by(goods, step));
-    let bought = bought(goods, plan);
-    // Steps finished since the count have used what the plan says.
-    let since = (finished - tally.planned).max(0);
-    let used = if tally.left { bought - spoilt - tally.count } else { tally.count } + since;
-    let used = used.max(0);
-    let left = if tally.left { tally.count - since } else { bought - spoilt - used }.max(0);
-    let through = finished + in_hand;
-    let built = used.clamp(finished, through);
-    let waste = (used - through).max(0);
+    let there = bought(goods, plan) - spoilt;
+    let used_then = if tally.left { there - tally.count } else { tally.count }.max(0);
+    let built_then = used_then.clamp(tally.finished.min(tally.planned), tally.planned);
+    let waste = (used_then - tally.planned).max(0);
+    let since = (finished - built_then).max(0);
+    let left_then = if tally.left { tally.count } else { there - used_then };
+    let built = built_then + since;
     let needed = (total - built).max(0);
     let wasted_too = if built > 0 { (needed * waste + built - 1).div_euclid(built) } else { 0 };
-    Foresight { used, planned: through, left, needed, likely: needed + wasted_too }
+    Foresight {
+        used: used_then + since,
+        planned: finished + in_hand(goods, steps, done),
+        left: (left_then - since).max(0),
+        needed,
+        likely: needed + wasted_too,
+    }
 }

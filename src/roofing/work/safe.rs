@@ -80,8 +80,10 @@ fn loose_lines(steps: &[WorkStep], done: &impl Fn(&StepKey) -> bool) -> Vec<Leng
     let mut lies = false;
     let mut loose = Vec::new();
     for key in steps.iter().map(|step| &step.key) {
+        // The first sheet lies before the rest of its course does.
+        let of_the_first = key.kind == StepKind::Course && key.figures.first() == Some(&1);
         if matches!(key.kind, StepKind::FirstSheet | StepKind::Course) {
-            lies = done(key);
+            lies = done(key) || (of_the_first && lies);
         }
         if key.kind == StepKind::Nails && lies && !done(key) {
             loose.extend(key.figures.first().copied().map(Length::from_um));

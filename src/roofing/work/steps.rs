@@ -220,10 +220,12 @@ impl OnSlope<'_> {
             Hand::Left => "hand-left",
             Hand::Right => "hand-right",
         };
-        let note = Note::new("step-first-sheet")
-            .word("start", start)
-            .length("eaves_overhang", slope.eaves_overhang)
-            .length("verge_overhang", slope.verge_overhang + shift);
+        let past = slope.verge_overhang + shift;
+        let note =
+            Note::new(if past > Length::ZERO { "step-first-sheet" } else { "work-first-sheet-at-a-wall" })
+                .word("start", start)
+                .length("eaves_overhang", slope.eaves_overhang)
+                .length("verge_overhang", past);
         let wide = slope.columns_of(0).first().map_or(0, |column| column.corrugations);
         let figures = vec![
             first.from.um(),

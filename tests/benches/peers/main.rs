@@ -33,7 +33,6 @@ use botapi::{Faults, Server};
 use peers::Peer;
 
 const CHATS: i64 = 1_000;
-const SCRIPT: [&str; 7] = ["/start", "a garden shed", "6 m", "3 m", "12 degrees", "green", "in May"];
 
 /// The chat that floods, how much, and the one that must not notice.
 const FLOODING: i64 = 50_000;
@@ -83,12 +82,12 @@ async fn measure(peer: &Peer) -> Measured {
     let mut heard = server.listen();
     let dir = tempfile::tempdir().unwrap();
     let mut process = peer.start(&server.url(), dir.path());
-    for said in SCRIPT {
+    for said in peer.script {
         server.says(CHATS + 1, said);
         let reply = timeout(Duration::from_secs(30), heard.recv()).await;
         reply.unwrap_or_else(|_| panic!("{} does not answer", peer.name));
     }
-    let (elapsed, mut times) = crowd(&server, &mut heard).await;
+    let (elapsed, mut times) = crowd(&server, peer.script, &mut heard).await;
     times.sort_unstable();
     let quiet = neighbour(&server, &mut heard).await;
     for turn in 0..FLOOD {
@@ -109,20 +108,24 @@ async fn measure(peer: &Peer) -> Measured {
 }
 
 /// Everybody talks at once, each as soon as they are answered. How long it took, and every answer's wait.
-async fn crowd(server: &Server, heard: &mut UnboundedReceiver<(i64, Instant)>) -> (Duration, Vec<Duration>) {
+async fn crowd(
+    server: &Server,
+    script: &[&str],
+    heard: &mut UnboundedReceiver<(i64, Instant)>,
+) -> (Duration, Vec<Duration>) {
     let began = Instant::now();
     let mut times = Vec::new();
     let mut waiting: HashMap<i64, (usize, Instant)> = HashMap::new();
     for chat in 1..=CHATS {
         waiting.insert(chat, (0, Instant::now()));
-        server.says(chat, SCRIPT[0]);
+        server.says(chat, script[0]);
     }
     while !waiting.is_empty() {
         let (chat, at) =
             timeout(Duration::from_mins(1), heard.recv()).await.expect("it stands still").unwrap();
         let Some((turn, since)) = waiting.remove(&chat) else { continue };
         times.push(at.duration_since(since));
-        if let Some(next) = SCRIPT.get(turn + 1) {
+        if let Some(next) = script.get(turn + 1) {
             waiting.insert(chat, (turn + 1, Instant::now()));
             server.says(chat, next);
         }

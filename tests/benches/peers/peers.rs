@@ -6,35 +6,59 @@ use std::process::{Command, Stdio};
 use lapwise::serve::Way;
 
 use crate::botapi::TOKEN;
-use crate::harness::{Process, spawn};
+use crate::harness::{Process, spawn, spawn_app};
 
 const HERE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/benches/peers");
 
 /// One bot.
 pub struct Peer {
     pub name: &'static str,
+    /// What a person says, each line when the one before is answered.
+    pub script: &'static [&'static str],
     kind: Kind,
 }
 
 enum Kind {
-    Ours,
+    OurServer,
+    OurChat,
     Python(&'static str),
     Node(&'static str),
 }
 
-pub fn all() -> [Peer; 4] {
-    [
-        Peer { name: "lapwise, a flush before every reply", kind: Kind::Ours },
-        Peer { name: "grammY 1.46, its file storage and runner", kind: Kind::Node("grammy_bot.mjs") },
-        Peer { name: "aiogram 3.31, a file a chat, uvloop", kind: Kind::Python("aiogram_bot.py") },
-        Peer { name: "python-telegram-bot 22.8, its pickle", kind: Kind::Python("ptb_bot.py") },
+/// The six questions.
+const SIX: &[&str] = &["/start", "a garden shed", "6 m", "3 m", "12 degrees", "green", "in May"];
+
+/// A whole roof, with the plan at its end.
+const ROOF: &[&str] = &[
+    "It's felt on 12mm boards, one slope of 25 degrees, 2.4m long, 1.8m up the slope",
+    "felt",
+    "sound",
+    "none",
+    "600",
+    "no",
+    "none",
+    "left",
+    "no",
+    "demo",
+    "yes",
+];
+
+pub fn all() -> Vec<Peer> {
+    let peer = |name, script, kind| Peer { name, script, kind };
+    vec![
+        peer("lapwise: its real chat and plan, a flush a turn", ROOF, Kind::OurChat),
+        peer("lapwise's server with a small chat, a flush a turn", SIX, Kind::OurServer),
+        peer("grammY 1.46, its file storage and runner", SIX, Kind::Node("grammy_bot.mjs")),
+        peer("aiogram 3.31, a file a chat, uvloop", SIX, Kind::Python("aiogram_bot.py")),
+        peer("python-telegram-bot 22.8, its pickle", SIX, Kind::Python("ptb_bot.py")),
     ]
 }
 
 impl Peer {
     pub fn start(&self, api_url: &str, dir: &Path) -> Process {
         let mut command = match self.kind {
-            Kind::Ours => return spawn(api_url, dir, &Way::Polling),
+            Kind::OurServer => return spawn(api_url, dir, &Way::Polling),
+            Kind::OurChat => return spawn_app(api_url, dir, &Way::Polling),
             Kind::Python(script) => {
                 let mut command = Command::new(python());
                 command.arg(Path::new(HERE).join(script));

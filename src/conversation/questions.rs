@@ -1,0 +1,175 @@
+//! What the person asks, answered for their own roof; danger before anything else.
+//!
+//! A question is never taken for an answer, and an answer never for a question: "12 mm" answers what is open,
+//! "12 mm, will nails poke through?" asks. After an answer the chat goes on where it was.
+
+use std::sync::LazyLock;
+
+use regex::Regex;
+
+use super::answers::{Answer, Reply, Roof, TopicAction, answer, reply};
+use super::hearing::command::Command;
+use super::saying::{Button, Draft, Line};
+use super::session::Open;
+use super::talk::Talk;
+use super::understanding::{TopicId, Understanding, Verdict};
+use crate::roofing::note::Note;
+use crate::roofing::plan::{Refusal, Unplanned, plan};
+use crate::roofing::rules::Handover;
+
+static ASKS: LazyLock<Option<Regex>> = LazyLock::new(|| {
+    Regex::new(
+        r"(?i)\?\s*$|^(?:(?:so|and|but|ok|hi|hey|please|hang on|wait)[ ,]+)*(?:will|would|can|could|do|does|did|is|are|am|should|shall|may|must|what|where|when|which|who|how|why)\b|\b(?:will|can|should|shall|do|does) (?:i|we|it|they|the|that|this|nails?|sheets?)\b|\bhow (?:do|many|much|far|long|big|deep)\b|\bwhat (?:if|about)\b|\bok to\b",
+    )
+    .ok()
+});
+
+/// Whether a message asks something.
+pub(super) fn is_asking(text: &str) -> bool {
+    ASKS.as_ref().is_some_and(|asks| asks.is_match(text))
+}
+
+impl Talk<'_, '_> {
+    /// Emergencies come before anything, whatever else is in the message; other dangers before everything but an
+    /// answer to the question that is open. `true` where the message has been dealt with.
+    pub(super) fn warned(&mut self, text: &str) -> bool {
+        let understood = self.guide.topics.understand(text);
+        if !understood.topics.iter().any(|hit| hit.danger) {
+            return false;
+        }
+        if understood.handover == Some(Handover::Emergency) {
+            let reply = self.reply_to(&understood);
+            self.say_reply(&reply);
+            return true;
+        }
+        // Asbestos raises its own stop, which asks for the test.
+        let asbestos = understood.topics.iter().any(|hit| hit.topic == TopicId::AsbestosSuspect);
+        if asbestos || self.answers_open_question(text) {
+            return false;
+        }
+        self.answer_understood(&understood);
+        true
+    }
+
+    /// Answers a message that asks; `false` where nothing in it is known.
+    pub(super) fn answered_topic(&mut self, text: &str) -> bool {
+        let understood = self.guide.topics.understand(text);
+        let only_figures = understood.topics.iter().all(|hit| hit.topic == TopicId::ChangeMeasurement);
+        match understood.verdict {
+            Verdict::None => false,
+            // A figure to change is heard as a figure.
+            Verdict::One | Verdict::Near if only_figures => false,
+            Verdict::One | Verdict::Near => {
+                self.answer_understood(&understood);
+                true
+            }
+        }
+    }
+
+    fn answer_understood(&mut self, understood: &Understanding) {
+        let reply = self.reply_to(understood);
+        let action = reply.answers.iter().find_map(|answer| answer.action);
+        match action {
+            Some(TopicAction::StartOver) => self.obey(Command::Restart),
+            Some(TopicAction::DeleteData) => self.obey(Command::Delete),
+            Some(TopicAction::HandToAdviser) => self.obey(Command::Person),
+            Some(
+                TopicAction::ChangeFact
+                | TopicAction::SendToSupplier
+                | TopicAction::Pause
+                | TopicAction::CarryOn,
+            )
+            | None => {
+                self.say_reply(&reply);
+                self.carry_on();
+            }
+        }
+    }
+
+    /// A button that asks one topic, or for more of it; `false` where it is none.
+    pub(super) fn topic_button(&mut self, order: &str) -> bool {
+        let (key, more) = match (order.strip_prefix("topic-"), order.strip_prefix("more-")) {
+            (Some(key), _) => (key, false),
+            (None, Some(key)) => (key, true),
+            (None, None) => return false,
+        };
+        let Some(topic) = TopicId::from_key(key) else { return false };
+        let refusals = self.refusals();
+        let plan = plan(self.session.facts(), self.guide.handbook).ok();
+        let roof = Roof {
+            book: self.guide.handbook,
+            facts: self.session.facts(),
+            plan: plan.as_ref(),
+            refusals: &refusals,
+        };
+        let answer = answer(topic, false, &roof);
+        let draft = if more { told(key, &answer.more) } else { Self::draft_of(&answer) };
+        self.say(draft);
+        self.carry_on();
+        true
+    }
+
+    fn reply_to(&self, understood: &Understanding) -> Reply {
+        let refusals = self.refusals();
+        let plan = plan(self.session.facts(), self.guide.handbook).ok();
+        let roof = Roof {
+            book: self.guide.handbook,
+            facts: self.session.facts(),
+            plan: plan.as_ref(),
+            refusals: &refusals,
+        };
+        reply(understood, &roof)
+    }
+
+    fn refusals(&self) -> Vec<Refusal> {
+        match plan(self.session.facts(), self.guide.handbook) {
+            Err(Unplanned::Refused(refusals)) => refusals,
+            Ok(_) | Err(Unplanned::Missing(_) | Unplanned::Fault(_)) => Vec::new(),
+        }
+    }
+
+    fn say_reply(&mut self, reply: &Reply) {
+        self.aside.extend(reply.opening.iter().cloned());
+        if !reply.which.is_empty() {
+            let mut draft = Draft::new("answer-which-one");
+            for topic in &reply.which {
+                let asked = self.guide.topics.example(*topic).unwrap_or_else(|| topic.key());
+                let label = Note::new("plain-text").text("text", asked);
+                draft.buttons.push(Button::new(format!("do-topic-{}", topic.key()), label));
+            }
+            self.say(draft);
+        }
+        for answer in &reply.answers {
+            let draft = Self::draft_of(answer);
+            self.say(draft);
+        }
+    }
+
+    /// Short first; "more" is a button away.
+    fn draft_of(answer: &Answer) -> Draft {
+        let key = answer.topic.key();
+        let mut draft = told(key, &answer.short);
+        if !answer.more.is_empty() {
+            draft.buttons.push(Button::new(format!("do-more-{key}"), Note::new("button-more")));
+        }
+        draft
+    }
+
+    /// Puts the open question again; with a plan in hand nothing is put, the answer stands by itself.
+    fn carry_on(&mut self) {
+        if !matches!(self.session.open(), Open::Plan) {
+            self.put_again();
+        }
+    }
+
+    /// Whether a message is a plain answer to the question that is open.
+    fn answers_open_question(&self, text: &str) -> bool {
+        !is_asking(text) && self.open_question().is_some_and(|question| self.reads_as(question, text))
+    }
+}
+
+fn told(key: &str, notes: &[Note]) -> Draft {
+    let mut draft = Draft::new(format!("topic-{key}"));
+    draft.lines.extend(notes.iter().cloned().map(Line::Paragraph));
+    draft
+}
