@@ -13,7 +13,7 @@ use crate::conversation::event::{Event, Quoted, Stock};
 use crate::conversation::quoted;
 use crate::conversation::saying::Voice;
 use crate::conversation::session::Session;
-use crate::export::share::{self, Share};
+use crate::export::supplier::share::{self, Share};
 use crate::export::supplier::{SupplierLine, SupplierSheet};
 use crate::message::{Attachment, ChatId, Say};
 use crate::roofing::note::{Arg, Note};

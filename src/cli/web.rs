@@ -97,8 +97,8 @@ impl OpenPage {
 
 /// Without a public address, links lead to where we listen: good for trying things out on one machine.
 fn public_url(asked: Option<&str>, address: SocketAddr) -> anyhow::Result<String> {
-    let Some(url) = asked else { return Ok(format!("http://{address}")) };
-    let url = url.trim_end_matches('/');
+    let Some(asked) = asked else { return Ok(format!("http://{address}")) };
+    let url = asked.trim_end_matches('/');
     let rest = url.strip_prefix("https://").or_else(|| url.strip_prefix("http://"));
     let fits = |c: char| c.is_ascii_alphanumeric() || matches!(c, '.' | '-' | ':' | '[' | ']');
     let is_host = rest.is_some_and(|host| !host.is_empty() && host.chars().all(fits));

@@ -8,7 +8,6 @@ pub mod plan;
 pub mod reading;
 pub mod schema;
 pub mod shape;
-pub mod share;
 pub mod site;
 pub mod state;
 

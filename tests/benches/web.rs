@@ -1,6 +1,13 @@
 //! How long a page takes, and how much 500 open chats hold. Needs a release build to mean anything:
 //! `cargo bench --bench web`.
 
+#![allow(
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    reason = "a bench that meets what it does not expect should end there"
+)]
+
 use std::fs;
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::TcpStream;
@@ -91,7 +98,6 @@ fn resident_kb(served: &Served) -> u64 {
     between(&status, "VmRSS:", "kB").trim().parse().expect("a number")
 }
 
-#[expect(clippy::print_stdout, reason = "a bench reports")]
 fn main() {
     let served = serve();
     let cookie = person(&served, 600, SHED);

@@ -1,4 +1,4 @@
-//! Real Chromium by its own driver: the WebDriver protocol (W3C) as far as these tests need it.
+//! Real Chromium by its own driver: the `WebDriver` protocol (W3C) as far as these tests need it.
 
 use std::net::SocketAddr;
 use std::path::PathBuf;
@@ -34,7 +34,7 @@ pub(crate) struct Browser {
     driver: Child,
     address: SocketAddr,
     session: String,
-    _profile: tempfile::TempDir,
+    profile: tempfile::TempDir,
 }
 
 impl Drop for Browser {
@@ -60,7 +60,7 @@ impl Browser {
             .expect("chromedriver is installed (Debian: chromium chromium-driver)");
         let address = SocketAddr::from(([127, 0, 0, 1], port));
         let profile = tempfile::tempdir().expect("a directory");
-        let mut browser = Self { driver, address, session: String::new(), _profile: profile };
+        let mut browser = Self { driver, address, session: String::new(), profile };
         browser.open(kind).await;
         browser
     }
@@ -71,7 +71,7 @@ impl Browser {
             assert!(begun.elapsed() < PATIENCE, "chromedriver does not listen");
             sleep(Duration::from_millis(50)).await;
         }
-        let profile = format!("--user-data-dir={}", self._profile.path().display());
+        let profile = format!("--user-data-dir={}", self.profile.path().display());
         let mut arguments = vec![
             "--headless=new",
             "--no-sandbox",
@@ -99,7 +99,7 @@ impl Browser {
             "pageLoadStrategy": "normal",
         } } });
         let answer = self.ask("POST", "/session", &wish).await.expect("a session");
-        self.session = answer["sessionId"].as_str().expect("a session id").to_owned();
+        answer["sessionId"].as_str().expect("a session id").clone_into(&mut self.session);
         if kind.dark {
             let dark = json!({ "features": [{ "name": "prefers-color-scheme", "value": "dark" }] });
             self.developer("Emulation.setEmulatedMedia", dark).await;
@@ -242,7 +242,7 @@ impl Browser {
 
     /// The number of the chat's last entry.
     async fn mark(&self) -> u64 {
-        let last = self.attribute("#log > li:last-child", "data-number").await;
+        let last = self.attribute("#log > :last-child", "data-number").await;
         last.and_then(|number| number.parse().ok()).unwrap_or_default()
     }
 

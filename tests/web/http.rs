@@ -1,6 +1,7 @@
 //! A plain HTTP client that sends exactly what a test wants, wrong things included.
 
 use std::collections::BTreeMap;
+use std::fmt::Write as _;
 use std::net::SocketAddr;
 
 use tokio::io::{AsyncReadExt, AsyncWriteExt};
@@ -23,9 +24,9 @@ impl Answer {
         let (head, body) = text.split_once("\r\n\r\n").unwrap_or((&text, ""));
         let mut lines = head.lines();
         let status = lines.next().and_then(|line| line.split(' ').nth(1)?.parse().ok()).unwrap_or(0);
-        let headers = lines.filter_map(|line| line.split_once(": "));
+        let headers = lines.filter_map(|line| line.split_once(':'));
         let headers: BTreeMap<String, String> =
-            headers.map(|(name, value)| (name.to_lowercase(), value.to_owned())).collect();
+            headers.map(|(name, value)| (name.to_lowercase(), value.trim().to_owned())).collect();
         let is_chunked = headers.get("transfer-encoding").is_some_and(|how| how == "chunked");
         let body = if is_chunked { unchunked(body) } else { body.to_owned() };
         Self { status, headers, body }
@@ -54,7 +55,7 @@ fn unchunked(body: &str) -> String {
 fn is_whole(answer: &[u8]) -> bool {
     let Some(end) = answer.windows(4).position(|four| four == b"\r\n\r\n") else { return false };
     let head = String::from_utf8_lossy(&answer[..end]).to_lowercase();
-    let length = head.split("content-length: ").nth(1).and_then(|rest| rest.lines().next());
+    let length = head.split("content-length:").nth(1).and_then(|rest| rest.lines().next());
     length
         .and_then(|length| length.trim().parse::<usize>().ok())
         .is_some_and(|length| answer.len() >= end + 4 + length)
@@ -85,10 +86,10 @@ pub(crate) async fn send(
 ) -> Answer {
     let mut request = format!("{method} {path} HTTP/1.1\r\nhost: {to}\r\nconnection: close\r\n");
     for (name, value) in headers {
-        request.push_str(&format!("{name}: {value}\r\n"));
+        let _ = write!(request, "{name}: {value}\r\n");
     }
     if method == "POST" {
-        request.push_str(&format!("content-length: {}\r\n", body.len()));
+        let _ = write!(request, "content-length: {}\r\n", body.len());
     }
     request.push_str("\r\n");
     request.push_str(body);

@@ -3,6 +3,12 @@
 //! Needs Debian's `chromium` and `chromium-driver`, and `npm ci` in `tests/web` for axe-core. Nothing is skipped
 //! where they are missing: the tests fail and say what to install.
 
+#![allow(
+    clippy::expect_used,
+    clippy::indexing_slicing,
+    reason = "a test that meets what it does not expect should end there"
+)]
+
 mod attacks;
 #[cfg(feature = "outside")]
 mod browser;

@@ -57,8 +57,8 @@ async fn with_the_script_the_answer_is_the_news_alone() {
     let news: serde_json::Value = serde_json::from_str(&answer.body).expect("JSON");
     assert_eq!(news["last"], 3, "{news}");
     assert!(
-        news["entries"].as_str().expect("entries").starts_with("\n<li")
-            || news["entries"].as_str().expect("entries").starts_with("<li"),
+        news["entries"].as_str().expect("entries").starts_with("\n<div")
+            || news["entries"].as_str().expect("entries").starts_with("<div"),
         "{news}"
     );
     assert!(!answer.body.contains("<html"), "no whole page");

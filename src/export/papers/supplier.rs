@@ -1,6 +1,8 @@
 //! The supplier sheet: what to pick, and nothing else. No name, no chat, no address, no figure of the roof that
 //! the picker doesn't need. As CSV (RFC 4180), as JSON, and as a document of one page.
 
+pub mod share;
+
 use serde::{Deserialize, Serialize};
 
 use crate::drawing::Captions;

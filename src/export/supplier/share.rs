@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::supplier::SupplierSheet;
+use super::SupplierSheet;
 
 /// What a link leads to.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
