@@ -295,3 +295,17 @@ fn the_map_is_true() {
         }
     }
 }
+
+#[test]
+fn the_readmes_chat_was_had() {
+    let readme = fs::read_to_string("README.md").expect("README.md");
+    let chat = fs::read_to_string("tests/chats/shed_with_thin_boards.md").expect("the chat");
+    let mut rest = chat.as_str();
+    let quoted = readme.lines().filter(|line| line.starts_with("you>") || line.starts_with("bot>"));
+    for line in quoted {
+        let at =
+            rest.find(line).unwrap_or_else(|| panic!("README.md quotes {line:?}, which nobody said there"));
+        rest = &rest[at + line.len()..];
+    }
+    assert!(rest.len() < chat.len(), "README.md quotes no chat");
+}

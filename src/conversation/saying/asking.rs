@@ -70,9 +70,8 @@ pub(in crate::conversation) fn yes_or_no(text: &str) -> Option<bool> {
     }
 }
 
-static SURELY: LazyLock<Option<Regex>> = LazyLock::new(|| {
-    pattern(r"(?i)^\s*(yes|yep|yeah|yup|y|aye|delete|forget)\b[a-z ,]*[\s!.]*$")
-});
+static SURELY: LazyLock<Option<Regex>> =
+    LazyLock::new(|| pattern(r"(?i)^\s*(yes|yep|yeah|yup|y|aye|delete|forget)\b[a-z ,]*[\s!.]*$"));
 
 /// A yes to something that cannot be undone: "all good" is none.
 pub(in crate::conversation) fn surely_or_no(text: &str) -> Option<bool> {
