@@ -3,7 +3,7 @@
 //! `UPDATE=1 cargo test --test plans` writes what is said anew; the difference is then read with a roofer's eye.
 //! Every site file and every plan in JSON is held against the schemas that `lapwise schema` prints.
 
-#![expect(clippy::expect_used, reason = "helpers of tests")]
+#![expect(clippy::expect_used, clippy::panic, reason = "helpers of tests")]
 
 use std::fs;
 use std::path::{Path, PathBuf};
