@@ -28,7 +28,7 @@ pub fn first(guide: &Guide<'_>, plan: &Plan) -> Vec<Draft> {
 pub fn whole(guide: &Guide<'_>, plan: &Plan) -> Vec<Draft> {
     let mut drafts: Vec<Draft> = Part::ALL
         .iter()
-        .filter(|part| **part != Part::Cautions)
+        .filter(|part| !matches!(part, Part::Cautions | Part::Papers))
         .flat_map(|one| part(guide, plan, *one))
         .collect();
     for draft in &mut drafts {
