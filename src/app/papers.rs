@@ -1,10 +1,12 @@
 //! The files that go with messages, made from the plan when they are asked for.
 
 use crate::book::Book;
+use crate::conversation::Guide;
 use crate::conversation::interview::{Standing, standing};
+#[cfg(feature = "pdf")]
+use crate::conversation::saying::facts_in_words;
 use crate::conversation::saying::{Attach, Voice, report};
 use crate::conversation::session::Session;
-use crate::conversation::{Guide, saying};
 #[cfg(feature = "pdf")]
 use crate::drawing::document::{Document, Paper};
 #[cfg(feature = "png")]
@@ -28,11 +30,13 @@ const PICTURE_WIDTH: u32 = 1_200;
 
 /// What files are made from.
 pub(super) struct Papers<'a> {
+    #[cfg_attr(not(feature = "png"), expect(dead_code, reason = "pictures look up the goods"))]
     pub(super) book: &'a Book,
     pub(super) guide: Guide<'a>,
     pub(super) voice: Voice<'a>,
     pub(super) session: &'a Session,
     /// The day it is, `2026-11-25`.
+    #[cfg_attr(not(feature = "pdf"), expect(dead_code, reason = "papers are dated"))]
     pub(super) date: String,
 }
 
@@ -126,7 +130,7 @@ fn png(picture: &Picture) -> Option<Attachment> {
 #[cfg(feature = "pdf")]
 impl Papers<'_> {
     fn roof_pack(&self, plan: &Plan) -> Vec<Attachment> {
-        let facts = saying::facts_in_words(&self.guide, self.session, &self.voice);
+        let facts = facts_in_words(&self.guide, self.session, &self.voice);
         let order =
             PackOrder { facts: &facts, date: &self.date, language: self.voice.language, paper: Paper::A4 };
         self.pdf("roof-pack.pdf", &pack::document(plan, &self.book.handbook, &self.captions(), order))
