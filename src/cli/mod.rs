@@ -229,12 +229,14 @@ pub(crate) fn complain(error: &anyhow::Error) {
 }
 
 /// Logs go to standard error, quiet unless `LAPWISE_LOG` asks for more: a chat is no place for them.
+/// `LAPWISE_LOG_FORMAT=json` writes one JSON object a line.
 fn log_to_stderr() {
     let filter = tracing_subscriber::EnvFilter::try_from_env("LAPWISE_LOG")
         .unwrap_or_else(|_| tracing_subscriber::EnvFilter::new("error"));
     let logs = tracing_subscriber::fmt().with_env_filter(filter).with_writer(std::io::stderr);
+    let as_json = std::env::var("LAPWISE_LOG_FORMAT").is_ok_and(|form| form == "json");
     // A second call in one process keeps the first subscriber, which is what is wanted.
-    let _ = logs.try_init();
+    let _ = if as_json { logs.json().try_init() } else { logs.try_init() };
 }
 
 /// The adviser's book, or the shipped one. Every fault is named, and a faulty book never starts the bot.

@@ -140,7 +140,8 @@ impl Talk<'_, '_> {
             self.say(draft);
         }
         for answer in &reply.answers {
-            let draft = Self::draft_of(answer);
+            // Where somebody may be hurt, nothing is a button away.
+            let draft = if reply.handover.is_some() { told_whole(answer) } else { Self::draft_of(answer) };
             self.say(draft);
         }
     }
@@ -166,6 +167,11 @@ impl Talk<'_, '_> {
     fn answers_open_question(&self, text: &str) -> bool {
         !is_asking(text) && self.open_question().is_some_and(|question| self.reads_as(question, text))
     }
+}
+
+fn told_whole(answer: &Answer) -> Draft {
+    let notes: Vec<Note> = answer.short.iter().chain(&answer.more).cloned().collect();
+    told(answer.topic.key(), &notes)
 }
 
 fn told(key: &str, notes: &[Note]) -> Draft {

@@ -89,7 +89,7 @@ advice-nail-point-may-show =
     The nail goes { $bite } into { $depth } of timber, so a point may show inside. Mind heads, hands and cables below.
 advice-start-at-the-wall = Start laying at the wall: it shelters that end, and the free end takes what is over.
 advice-wind-not-from-a-side =
-    The wind does not come from one side, so laying starts at the left. If one end is windier, start at the other.
+    I know of no side that the wind mostly comes from, so laying starts at the left. If one end is windier, start at the other.
 advice-trim-at-the-wall = At the wall the last sheet is { $trim } too wide. Trim it along the wall, under the flashing.
 advice-far-verge =
     At the far end the last corrugation passes the barge board by { $overhang }. Let it hang over as a drip edge, or trim it.
