@@ -24,6 +24,12 @@ static ASKS: LazyLock<Option<Regex>> = LazyLock::new(|| {
     .ok()
 });
 
+/// Figures with foot or inch marks and no letter, such as `9'11"`; digits alone may be an emergency number.
+fn is_bare_measurement(text: &str) -> bool {
+    let marks = ['\'', '"', '’', '”', '′', '″'];
+    !text.chars().any(char::is_alphabetic) && text.contains(marks)
+}
+
 /// Whether a message asks something.
 pub(super) fn is_asking(text: &str) -> bool {
     ASKS.as_ref().is_some_and(|asks| asks.is_match(text))
@@ -33,6 +39,10 @@ impl Talk<'_, '_> {
     /// Emergencies come before anything, whatever else is in the message; other dangers before everything but an
     /// answer to the question that is open. `true` where the message has been dealt with.
     pub(super) fn warned(&mut self, text: &str) -> bool {
+        // Nine foot eleven, written short, is no call for help.
+        if is_bare_measurement(text) {
+            return false;
+        }
         let understood = self.guide.topics.understand(text);
         if !understood.topics.iter().any(|hit| hit.danger) {
             return false;
