@@ -7,6 +7,7 @@ use std::ffi::OsStr;
 use std::fs::{self, File, TryLockError};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
 
 use serde::{Deserialize, Serialize};
 
@@ -214,14 +215,24 @@ fn is_litter(name: &OsStr) -> bool {
     name == LOCK || name == NEW_MARKER
 }
 
+/// How long a lock is waited for: a process that has just ended, or that is just being started by the one that held
+/// the lock, may hold it a moment longer.
+const LOCK_PATIENCE: Duration = Duration::from_millis(500);
+/// How long between two looks at it.
+const LOCK_LOOK: Duration = Duration::from_millis(10);
+
 fn lock(root: &Path) -> Result<File, StoreError> {
     let path = root.join(LOCK);
     let file = File::options().create(true).truncate(false).write(true).open(&path);
     let file = file.map_err(|error| at(&path, &error))?;
-    match file.try_lock() {
-        Ok(()) => Ok(file),
-        Err(TryLockError::WouldBlock) => Err(StoreError::InUse(root.display().to_string())),
-        Err(TryLockError::Error(error)) => Err(at(&path, &error)),
+    let begun = Instant::now();
+    loop {
+        match file.try_lock() {
+            Ok(()) => return Ok(file),
+            Err(TryLockError::WouldBlock) if begun.elapsed() < LOCK_PATIENCE => std::thread::sleep(LOCK_LOOK),
+            Err(TryLockError::WouldBlock) => return Err(StoreError::InUse(root.display().to_string())),
+            Err(TryLockError::Error(error)) => return Err(at(&path, &error)),
+        }
     }
 }
 
