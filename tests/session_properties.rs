@@ -48,12 +48,14 @@ fn said(fact: FactKey, ways: &[&str]) -> impl Strategy<Value = Answered> + use<>
 /// A length as a tape shows it, with its unit, in one of the ways people write it.
 fn taped(fact: FactKey, mm: std::ops::Range<i64>) -> impl Strategy<Value = Answered> {
     (mm, 0..5).prop_map(move |(mm, way)| {
+        // Under three feet would be too short to be believed.
+        let feet = (mm / 305).max(3);
         let typed = match way {
             0 => format!("{mm} mm"),
             1 => format!("{}.{:03} m", mm / 1_000, mm % 1_000),
             2 => format!("{},{} cm", mm / 10, mm % 10),
-            3 => format!("{}ft {}", mm / 305, mm % 12),
-            _ => format!("{}'{}\"", mm / 305, mm % 12),
+            3 => format!("{feet}ft {}", mm % 12),
+            _ => format!("{feet}'{}\"", mm % 12),
         };
         (fact, typed)
     })
