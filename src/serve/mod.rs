@@ -1,7 +1,7 @@
 //! The server: Telegram's messages in, turns, messages out, so that nothing acknowledged is ever lost.
 //!
-//! [`run`] is the whole of it. An update is kept ([`intake`]) before it is acknowledged, worked once and in order
-//! a chat ([`workers`]), and what the turn has to say is sent at the platform's pace ([`outbox`]). The server
+//! [`run`] is the whole of it. An update is kept (`intake`) before it is acknowledged, worked once and in order
+//! a chat (`workers`), and what the turn has to say is sent at the platform's pace (`outbox`). The server
 //! knows messages and bytes; what they mean is the business of whoever implements [`Answers`].
 
 mod answers;

@@ -80,6 +80,7 @@ impl Server {
         Self { address, _dir: dir, _close: close }
     }
 
+    #[cfg(feature = "outside")]
     pub(crate) fn url(&self, path: &str) -> String {
         format!("http://{}{path}", self.address)
     }
