@@ -8,13 +8,17 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use super::answers::{Answer, Reply, Roof, TopicAction, answer, reply};
+use super::event::{Answer as Answered, Event};
+use super::hearing::answer::follows_denial;
 use super::hearing::command::Command;
+use super::interview::question_for;
 use super::saying::{Button, Draft, Line};
 use super::session::Open;
 use super::talk::Talk;
 use super::understanding::{TopicId, Understanding, Verdict};
 use crate::roofing::note::Note;
 use crate::roofing::plan::{Refusal, Unplanned, plan};
+use crate::roofing::roof::FactKey;
 use crate::roofing::rules::Handover;
 
 static ASKS: LazyLock<Option<Regex>> = LazyLock::new(|| {
@@ -57,8 +61,40 @@ impl Talk<'_, '_> {
         if asbestos || self.answers_open_question(text) {
             return false;
         }
-        self.answer_understood(&understood);
-        true
+        let held = understood.stopped.as_deref().and_then(|id| self.answer_that_stops(id));
+        match held {
+            Some((fact, _)) if self.is_denied(fact, text) => false,
+            Some(answer) => {
+                let reply = self.reply_to(&understood);
+                self.say_reply(&reply);
+                self.hold(answer);
+                true
+            }
+            None => {
+                self.answer_understood(&understood);
+                true
+            }
+        }
+    }
+
+    /// The answer that a danger stands for, where a rule stops the plan by it.
+    pub(super) fn answer_that_stops(&self, rule: &str) -> Option<Answered> {
+        self.guide.handbook.rules.rule(rule)?.stopping_answer()
+    }
+
+    /// A danger that was spoken of holds the plan until its question is answered: nobody has to be asked first.
+    pub(super) fn hold(&mut self, answer: Answered) {
+        if self.session.facts().get(answer.0) != Some(&answer.1) {
+            self.happen(Event::Answered(vec![answer]));
+        }
+        self.go_on();
+    }
+
+    /// Whether a message names a danger only to say that there is none: "no power lines".
+    fn is_denied(&self, fact: FactKey, text: &str) -> bool {
+        let Some(question) = question_for(self.guide, fact).filter(|_| !is_asking(text)) else { return false };
+        let mut named = question.mentions.iter().flat_map(|words| words.find_iter(text)).peekable();
+        named.peek().is_some() && named.all(|hit| follows_denial(text, hit.start()))
     }
 
     /// Answers a message that asks; `false` where nothing in it is known.

@@ -97,9 +97,15 @@ impl Pattern {
         regex_syntax::parse(&self.either_case()).err()
     }
 
+    /// Wherever it stands in a text.
+    pub fn find_iter<'t>(&self, text: &'t str) -> impl Iterator<Item = Match<'t>> {
+        let compiled = self.compiled.get_or_init(|| Regex::new(&self.either_case()).ok());
+        compiled.iter().flat_map(|regex| regex.find_iter(text))
+    }
+
     /// Where it first stands in a text.
     pub fn find<'t>(&self, text: &'t str) -> Option<Match<'t>> {
-        self.compiled.get_or_init(|| Regex::new(&self.either_case()).ok()).as_ref()?.find(text)
+        self.find_iter(text).next()
     }
 
     /// Whether it stands in a text.

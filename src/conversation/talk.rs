@@ -3,7 +3,7 @@
 use super::Guide;
 use super::event::{Change, Event, Offer};
 use super::hearing::command::{self, Command};
-use super::hearing::{Heard, Hearing, hear};
+use super::hearing::{Heard, Hearing, hear, is_measurement};
 use super::interview::{Standing, question_for, standing};
 use super::questions::is_asking;
 use super::saying::{Draft, Line, asking, picking, report};
@@ -114,7 +114,8 @@ impl<'t, 'g> Talk<'t, 'g> {
         match command {
             Some(Command::Start) => {
                 if !first {
-                    self.aside.push(Note::new("welcome-back"));
+                    let begun = self.session.answers() > 0;
+                    self.aside.push(Note::new(if begun { "welcome-back" } else { "hello-again" }));
                 }
                 self.put_again();
             }
@@ -191,6 +192,10 @@ impl<'t, 'g> Talk<'t, 'g> {
             return;
         }
         match hear(self.guide, &self.session, self.open_question(), text) {
+            Hearing::Asks | Hearing::Nothing if self.is_stopped() && is_asking(text) => {
+                self.aside.push(Note::new("settle-this-first"));
+                self.go_on();
+            }
             Hearing::Facts(facts) => self.take(&facts),
             Hearing::Offer { why, options } => self.offer(why, options),
             Hearing::Unreadable(why) => self.missed(why),
@@ -202,6 +207,10 @@ impl<'t, 'g> Talk<'t, 'g> {
                 if self.events.iter().any(|event| matches!(event, Event::Greeted | Event::Suspected)) =>
             {
                 self.go_on();
+            }
+            Hearing::Nothing if is_measurement(text) => {
+                let asked = self.open_question().is_some();
+                self.missed(Note::new(if asked { "measure-not-yet" } else { "measure-of-what" }));
             }
             Hearing::Nothing if self.is_stopped() || !self.answered_topic(text) => {
                 self.missed(Note::new("not-understood"));

@@ -9,6 +9,7 @@ greeting =
 kept-on-this-computer = on this computer, and nowhere else
 kept-by-the-adviser = by the adviser who runs this chat, and you can have them deleted
 first-hint = Stuck? Say “why”, “how” or “not sure”. Say “help” to see what else I understand.
+hello-again = Hello! Let's make a start.
 welcome-back = Welcome back. I kept your answers, so we go on where you stopped.
 help =
     You can always type an answer in your own words.
@@ -43,6 +44,9 @@ reading-too-many = That's more than two measurements. Please send this one by it
 ## When something isn't understood
 
 not-understood = Sorry, I didn't get that.
+settle-this-first = I'll gladly answer that, but somebody could get hurt here, so this comes first.
+measure-not-yet = That looks like a measurement. Keep it at hand: I'll ask for it in a moment, or say what it measures, such as “8ft 6 long”. First this:
+measure-of-what = That looks like a measurement, but I can't tell of what. Say it with a word, such as “2.6 m up the slope” or “the deck is 18 mm”.
 empty-message = That came through empty.
 other-kind = Thanks, but I can only read words and numbers.
 stale-button = That button belonged to an earlier question. Here is where we are.

@@ -195,7 +195,6 @@ work-problem = What is it?
 work-tell = I'll say what follows before anything changes.
 work-tell-measure = Tell me what it is really, such as “it's 12 degrees really” or “the roof is 3.1 m long”.
 work-tell-short = Tell me what you have left or have used, such as “I have 3 sheets left”.
-work-tell-rotten = Don't go on under or over it. Tell me what you found, such as “a rafter is rotten”.
 work-measure-diagonals = Measure both diagonals of the slope, corner to corner, from the ladder at each end. Tell me both, the one from the lower left corner first.
 work-which-way = Which way does the top edge stand, seen from the eaves?
 work-leans-left = To the left

@@ -174,7 +174,8 @@ fn read_choice(guide: &Guide<'_>, question: &Question, text: &str) -> Reply {
         return Reply::Value(chosen(question.fact, &choice.id));
     }
     let first_hit = |choice: &ScriptChoice| {
-        choice.words.iter().filter_map(|words| words.find(text)).map(|hit| hit.start()).min()
+        let hits = choice.words.iter().flat_map(|words| words.find_iter(text)).map(|hit| hit.start());
+        hits.filter(|start| !follows_denial(text, *start)).min()
     };
     let matching: Vec<(&str, usize)> =
         question.choices.iter().filter_map(|choice| Some((choice.id.as_str(), first_hit(choice)?))).collect();
@@ -197,6 +198,15 @@ fn read_choice(guide: &Guide<'_>, question: &Question, text: &str) -> Reply {
         },
     }
 }
+
+/// Whether what stands there in a text is denied by the words before it: "no rot", "not the same".
+pub(in crate::conversation) fn follows_denial(text: &str, at: usize) -> bool {
+    text.get(..at).is_some_and(|before| DENIES.as_ref().is_some_and(|denies| denies.is_match(before)))
+}
+
+static DENIES: LazyLock<Option<Regex>> = LazyLock::new(|| {
+    Regex::new(r"(?i)\b(?:no|not|none|nothing|without|never|(?:is|are|was|were|do|does|did)n['’]?t)(?: (?:the|any|a|an))?\s+$").ok()
+});
 
 static EXCEPTS: LazyLock<Option<Regex>> = LazyLock::new(|| {
     Regex::new(r"(?i)\b(but|except|apart|only|just|other than|though|although|if|unless)\b").ok()

@@ -19,6 +19,7 @@ use crate::conversation::script::Question;
 use crate::conversation::session::Session;
 use crate::roofing::note::Note;
 use crate::roofing::roof::{FactKey, FactKind, FactValue};
+use crate::units::reading::{Context, Verdict, read};
 use crate::units::{Quantity, UsualUnit};
 
 /// One fact as it was heard.
@@ -64,6 +65,9 @@ const SECOND_OF_TWO: &[(FactKey, &[FactKey])] = &[
     (FactKey::Span, &[FactKey::RafterOverhang]),
 ];
 
+/// A fact that is often said right after another, without being named: "OSB, 11 mm".
+const FOLLOWS: &[(FactKey, FactKey)] = &[(FactKey::Base, FactKey::DeckThickness)];
+
 static ASKS: LazyLock<Option<Regex>> = LazyLock::new(|| {
     Regex::new(
         r"(?i)^(?:(?:so|and|but|ok|hi|hey|please|hang on|wait)[ ,]+)*(?:will|would|can|could|do|does|did|is|are|am|should|shall|may|must|what|where|when|which|who|how|why)\b.*\?\s*$",
@@ -99,10 +103,20 @@ fn by_clause(guide: &Guide<'_>, session: &Session, open: Option<&Question>, text
     let mut facts: Vec<Heard> = Vec::new();
     let mut offer = None;
     let mut unreadable = None;
-    for clause in clauses(text) {
+    for clause in clauses(text).into_iter().flat_map(|clause| breaths(guide, clause)) {
         let named = mentioned(guide, clause, open);
-        let about: Vec<&Question> = if named.is_empty() { open.into_iter().collect() } else { named };
+        let about: Vec<&Question> = if named.is_empty() {
+            follower(guide, session, open, &facts, clause).or(open).into_iter().collect()
+        } else {
+            named
+        };
+        let spaced = about.iter().any(|question| question.fact == FactKey::TimberSpacing);
         for question in about {
+            // "OSB, rafters at 400": what carries the deck is no other base.
+            let bare = clause.to_lowercase().contains("open");
+            if spaced && !bare && question.fact == FactKey::Base && knows_base(session, &facts) {
+                continue;
+            }
             let is_open = open.is_some_and(|open| open.fact == question.fact);
             match read_answer(guide, session, question, clause) {
                 Reply::Value(heard) => {
@@ -127,6 +141,38 @@ fn by_clause(guide: &Guide<'_>, session: &Session, open: Option<&Question>, text
         (true, None, Some(why)) => Hearing::Unreadable(why),
         (true, None, None) => Hearing::Nothing,
     }
+}
+
+fn knows_base(session: &Session, facts: &[Heard]) -> bool {
+    facts.iter().any(|heard| heard.fact == FactKey::Base) || session.facts().get(FactKey::Base).is_some()
+}
+
+/// The question that a clause answers because of the fact before it, unless it answers the open one.
+fn follower<'a>(
+    guide: &Guide<'a>,
+    session: &Session,
+    open: Option<&Question>,
+    facts: &[Heard],
+    clause: &str,
+) -> Option<&'a Question> {
+    let last = facts.last()?.fact;
+    let (_, next) = FOLLOWS.iter().find(|(first, _)| *first == last)?;
+    let question = guide.script.questions.iter().find(|question| question.fact == *next)?;
+    let answers = |question| matches!(read_answer(guide, session, question, clause), Reply::Value(_));
+    (answers(question) && !open.is_some_and(answers)).then_some(question)
+}
+
+/// Whether a text is a measurement of something, whatever of.
+pub fn is_measurement(text: &str) -> bool {
+    let of = |quantity| {
+        let context = Context { quantity, usual: None, boundaries: &[] };
+        match read(text, &context) {
+            Verdict::Value(reading) => !reading.assumed,
+            Verdict::Values(_) => true,
+            Verdict::Ambiguous { .. } | Verdict::Reject { .. } => false,
+        }
+    };
+    [Quantity::Length, Quantity::Spacing, Quantity::DeckThickness, Quantity::Pitch].into_iter().any(of)
 }
 
 /// The questions whose fact a text names, most telling first.
@@ -165,6 +211,28 @@ fn drop_shadowed(found: &mut Vec<(usize, &Question)>, open: Option<&Question>) {
 fn clauses(text: &str) -> Vec<&str> {
     let Some(parting) = CLAUSE.as_ref() else { return vec![text] };
     parting.split(text).map(str::trim).filter(|clause| !clause.is_empty()).collect()
+}
+
+/// "8ft long 6ft wide 22 degrees", said without a pause, parted after each name that follows its figure.
+fn breaths<'t>(guide: &Guide<'_>, clause: &'t str) -> Vec<&'t str> {
+    let names = guide.script.questions.iter().flat_map(|question| &question.mentions);
+    let mut ends: Vec<usize> = names.flat_map(|words| words.find_iter(clause)).map(|hit| hit.end()).collect();
+    ends.sort_unstable();
+    let mut parts = Vec::new();
+    let mut rest = 0;
+    for end in ends {
+        let figure = |part: &str| part.contains(|c: char| c.is_ascii_digit());
+        if let (Some(part), Some(after)) = (clause.get(rest..end), clause.get(end..))
+            && figure(part)
+            && after.starts_with(char::is_whitespace)
+            && figure(after)
+        {
+            parts.push(part);
+            rest = end;
+        }
+    }
+    parts.extend(clause.get(rest..));
+    parts
 }
 
 /// "3.1 by 2.2 metres": the first answers the open question; the second is one of a few things.

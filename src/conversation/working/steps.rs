@@ -52,7 +52,14 @@ impl Talk<'_, '_> {
             "accept" => Order::Accept,
             "leave" => Order::Leave,
             "spoilt" => Order::Spoilt { sheets: 1, kept: None },
-            "measure" | "short" | "rotten" => {
+            "rotten" => match self.answer_that_stops("structure-rotten") {
+                Some(answer) => {
+                    self.hold(answer);
+                    return true;
+                }
+                None => return false,
+            },
+            "measure" | "short" => {
                 self.aside.push(Note::new(format!("work-tell-{order}")));
                 let draft = Draft::of(Note::new("work-tell")).button("do-work-where", "button-work-where");
                 self.say(draft);

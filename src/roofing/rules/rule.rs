@@ -172,6 +172,17 @@ impl Rule {
         })
     }
 
+    /// The answer by which alone the rule stops the plan, where there is one.
+    pub fn stopping_answer(&self) -> Option<(FactKey, FactValue)> {
+        let stops = self.then.iter().any(|effect| matches!(effect, Effect::Stop(_)));
+        match self.when.as_slice() {
+            [Condition::OneOf { fact, any }] if stops => {
+                Some((*fact, FactValue::Choice(any.first()?.clone())))
+            }
+            _ => None,
+        }
+    }
+
     /// The names of the figures that [`Rule::note`] always has.
     pub fn figures(&self) -> Vec<&'static str> {
         let measured = self.when.iter().filter(|condition| condition.range().is_some());
