@@ -13,16 +13,21 @@
 )]
 
 mod support;
+#[path = "support/talking.rs"]
+mod talking;
 
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::fs;
 
+use lapwise::conversation::interview::{Standing, standing};
 use lapwise::conversation::understanding::{Understander, Understanding, Verdict};
+use lapwise::message::Content;
 use lapwise::roofing::rules::Handover;
 use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRng, TestRunner};
 use support::root;
+use talking::{Chat, guide};
 use support::topics::{Message, book, phrasings, understander};
 
 /// Figures by name, as they are kept.
@@ -186,6 +191,31 @@ fn danger_is_heard_whatever_stands_around_it() {
             assert!(grave, "{said:?} was handed to {handed:?}");
         }
     }
+}
+
+#[test]
+fn a_danger_that_a_rule_knows_holds_plan_and_work() {
+    let understander = understander(&book());
+    let interview = "hi|felt|sound|none|single|25 degrees|rafters|600|2.4m|1.8m|no|none|left|demo|yes";
+    let planned = Chat::after(interview.split('|'));
+    let at_work = Chat::after(interview.split('|').chain(["start the work"]));
+    let all = ["tuning", "measured"].into_iter().flat_map(phrasings);
+    let mut held = 0;
+    for message in all.filter(Message::is_danger) {
+        let understood = understander.understand(&message.says);
+        let is_rule = understood.stopped.as_ref().is_some_and(|id| guide().handbook.rules.rule(id).is_some());
+        if !is_rule || understood.handover == Some(Handover::Emergency) {
+            continue;
+        }
+        for chat in [&planned, &at_work] {
+            let mut chat = chat.clone();
+            chat.say(&Content::Text(message.says.clone()));
+            let standing = standing(&guide(), &chat.session);
+            assert!(matches!(standing, Standing::Stopped(..)), "{:?} left the plan standing", message.says);
+            held += 1;
+        }
+    }
+    assert!(held > 100, "{held}");
 }
 
 #[test]

@@ -58,6 +58,9 @@ impl Talk<'_, '_> {
         }
         // Asbestos raises its own stop, which asks for the test.
         let asbestos = understood.topics.iter().any(|hit| hit.topic == TopicId::AsbestosSuspect);
+        if asbestos && !self.session.is_suspected() {
+            self.happen(Event::Suspected);
+        }
         if asbestos || self.answers_open_question(text) {
             return false;
         }
