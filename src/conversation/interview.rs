@@ -68,13 +68,14 @@ pub fn question_for<'a>(guide: &Guide<'a>, fact: FactKey) -> Option<&'a Question
 
 /// Facts that are asked because another question was passed over.
 fn wanted_instead(guide: &Guide<'_>, session: &Session, lacking: &[FactKey]) -> Vec<FactKey> {
-    let passed =
-        guide.script.questions.iter().filter(|question| {
-            session.declined().contains(&question.fact) && lacking.contains(&question.fact)
-        });
+    let passed = guide.script.questions.iter().filter(|one| session.declined().contains(&one.fact));
     passed
         .filter_map(|question| match &question.unsure {
-            Unsure::AskInstead(facts) => Some(facts.iter().copied()),
+            // Once one of them is known, the others are lacking in place of what was passed over.
+            Unsure::AskInstead(facts) => {
+                let due = lacking.contains(&question.fact) || facts.iter().any(|fact| lacking.contains(fact));
+                due.then_some(facts.iter().copied())
+            }
             Unsure::Answer(_) | Unsure::Assume(_) | Unsure::FindOut => None,
         })
         .flatten()

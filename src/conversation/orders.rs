@@ -88,7 +88,7 @@ impl Talk<'_, '_> {
                 });
                 if offered {
                     let value = FactValue::Choice(id.to_owned());
-                    self.take(&[Heard { fact, value, assumed: false, shows: None }]);
+                    self.take(&[Heard { fact, value, assumed: false, written: None, shows: None }]);
                 } else {
                     self.unknown_button();
                 }
@@ -196,10 +196,10 @@ impl Talk<'_, '_> {
         match &question.unsure {
             Unsure::Answer(id) => {
                 let value = FactValue::Choice(id.clone());
-                self.take(&[Heard { fact: question.fact, value, assumed: false, shows: None }]);
+                self.take(&[Heard { fact: question.fact, value, assumed: false, written: None, shows: None }]);
             }
             Unsure::Assume(value) => {
-                self.take(&[Heard { fact: question.fact, value: value.clone(), assumed: true, shows: None }]);
+                self.take(&[Heard { fact: question.fact, value: value.clone(), assumed: true, written: None, shows: None }]);
             }
             Unsure::AskInstead(_) => {
                 self.happen(Event::Declined(question.fact));

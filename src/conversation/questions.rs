@@ -12,7 +12,7 @@ use super::event::{Answer as Answered, Event};
 use super::hearing::answer::follows_denial;
 use super::hearing::command::Command;
 use super::interview::question_for;
-use super::saying::{Button, Draft, Line};
+use super::saying::{Button, Draft, Line, asking};
 use super::session::Open;
 use super::talk::Talk;
 use super::understanding::{TopicId, Understanding, Verdict};
@@ -57,9 +57,14 @@ impl Talk<'_, '_> {
             return true;
         }
         // Asbestos raises its own stop, which asks for the test.
-        let asbestos = understood.topics.iter().any(|hit| hit.topic == TopicId::AsbestosSuspect);
+        let speaks_of_asbestos =
+            |understood: &Understanding| understood.topics.iter().any(|hit| hit.topic == TopicId::AsbestosSuspect);
+        let asbestos = speaks_of_asbestos(&understood);
         if asbestos && !self.session.is_suspected() {
-            self.happen(Event::Suspected);
+            let rest = asking::without_denied_asbestos(text);
+            if speaks_of_asbestos(&self.guide.topics.understand(&rest)) {
+                self.happen(Event::Suspected);
+            }
         }
         if asbestos || self.answers_open_question(text) {
             return false;
@@ -104,8 +109,13 @@ impl Talk<'_, '_> {
     pub(super) fn answered_topic(&mut self, text: &str) -> bool {
         let understood = self.guide.topics.understand(text);
         let only_figures = understood.topics.iter().all(|hit| hit.topic == TopicId::ChangeMeasurement);
+        // Beside an open question, words that mean nothing are an answer that missed, not chatter.
+        let missed = self.open_question().is_some()
+            && !is_asking(text)
+            && understood.topics.iter().all(|hit| hit.topic == TopicId::OffTopic);
         match understood.verdict {
             Verdict::None => false,
+            Verdict::One | Verdict::Near if missed => false,
             // A figure to change is heard as a figure.
             Verdict::One | Verdict::Near if only_figures => false,
             Verdict::One | Verdict::Near => {

@@ -129,9 +129,12 @@ impl<'t, 'g> Talk<'t, 'g> {
         self.aside.push(Note::new("greeting").word("where", self.guide.kept));
     }
 
-    /// "back" is an order, but also the answer to where the wind comes from.
+    /// "back" is an order, but also the answer to where the wind comes from; "feet" is one, but also picks 8 ft.
     pub(super) fn is_plain_choice(&self, text: &str) -> bool {
         let typed = text.trim().to_lowercase();
+        if let Open::Pick(offers) = self.session.open() {
+            return picking::pick(self.guide, offers, text).is_some();
+        }
         self.open_question().is_some_and(|question| question.choices.iter().any(|choice| choice.id == typed))
     }
 
@@ -269,7 +272,8 @@ impl<'t, 'g> Talk<'t, 'g> {
         self.happen(Event::Answered(answers));
         for fact in heard.iter().filter(|fact| !asking::is_not_sure(&fact.value)) {
             if let Some(value) = self.session.facts().get(fact.fact) {
-                self.aside.push(asking::echo(self.guide, fact, value));
+                let echo = asking::echo(self.guide, self.session.usual(), fact, value);
+                self.aside.push(echo);
             }
         }
         self.go_on_from(before.as_ref());
@@ -283,6 +287,7 @@ impl<'t, 'g> Talk<'t, 'g> {
                 fact: *fact,
                 value: value.clone(),
                 assumed: false,
+                written: offer.unit,
                 shows: offer.unit.and_then(|unit| picking::units_of(*fact, unit)),
             })
             .collect();

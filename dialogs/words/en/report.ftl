@@ -11,13 +11,13 @@ slope-only = The slope
 slope-front = Front slope
 slope-back = Back slope
 slopes-both = Both slopes, each
-headline-laps = End laps { $end_lap }, side laps { $side_lap ->
+headline-laps = { $courses ->
+        [one] One course of sheets, so no end laps
+       *[other] { $courses } courses of sheets, end laps { $end_lap }
+    }, side laps { $side_lap ->
         [one] one corrugation
        *[other] { $side_lap } corrugations
-    }, { $courses ->
-        [one] one course
-       *[other] { $courses } courses
-    } of sheets
+    }
 headline-nails = { $nails } nails, { $nail } long
 headline-edge = { $piece }: { $pieces }
 headline-weight = The covering weighs { $mass }, that is { $per_m2 } on each square metre

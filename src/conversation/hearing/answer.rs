@@ -58,7 +58,9 @@ fn read_quantity(
     let heard = |reading: &Reading| Heard {
         fact,
         value: value_of(reading),
-        assumed: reading.assumed,
+        // Nothing is nothing in any unit.
+        assumed: reading.assumed && reading.amount != Amount::Length(Length::ZERO),
+        written: Some(reading.unit),
         shows: shown_units(quantity, reading),
     };
     match read(text, &context) {
@@ -213,7 +215,7 @@ static EXCEPTS: LazyLock<Option<Regex>> = LazyLock::new(|| {
 });
 
 fn chosen(fact: FactKey, id: &str) -> Heard {
-    Heard { fact, value: FactValue::Choice(id.to_owned()), assumed: false, shows: None }
+    Heard { fact, value: FactValue::Choice(id.to_owned()), assumed: false, written: None, shows: None }
 }
 
 /// The reader of measurements knows number words as well as digits: a count is read as so many millimetres.
@@ -229,7 +231,7 @@ fn read_count(fact: FactKey, low: i64, high: i64, text: &str) -> Reply {
         }
     };
     if (low..=high).contains(&counted) {
-        Reply::Value(Heard { fact, value: FactValue::Count(counted), assumed: false, shows: None })
+        Reply::Value(Heard { fact, value: FactValue::Count(counted), assumed: false, written: None, shows: None })
     } else {
         Reply::Unreadable(
             Note::new("reading-count-band").with("low", Arg::Count(low)).with("high", Arg::Count(high)),

@@ -19,7 +19,7 @@ use crate::conversation::script::Question;
 use crate::conversation::session::Session;
 use crate::roofing::note::Note;
 use crate::roofing::roof::{FactKey, FactKind, FactValue};
-use crate::units::reading::{Context, Verdict, read};
+use crate::units::reading::{Context, Verdict, WrittenUnit, read};
 use crate::units::{Quantity, UsualUnit};
 
 /// One fact as it was heard.
@@ -31,6 +31,8 @@ pub struct Heard {
     pub value: FactValue,
     /// Whether the unit was our guess, so that it must be echoed.
     pub assumed: bool,
+    /// The unit it was written in, or taken to be in, where it is a measurement.
+    pub written: Option<WrittenUnit>,
     /// The units the person measures lengths in, where this shows it.
     pub shows: Option<UsualUnit>,
 }
@@ -172,7 +174,8 @@ pub fn is_measurement(text: &str) -> bool {
             Verdict::Ambiguous { .. } | Verdict::Reject { .. } => false,
         }
     };
-    [Quantity::Length, Quantity::Spacing, Quantity::DeckThickness, Quantity::Pitch].into_iter().any(of)
+    let kinds = [Quantity::Length, Quantity::Spacing, Quantity::Overhang, Quantity::DeckThickness, Quantity::Pitch];
+    kinds.into_iter().any(of)
 }
 
 /// The questions whose fact a text names, most telling first.

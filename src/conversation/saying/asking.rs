@@ -13,6 +13,7 @@ use crate::conversation::session::Session;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::Refusal;
 use crate::roofing::roof::{FactKey, FactKind, FactValue};
+use crate::units::reading::{Amount, Reading, WrittenUnit};
 use crate::units::{Doubt, UsualUnit};
 
 fn pattern(text: &str) -> Option<Regex> {
@@ -22,7 +23,7 @@ fn pattern(text: &str) -> Option<Regex> {
 static ASBESTOS: LazyLock<Option<Regex>> = LazyLock::new(|| pattern(r"(?i)\basbest"));
 static NO_ASBESTOS: LazyLock<Option<Regex>> = LazyLock::new(|| {
     pattern(
-        r"(?i)\b(no|not|isn.?t|without|never|free of|n.?t (have|contain)( any)?)\b[a-z ]{0,16}\basbest|\basbestos.?free",
+        r"(?i)\b(no|without|free of|n.?t (have|got|contain)) (any )?asbest|\basbestos.?free",
     )
 });
 static YES: LazyLock<Option<Regex>> = LazyLock::new(|| {
@@ -42,9 +43,15 @@ fn matches(pattern: &LazyLock<Option<Regex>>, text: &str) -> bool {
 
 /// Whether asbestos is spoken of, other than to say that there is none.
 ///
-/// "No asbestos" raises no suspicion, but it lifts none either: only a test does.
+/// "No asbestos" raises no suspicion, but it lifts none either: only a test does. "It is not asbestos" speaks of
+/// something that might be.
 pub(in crate::conversation) fn speaks_of_asbestos(text: &str) -> bool {
     matches(&ASBESTOS, text) && !matches(&NO_ASBESTOS, text)
+}
+
+/// What is left of a message without its words that there is no asbestos.
+pub(in crate::conversation) fn without_denied_asbestos(text: &str) -> String {
+    NO_ASBESTOS.as_ref().map_or_else(|| text.to_owned(), |denied| denied.replace_all(text, " ").into_owned())
 }
 
 /// Whether an answer itself raises the suspicion of asbestos.
@@ -225,14 +232,32 @@ fn doubt_of(value: &FactValue) -> Doubt {
     }
 }
 
-/// Says a fact back as it was taken.
-pub(in crate::conversation) fn echo(guide: &Guide<'_>, heard: &Heard, value: &FactValue) -> Note {
+/// Says a fact back as it was taken: in the unit it was written in, where the person otherwise measures in others.
+pub(in crate::conversation) fn echo(
+    guide: &Guide<'_>,
+    usual: Option<UsualUnit>,
+    heard: &Heard,
+    value: &FactValue,
+) -> Note {
     let message = match (heard.assumed, doubt_of(value)) {
         (true, _) => "echo-assumed",
         (false, Doubt::Stated) => "echo",
         (false, Doubt::About | Doubt::JustUnder | Doubt::JustOver | Doubt::ByPhone) => "echo-about",
     };
-    fact_note(guide, message, heard.fact, value)
+    let note = fact_note(guide, message, heard.fact, value);
+    match (value, heard.written) {
+        (FactValue::Length(length), Some(unit)) if !is_usual(usual, unit) => {
+            let (amount, doubt, assumed) = (Amount::Length(length.value), length.doubt, heard.assumed);
+            note.with("value", Arg::Reading(Reading { amount, doubt, unit, assumed }))
+        }
+        _ => note,
+    }
+}
+
+/// Whether a unit is of the kind a person usually measures in; metres, where that has not shown.
+fn is_usual(usual: Option<UsualUnit>, unit: WrittenUnit) -> bool {
+    let imperial = matches!(unit, WrittenUnit::Yd | WrittenUnit::Ft | WrittenUnit::In | WrittenUnit::FtIn);
+    imperial == (usual == Some(UsualUnit::FtIn))
 }
 
 /// Says what a fact is so far, before it is asked for again.
