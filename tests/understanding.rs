@@ -27,8 +27,8 @@ use lapwise::roofing::rules::Handover;
 use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRng, TestRunner};
 use support::root;
-use talking::{Chat, guide};
 use support::topics::{Message, book, phrasings, understander};
+use talking::{Chat, guide};
 
 /// Figures by name, as they are kept.
 type Figures = BTreeMap<String, f64>;

@@ -196,10 +196,22 @@ impl Talk<'_, '_> {
         match &question.unsure {
             Unsure::Answer(id) => {
                 let value = FactValue::Choice(id.clone());
-                self.take(&[Heard { fact: question.fact, value, assumed: false, written: None, shows: None }]);
+                self.take(&[Heard {
+                    fact: question.fact,
+                    value,
+                    assumed: false,
+                    written: None,
+                    shows: None,
+                }]);
             }
             Unsure::Assume(value) => {
-                self.take(&[Heard { fact: question.fact, value: value.clone(), assumed: true, written: None, shows: None }]);
+                self.take(&[Heard {
+                    fact: question.fact,
+                    value: value.clone(),
+                    assumed: true,
+                    written: None,
+                    shows: None,
+                }]);
             }
             Unsure::AskInstead(_) => {
                 self.happen(Event::Declined(question.fact));

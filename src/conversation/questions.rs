@@ -57,8 +57,9 @@ impl Talk<'_, '_> {
             return true;
         }
         // Asbestos raises its own stop, which asks for the test.
-        let speaks_of_asbestos =
-            |understood: &Understanding| understood.topics.iter().any(|hit| hit.topic == TopicId::AsbestosSuspect);
+        let speaks_of_asbestos = |understood: &Understanding| {
+            understood.topics.iter().any(|hit| hit.topic == TopicId::AsbestosSuspect)
+        };
         let asbestos = speaks_of_asbestos(&understood);
         if asbestos && !self.session.is_suspected() {
             let rest = asking::without_denied_asbestos(text);
@@ -100,7 +101,9 @@ impl Talk<'_, '_> {
 
     /// Whether a message names a danger only to say that there is none: "no power lines".
     fn is_denied(&self, fact: FactKey, text: &str) -> bool {
-        let Some(question) = question_for(self.guide, fact).filter(|_| !is_asking(text)) else { return false };
+        let Some(question) = question_for(self.guide, fact).filter(|_| !is_asking(text)) else {
+            return false;
+        };
         let mut named = question.mentions.iter().flat_map(|words| words.find_iter(text)).peekable();
         named.peek().is_some() && named.all(|hit| follows_denial(text, hit.start()))
     }

@@ -231,7 +231,13 @@ fn read_count(fact: FactKey, low: i64, high: i64, text: &str) -> Reply {
         }
     };
     if (low..=high).contains(&counted) {
-        Reply::Value(Heard { fact, value: FactValue::Count(counted), assumed: false, written: None, shows: None })
+        Reply::Value(Heard {
+            fact,
+            value: FactValue::Count(counted),
+            assumed: false,
+            written: None,
+            shows: None,
+        })
     } else {
         Reply::Unreadable(
             Note::new("reading-count-band").with("low", Arg::Count(low)).with("high", Arg::Count(high)),

@@ -174,7 +174,8 @@ pub fn is_measurement(text: &str) -> bool {
             Verdict::Ambiguous { .. } | Verdict::Reject { .. } => false,
         }
     };
-    let kinds = [Quantity::Length, Quantity::Spacing, Quantity::Overhang, Quantity::DeckThickness, Quantity::Pitch];
+    let kinds =
+        [Quantity::Length, Quantity::Spacing, Quantity::Overhang, Quantity::DeckThickness, Quantity::Pitch];
     kinds.into_iter().any(of)
 }
 

@@ -22,9 +22,7 @@ fn pattern(text: &str) -> Option<Regex> {
 
 static ASBESTOS: LazyLock<Option<Regex>> = LazyLock::new(|| pattern(r"(?i)\basbest"));
 static NO_ASBESTOS: LazyLock<Option<Regex>> = LazyLock::new(|| {
-    pattern(
-        r"(?i)\b(no|without|free of|n.?t (have|got|contain)) (any )?asbest|\basbestos.?free",
-    )
+    pattern(r"(?i)\b(no|without|free of|n.?t (have|got|contain)) (any )?asbest|\basbestos.?free")
 });
 static YES: LazyLock<Option<Regex>> = LazyLock::new(|| {
     pattern(
