@@ -75,6 +75,11 @@ async fn health_and_metrics_tell_how_it_is() {
         "lapwise_turn_duration_seconds_bucket",
         "lapwise_telegram_calls_total{method=\"sendMessage\",outcome=\"ok\"}",
         "lapwise_outbox_chats",
+        "lapwise_chats{state=\"interviewing\"} 7",
+        "lapwise_question_chats{question=\"colour\"} 3",
+        "lapwise_question_quiet_chats{question=\"colour\"} 2",
+        "lapwise_reprompts_total{question=\"colour\"} 5",
+        "lapwise_chats_gone",
     ] {
         assert!(metrics.contains(name), "{name} is not in\n{metrics}");
     }
