@@ -19,7 +19,7 @@ struct Looked {
 /// Looks at everything a server needs.
 pub(super) fn doctor(arguments: &ServeArguments) -> anyhow::Result<ExitCode> {
     let data = data_dir(arguments.store.data.as_deref())?;
-    let mut looked = vec![
+    let looked = [
         look("book", || Ok(format!("whole, {}", open_book(&arguments.book)?.version))),
         look("key", || {
             let keys = arguments.keys_if_needed()?;
@@ -30,11 +30,11 @@ pub(super) fn doctor(arguments: &ServeArguments) -> anyhow::Result<ExitCode> {
         look("disk", || disk_of(&data)),
     ];
     #[cfg(feature = "telegram")]
-    if arguments.wants_messenger() {
-        looked.extend(messenger_of(arguments)?);
-    }
+    let messenger = if arguments.wants_messenger() { messenger_of(arguments)? } else { Vec::new() };
+    #[cfg(not(feature = "telegram"))]
+    let messenger = Vec::new();
     let mut well = true;
-    for Looked { what, found } in looked {
+    for Looked { what, found } in looked.into_iter().chain(messenger) {
         well &= found.is_ok();
         let line = match found {
             Ok(found) => format!("ok       {what}: {found}"),

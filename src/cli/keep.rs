@@ -59,23 +59,17 @@ pub(super) fn backup(arguments: &BackupArguments) -> anyhow::Result<ExitCode> {
 
 fn write_backup(data: &Path, file: File, path: &Path) -> anyhow::Result<BackedUp> {
     let mut out = BufWriter::new(file);
-    if take_from_server(data, &mut out)?.is_none() {
+    #[cfg(unix)]
+    let taken = super::live::take(data, &mut out).context("the server broke off; its log says why")?;
+    #[cfg(not(unix))]
+    let taken = false;
+    if !taken {
         SledStore::backup_cold(data, &mut out)?;
     }
     out.flush()?;
     out.get_ref().sync_all()?;
     // Read once more: what a server broke off half-way, or a disk swallowed, is found out now and not when needed.
     Ok(SledStore::read_backup(BufReader::new(File::open(path)?))?)
-}
-
-#[cfg(all(unix, any(feature = "telegram", feature = "web")))]
-fn take_from_server(data: &Path, out: &mut impl Write) -> anyhow::Result<Option<()>> {
-    super::live::take(data, out).context("the server broke off; its log says why")
-}
-
-#[cfg(not(all(unix, any(feature = "telegram", feature = "web"))))]
-fn take_from_server(_: &Path, _: &mut impl Write) -> anyhow::Result<Option<()>> {
-    Ok(None)
 }
 
 /// Puts a backup back.

@@ -4,7 +4,7 @@ mod chat;
 #[cfg(any(feature = "telegram", feature = "web"))]
 mod doctor;
 mod keep;
-#[cfg(all(unix, any(feature = "telegram", feature = "web")))]
+#[cfg(unix)]
 mod live;
 #[cfg(feature = "telegram")]
 mod messenger;

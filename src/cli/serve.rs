@@ -17,7 +17,7 @@ use super::{BookArguments, StoreArguments, data_dir, open_book, seconds_since_19
 /// Where the keys are, if systemd was told to hand them over.
 const KEY_CREDENTIAL: &str = "store-key";
 /// How often chats that have been quiet for long are looked for.
-const TIDY_EVERY: Duration = Duration::from_secs(3_600);
+const TIDY_EVERY: Duration = Duration::from_hours(1);
 
 #[derive(Args, Clone)]
 pub(super) struct ServeArguments {
@@ -38,6 +38,7 @@ pub(super) struct ServeArguments {
 }
 
 impl ServeArguments {
+    #[cfg_attr(not(feature = "web"), expect(clippy::unused_self, reason = "no page is in the program"))]
     fn wants_page(&self) -> bool {
         #[cfg(feature = "web")]
         let wanted = self.web.is_wanted();
@@ -47,6 +48,10 @@ impl ServeArguments {
     }
 
     /// Whether a messenger is asked for: always, but where only a page is, or where there is none in the program.
+    #[cfg_attr(
+        not(feature = "telegram"),
+        expect(clippy::unused_self, reason = "no messenger is in the program")
+    )]
     pub(super) fn wants_messenger(&self) -> bool {
         #[cfg(feature = "telegram")]
         let wanted = self.messenger.is_wanted() || !self.wants_page();
