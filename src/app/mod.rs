@@ -244,6 +244,7 @@ impl<S: Store> App<S> {
                 now: (self.clock)(),
             };
             revision = self.store.commit(commit).await?;
+            self.census.stands(chat, &session, &self.book.handbook, (self.clock)());
         }
         let state = state_json(&self.guide(None), &voice, &session);
         Ok(Worked { says, state, answered: true, revision })
