@@ -49,6 +49,7 @@ fn said(case: &Path) -> (String, Option<Value>) {
         link: None,
         language: "en",
         kept: "kept-on-this-computer",
+        keep_days: None,
     };
     match plan(&facts, &BOOK.handbook) {
         Ok(plan) => {

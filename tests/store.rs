@@ -14,8 +14,8 @@ use std::sync::Arc;
 use lapwise::message::ChatId;
 use lapwise::store::sled::Options;
 use lapwise::store::{
-    Commit, Erased, InboxKey, Kept, Keyring, MemoryStore, Other, OutboxKey, Revision, SledStore, Store,
-    StoreError, StoredSession,
+    Commit, Erased, InboxKey, Kept, Keyring, MemoryStore, Notice, Other, OutboxKey, Revision, SledStore,
+    Store, StoreError, StoredSession,
 };
 use tempfile::TempDir;
 
@@ -89,6 +89,7 @@ on_every_engine!(
     erases_everything_of_a_chat_and_counts_it,
     starts_again_after_an_erasure_without_reusing_places,
     expires_idle_chats_only,
+    tells_quiet_chats_something_without_waking_them,
     forgets_worked_messages_after_a_time,
     holds_long_and_odd_values,
     backs_up_and_restores,
@@ -323,8 +324,40 @@ async fn expires_idle_chats_only(place: impl Place) {
     store.commit(Commit { now: 20, ..commit("busy", 0) }).await.unwrap();
     store.keep(key(1), chat("back"), b"I am back".to_vec()).await.unwrap();
     let erased = Erased { events: 1, ..Erased::default() };
-    assert_eq!(store.expire(20).await, Ok(vec![(chat("idle"), erased)]));
+    assert_eq!(store.expire(chat("idle"), 10).await, Ok(None));
+    assert_eq!(store.expire(chat("idle"), 20).await, Ok(Some(erased)));
+    for other in ["idle", "back", "busy", "nobody"] {
+        assert_eq!(store.expire(chat(other), 20).await, Ok(None), "{other}");
+    }
     assert_eq!(store.chats().await, Ok(vec![(chat("back"), 10), (chat("busy"), 20)]));
+}
+
+async fn tells_quiet_chats_something_without_waking_them(place: impl Place) {
+    let store = place.open();
+    let notice = |id: &str, last| Notice {
+        chat: chat(id),
+        last,
+        others: vec![Other { name: format!("told/{id}"), owner: Some(chat(id)), value: b"told".to_vec() }],
+        says: says(&["mind"]),
+    };
+    for id in ["quiet", "back", "answered"] {
+        store.commit(Commit { now: 10, ..commit(id, 0) }).await.unwrap();
+    }
+    store.commit(Commit { now: 20, ..commit("answered", 1) }).await.unwrap();
+    store.keep(key(1), chat("back"), b"I am back".to_vec()).await.unwrap();
+    assert_eq!(store.notify(notice("quiet", 10)).await, Ok(true));
+    for id in ["back", "answered", "nobody"] {
+        assert_eq!(store.notify(notice(id, 10)).await, Ok(false), "{id}");
+    }
+    let store = place.again(store);
+    assert_eq!(words_waiting(&store, 9).await, ["quiet mind"]);
+    assert_eq!(store.get_other("told/quiet".into()).await.unwrap().unwrap().value, b"told");
+    assert_eq!(store.get_other("told/answered".into()).await, Ok(None));
+    let (chats, revision) = (store.chats().await.unwrap(), store.load(chat("quiet")).await.unwrap().revision);
+    assert_eq!((&chats[2], revision), (&(chat("quiet"), 10), Revision(1)));
+    let erased = Erased { outbox: 1, other: 1, ..Erased::default() };
+    assert_eq!(store.expire(chat("quiet"), 11).await, Ok(Some(erased)));
+    store.check().await.unwrap();
 }
 
 async fn forgets_worked_messages_after_a_time(place: impl Place) {

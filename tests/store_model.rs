@@ -33,7 +33,7 @@ enum Step {
     PutOther { name: u8, owner: Option<u8> },
     RemoveOther(u8),
     Erase(u8),
-    Expire(u64),
+    Expire(u8, u64),
     ForgetWorked(u64),
     Again,
     Compact,
@@ -53,8 +53,8 @@ fn step() -> impl Strategy<Value = Step> {
         1 => chat.clone().prop_map(Step::StrikeNewest),
         2 => (key.clone(), prop::option::of(chat.clone())).prop_map(|(name, owner)| Step::PutOther { name, owner }),
         1 => key.prop_map(Step::RemoveOther),
-        1 => chat.prop_map(Step::Erase),
-        1 => now.clone().prop_map(Step::Expire),
+        1 => chat.clone().prop_map(Step::Erase),
+        2 => (chat, now.clone()).prop_map(|(chat, before)| Step::Expire(chat, before)),
         1 => now.prop_map(Step::ForgetWorked),
         1 => Just(Step::Again),
         1 => Just(Step::Compact),
@@ -148,12 +148,10 @@ impl Model {
         }
     }
 
-    fn expire(&mut self, before: u64) -> Vec<(ChatId, Erased)> {
-        let idle = self.sessions.iter().filter(|(_, session)| session.last < before);
-        let busy =
-            |id: &ChatId| self.inbox.iter().any(|(kept, fate)| kept.chat == *id && *fate == Fate::Waits);
-        let idle: Vec<_> = idle.map(|(id, _)| id.clone()).filter(|id| !busy(id)).collect();
-        idle.into_iter().map(|id| (id.clone(), self.erase(&id))).collect()
+    fn expire(&mut self, chat: &ChatId, before: u64) -> Option<Erased> {
+        let idle = self.sessions.get(chat).is_some_and(|session| session.last < before);
+        let busy = self.inbox.iter().any(|(kept, fate)| kept.chat == *chat && *fate == Fate::Waits);
+        (idle && !busy).then(|| self.erase(chat))
     }
 
     fn says(&self, chat: &ChatId) -> Vec<(OutboxKey, Vec<u8>)> {
@@ -209,7 +207,9 @@ async fn take(step: Step, store: &impl Store, model: &mut Model) {
             assert_eq!(store.remove_other(name).await, Ok(expected));
         }
         Step::Erase(of) => assert_eq!(store.erase(chat(of)).await, Ok(model.erase(&chat(of)))),
-        Step::Expire(before) => assert_eq!(store.expire(before).await, Ok(model.expire(before))),
+        Step::Expire(of, before) => {
+            assert_eq!(store.expire(chat(of), before).await, Ok(model.expire(&chat(of), before)));
+        }
         Step::ForgetWorked(before) => {
             let was = model.inbox.len();
             model.inbox.retain(|(_, fate)| !matches!(fate, Fate::Worked(at) if *at < before));

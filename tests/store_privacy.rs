@@ -11,8 +11,12 @@
 
 use std::fs;
 use std::path::Path;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicU64, Ordering};
 
-use lapwise::message::ChatId;
+use lapwise::app::App;
+use lapwise::book::Book;
+use lapwise::message::{ChatId, Content, Inbound};
 use lapwise::store::sled::Options;
 use lapwise::store::{Commit, InboxKey, Keyring, Other, Revision, SledStore, Store};
 
@@ -108,6 +112,38 @@ async fn a_sealed_store_never_holds_a_word() {
     store.compact().await.unwrap();
     assert_eq!(found(dir.path()), [""; 0]);
     store.check().await.unwrap();
+}
+
+/// What a person types and gets deleted, over a store where all of it can be read as long as it is there.
+#[tokio::test]
+async fn what_a_person_deletes_is_out_of_the_files_a_day_later() {
+    static NOW: AtomicU64 = AtomicU64::new(1_795_608_000);
+    let dir = tempfile::tempdir().unwrap();
+    let store = Arc::new(open(dir.path(), None));
+    let clock = || NOW.load(Ordering::Relaxed);
+    let app = App::new(Arc::new(Book::shipped()), Arc::clone(&store), clock, "kept-by-the-adviser");
+    for (number, text) in (0..).zip(["/start", WORDS[1], "felt", "/delete", "yes"]) {
+        let content = Content::Text(text.to_owned());
+        let inbound = Inbound { chat: chat(WORDS[0]), id: text.to_owned(), content };
+        store.keep(key(number), chat(WORDS[0]), text.into()).await.unwrap();
+        let worked = app.work(&inbound, Some(key(number)), true).await.unwrap();
+        if text == "yes" {
+            assert!(worked.says[0].text.contains(" 5 messages from you"), "{:?}", worked.says);
+        }
+    }
+    // Delivered, and the chat's name with it.
+    let said = store.waiting_for(chat(WORDS[0])).await.unwrap();
+    assert_eq!(said.len(), 1, "what was said before is deleted too");
+    store.erase(chat(WORDS[0])).await.unwrap();
+    for word in &WORDS[..2] {
+        assert!(found(dir.path()).contains(word), "{word:?} is not found where it is still in the log");
+    }
+    assert!(!app.tidy().await.unwrap().compacted);
+    NOW.fetch_add(86_400, Ordering::Relaxed);
+    assert!(app.tidy().await.unwrap().compacted);
+    for word in &WORDS[..2] {
+        assert!(!found(dir.path()).contains(word), "{word:?} is still in the files");
+    }
 }
 
 #[test]

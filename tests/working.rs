@@ -285,6 +285,7 @@ impl Chat {
             link: None,
             language: "en",
             kept: "kept-on-this-computer",
+            keep_days: None,
         }
     }
 

@@ -2,12 +2,15 @@
 
 #[cfg(feature = "telegram")]
 mod answers;
+mod census;
+mod keeping;
 mod papers;
 mod rooms;
 mod shares;
 
 use std::sync::Arc;
 
+use census::Census;
 use data_encoding::BASE64;
 use papers::Papers;
 
@@ -24,6 +27,7 @@ use crate::store::record::{read_event, write_event, write_say};
 use crate::store::{Commit, InboxKey, Revision, Store, StoreError};
 use crate::units::UsualUnit;
 
+pub use keeping::Tidied;
 pub use rooms::Page;
 use shares::Link;
 pub use shares::{Fresh, Links};
@@ -42,7 +46,9 @@ pub struct App<S> {
     language: String,
     kept: &'static str,
     attaches: bool,
+    keep_days: Option<u16>,
     links: Option<Links>,
+    census: Arc<Census>,
 }
 
 impl<S> Clone for App<S> {
@@ -55,7 +61,9 @@ impl<S> Clone for App<S> {
             language: self.language.clone(),
             kept: self.kept,
             attaches: self.attaches,
+            keep_days: self.keep_days,
             links: self.links.clone(),
+            census: Arc::clone(&self.census),
         }
     }
 }
@@ -100,13 +108,21 @@ pub enum AppError {
 impl<S: Store> App<S> {
     /// An app over a book and a store. `kept` is the message that says where answers are kept.
     pub fn new(book: Arc<Book>, store: Arc<S>, clock: Clock, kept: &'static str) -> Self {
-        Self { book, store, clock, language: "en".to_owned(), kept, attaches: false, links: None }
+        let language = "en".to_owned();
+        let census = Arc::default();
+        Self { book, store, clock, language, kept, attaches: false, keep_days: None, links: None, census }
     }
 
     /// The same app, for a channel that can hand over files: pictures, papers, tables.
     #[must_use]
     pub fn with_files(self) -> Self {
         Self { attaches: true, ..self }
+    }
+
+    /// The same app, where a chat that has been quiet for so many days is deleted (see [`App::tidy`]).
+    #[must_use]
+    pub fn keeping_for(self, days: u16) -> Self {
+        Self { keep_days: Some(days), ..self }
     }
 
     /// The same app where a page is served, so that links can be given to suppliers.
@@ -155,16 +171,21 @@ impl<S: Store> App<S> {
                 // What is erased takes the inbound message with it: nothing is left to be marked.
                 Some(Wish::Delete) => return self.delete(chat, queued).await,
             };
+            let now = (self.clock)();
             let commit = Commit {
                 chat: chat.clone(),
                 read_at: revision,
                 events: thought.events.iter().map(write_event).collect::<Result<_, _>>()?,
                 says: outbox(&says, queued)?,
                 worked,
-                now: (self.clock)(),
+                now,
             };
             match self.store.commit(commit).await {
                 Ok(revision) => {
+                    if thought.events.contains(&Event::Missed) {
+                        self.census.missed(&session);
+                    }
+                    self.census.stands(chat, &thought.after, &self.book.handbook, now);
                     return Ok(Worked { says, state: thought.state, answered: thought.answered, revision });
                 }
                 Err(StoreError::Conflict { .. }) if tries < MOST_TRIES => tries += 1,
@@ -201,7 +222,9 @@ impl<S: Store> App<S> {
 
     /// Erases everything held of a chat, and says by count what was erased.
     async fn delete(&self, chat: &ChatId, queued: bool) -> Result<Worked, AppError> {
+        self.note_erasure().await?;
         let erased = self.store.erase(chat.clone()).await?;
+        self.census.left(chat);
         let note = Note::new("deleted")
             .count("events", erased.events)
             .count("inbox", erased.inbox)
@@ -221,6 +244,7 @@ impl<S: Store> App<S> {
                 now: (self.clock)(),
             };
             revision = self.store.commit(commit).await?;
+            self.census.stands(chat, &session, &self.book.handbook, (self.clock)());
         }
         let state = state_json(&self.guide(None), &voice, &session);
         Ok(Worked { says, state, answered: true, revision })
@@ -288,6 +312,7 @@ impl<S: Store> App<S> {
             topics: &self.book.topics,
             language: &self.language,
             kept: self.kept,
+            keep_days: self.keep_days,
             link: link.map(Link::url),
         }
     }

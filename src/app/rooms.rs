@@ -21,7 +21,7 @@ use crate::store::{Other, Revision, Store};
 /// So many chats can be worked at once without waiting for one another by chance.
 const LOCKS: usize = 256;
 /// Chats of pages begin with this.
-const OURS: &str = "web:";
+pub(super) const OURS: &str = "web:";
 
 /// The app behind a page.
 pub struct Page<S> {
@@ -185,7 +185,7 @@ fn start() -> Content {
     Content::Text("/start".to_owned())
 }
 
-fn transcript_of(chat: &ChatId) -> String {
+pub(super) fn transcript_of(chat: &ChatId) -> String {
     format!("transcript/{chat}")
 }
 

@@ -294,7 +294,7 @@ fn sheet_line(voice: &Voice<'_>, line: &SupplierLine, mark: [String; 3]) -> Shee
 }
 
 /// A day in words.
-fn day_note(seconds: u64) -> Note {
+pub(super) fn day_note(seconds: u64) -> Note {
     let seconds = i64::try_from(seconds).unwrap_or(i64::MAX);
     let day = chrono::DateTime::from_timestamp(seconds, 0).unwrap_or_default().date_naive();
     Note::new("day")

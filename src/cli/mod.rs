@@ -1,13 +1,19 @@
 //! The commands of the binary, each a thin wrapper over the library.
 
 mod chat;
+#[cfg(any(feature = "telegram", feature = "web"))]
+mod doctor;
 mod keep;
+#[cfg(unix)]
+mod live;
+#[cfg(feature = "telegram")]
+mod messenger;
 #[cfg(feature = "pdf")]
 mod papers;
-#[cfg(feature = "telegram")]
+#[cfg(any(feature = "telegram", feature = "web"))]
 mod serve;
 mod tools;
-#[cfg(all(feature = "web", feature = "telegram"))]
+#[cfg(feature = "web")]
 mod web;
 
 use std::io::Write;
@@ -47,14 +53,16 @@ enum Command {
     /// Check the adviser's book and print what it holds.
     Book(BookArguments),
     /// Serve the chat to others: as a page, to messengers, or both.
-    #[cfg(feature = "telegram")]
+    #[cfg(any(feature = "telegram", feature = "web"))]
     Serve(serve::ServeArguments),
     /// Write everything that is kept into one file, which `restore` reads.
     Backup(keep::BackupArguments),
     /// Put a backup into an empty directory.
     Restore(keep::RestoreArguments),
+    /// Close everything that is kept with a new key.
+    Rekey(keep::RekeyArguments),
     /// Look whether everything a server needs is there, and say what to do where it is not.
-    #[cfg(feature = "telegram")]
+    #[cfg(any(feature = "telegram", feature = "web"))]
     Doctor(serve::ServeArguments),
 }
 
@@ -213,12 +221,13 @@ pub(crate) fn run(arguments: Arguments) -> anyhow::Result<ExitCode> {
         Command::Topics(arguments) => tools::topics(&arguments),
         Command::Schema => tools::schema(),
         Command::Book(arguments) => tools::book(&arguments),
-        #[cfg(feature = "telegram")]
+        #[cfg(any(feature = "telegram", feature = "web"))]
         Command::Serve(arguments) => serve::run(&arguments),
-        #[cfg(feature = "telegram")]
-        Command::Doctor(arguments) => serve::doctor(&arguments),
+        #[cfg(any(feature = "telegram", feature = "web"))]
+        Command::Doctor(arguments) => doctor::doctor(&arguments),
         Command::Backup(arguments) => keep::backup(&arguments),
         Command::Restore(arguments) => keep::restore(&arguments),
+        Command::Rekey(arguments) => keep::rekey(&arguments),
     }
 }
 

@@ -43,6 +43,7 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
         topics: &book.topics,
         language: "en",
         kept: "kept-on-this-computer",
+        keep_days: None,
         link: None,
     };
     let outcome = plan::plan(&facts, &book.handbook);

@@ -31,6 +31,9 @@ use wording::Words;
 
 use crate::roofing::plan::Handbook;
 
+/// So many days before everything is deleted, the person is told.
+pub const NOTICE_DAYS: u16 = 14;
+
 /// What the conversation goes by: the adviser's book, as far as it concerns the chat.
 #[derive(Clone, Copy, Debug)]
 pub struct Guide<'a> {
@@ -46,6 +49,8 @@ pub struct Guide<'a> {
     pub language: &'a str,
     /// The message that says where answers are kept: on this computer, or by the adviser.
     pub kept: &'a str,
+    /// After how many days without a word everything is deleted; `None` where it is kept until then.
+    pub keep_days: Option<u16>,
     /// A link that nobody has been given yet, ready for a supplier; `None` where no page is served.
     ///
     /// Chance is handed in like the clock: the conversation says the link or not, and whoever made it keeps what

@@ -1,5 +1,6 @@
 //! Orders: what a command or a button makes of a session.
 
+use super::NOTICE_DAYS;
 use super::event::Event;
 use super::hearing::command::{Command, Part};
 use super::hearing::{Heard, Hearing, hear};
@@ -8,7 +9,7 @@ use super::saying::{Button, Draft, asking, report};
 use super::script::Unsure;
 use super::session::Open;
 use super::talk::{Talk, Wish};
-use crate::roofing::note::Note;
+use crate::roofing::note::{Arg, Note};
 use crate::roofing::roof::{FactKey, FactValue};
 use crate::units::UsualUnit;
 
@@ -39,7 +40,7 @@ impl Talk<'_, '_> {
             Command::Show(part) => self.show(part),
             Command::Review => self.review(),
             Command::Privacy => {
-                self.aside.push(Note::new("privacy").word("where", self.guide.kept));
+                self.aside.push(self.privacy());
                 self.put_again();
             }
             Command::Export => {
@@ -57,6 +58,16 @@ impl Talk<'_, '_> {
             Command::Share(named) => self.wants_to_share(&named),
             Command::Revoke => self.revoke(),
         }
+    }
+
+    fn privacy(&self) -> Note {
+        let long = match self.guide.keep_days {
+            None => Note::new("kept-until-deleted"),
+            Some(days) => Note::new("kept-for-days")
+                .count("days", usize::from(days))
+                .count("notice", usize::from(NOTICE_DAYS)),
+        };
+        Note::new("privacy").word("where", self.guide.kept).with("long", Arg::Note(Box::new(long)))
     }
 
     /// A button was pressed, or its id typed.

@@ -26,7 +26,7 @@ use tokio::net::TcpListener;
 use tokio::time::{Instant, sleep};
 use tokio_util::sync::CancellationToken;
 
-pub use self::answers::{Answers, Menu, Phrase, TurnError, Turned};
+pub use self::answers::{Answers, AtQuestion, Census, Menu, Phrase, TurnError, Turned};
 pub use self::api::{Api, CallError};
 pub use self::config::{Config, Limits, Token, TokenError, Way};
 pub use self::examine::{Examined, examine};
@@ -98,6 +98,7 @@ pub async fn run<S: Store, T: Answers>(
 
     let watch = Arc::new(Watch {
         store,
+        app: Arc::clone(&app),
         intake: Arc::clone(&intake),
         outbox: Arc::clone(&outbox),
         stop: closing.clone(),

@@ -11,7 +11,7 @@ use metrics_exporter_prometheus::{Matcher, PrometheusBuilder, PrometheusHandle};
 use tokio::time::{interval, timeout};
 use tokio_util::sync::CancellationToken;
 
-use super::answers::Answers;
+use super::answers::{Answers, AtQuestion, Census};
 use super::intake::Intake;
 use super::outbox::Outbox;
 use crate::store::Store;
@@ -45,6 +45,7 @@ fn recorder() -> Option<&'static PrometheusHandle> {
 /// What is watched.
 pub(super) struct Watch<S, T> {
     pub(super) store: Arc<S>,
+    pub(super) app: Arc<T>,
     pub(super) intake: Arc<Intake<S, T>>,
     pub(super) outbox: Arc<Outbox<S, T>>,
     pub(super) stop: CancellationToken,
@@ -89,6 +90,8 @@ pub(super) async fn rounds<S: Store, T: Answers>(watch: Arc<Watch<S, T>>) {
         metrics::gauge!("lapwise_outbox_chats").set(count(depth));
         metrics::gauge!("lapwise_outbox_oldest_seconds").set(age.as_secs_f64());
         metrics::gauge!("lapwise_inbox_messages").set(count(watch.intake.waiting()));
+        metrics::gauge!("lapwise_chats_gone").set(count(watch.outbox.gone()));
+        tell(watch.app.census());
         round = round.wrapping_add(1);
         if round.is_multiple_of(RESUME_ROUNDS) {
             // Nothing should be left lying; if anything is, this finds it.
@@ -97,6 +100,17 @@ pub(super) async fn rounds<S: Store, T: Answers>(watch: Arc<Watch<S, T>>) {
                 tracing::error!(%error, "the store fails");
             }
         }
+    }
+}
+
+fn tell(census: Census) {
+    for (state, chats) in census.states {
+        metrics::gauge!("lapwise_chats", "state" => state).set(count(chats));
+    }
+    for AtQuestion { id, waiting, quiet, repeats } in census.questions {
+        metrics::gauge!("lapwise_question_chats", "question" => id.clone()).set(count(waiting));
+        metrics::gauge!("lapwise_question_quiet_chats", "question" => id.clone()).set(count(quiet));
+        metrics::counter!("lapwise_reprompts_total", "question" => id).absolute(repeats);
     }
 }
 

@@ -4,7 +4,7 @@ use std::io::Write;
 
 use super::ledger::{Changes, Ledger};
 use super::{
-    Arrived, BackedUp, Checked, Commit, Erased, InboxKey, Kept, Other, OutboxKey, Revision, Store,
+    Arrived, BackedUp, Checked, Commit, Erased, InboxKey, Kept, Notice, Other, OutboxKey, Revision, Store,
     StoreError, StoredSession, Waiting,
 };
 use crate::message::ChatId;
@@ -117,16 +117,12 @@ impl<E: Engine> Store for E {
         self.change(move |ledger| ledger.erase(&chat)).await
     }
 
-    async fn expire(&self, before: u64) -> Result<Vec<(ChatId, Erased)>, StoreError> {
-        let mut expired = Vec::new();
-        for chat in self.look_through(move |ledger| ledger.idle(before)).await? {
-            let erased = {
-                let chat = chat.clone();
-                self.change(move |ledger| ledger.expire(&chat, before)).await?
-            };
-            expired.extend(erased.map(|erased| (chat, erased)));
-        }
-        Ok(expired)
+    async fn notify(&self, notice: Notice) -> Result<bool, StoreError> {
+        self.change(move |ledger| ledger.notify(&notice)).await
+    }
+
+    async fn expire(&self, chat: ChatId, before: u64) -> Result<Option<Erased>, StoreError> {
+        self.change(move |ledger| ledger.expire(&chat, before)).await
     }
 
     #[expect(clippy::redundant_closure_for_method_calls, reason = "the method is of one lifetime only")]

@@ -110,6 +110,19 @@ pub struct Other {
     pub value: Vec<u8>,
 }
 
+/// Something told to a person who has been quiet, outside any turn: the chat stays as idle as it was.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Notice {
+    /// Whose chat.
+    pub chat: ChatId,
+    /// When its last commit was. One that was committed to since is no longer quiet, and is told nothing.
+    pub last: u64,
+    /// What is kept of having told it.
+    pub others: Vec<Other>,
+    /// Messages to send, in order.
+    pub says: Vec<Vec<u8>>,
+}
+
 /// What a backup holds.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct BackedUp {
@@ -241,9 +254,17 @@ pub trait Store: Send + Sync + 'static {
     /// Erases everything held of a chat. Its bytes are gone from the files after [`Store::compact`].
     fn erase(&self, chat: ChatId) -> impl Future<Output = Result<Erased, StoreError>> + Send;
 
-    /// Erases every chat whose last commit was before a time (seconds since 1970), unless a message of it waits
-    /// to be worked; answers which.
-    fn expire(&self, before: u64) -> impl Future<Output = Result<Vec<(ChatId, Erased)>, StoreError>> + Send;
+    /// Keeps what a notice says and queues its messages, in one transaction, where the chat is as quiet as it
+    /// says and none of its messages waits to be worked; answers whether it is.
+    fn notify(&self, notice: Notice) -> impl Future<Output = Result<bool, StoreError>> + Send;
+
+    /// Erases a chat whose last commit was before a time (seconds since 1970), unless a message of it waits to be
+    /// worked; `None` where it was left alone.
+    fn expire(
+        &self,
+        chat: ChatId,
+        before: u64,
+    ) -> impl Future<Output = Result<Option<Erased>, StoreError>> + Send;
 
     /// Every chat that was ever committed to, with the time of its last commit.
     fn chats(&self) -> impl Future<Output = Result<Vec<(ChatId, u64)>, StoreError>> + Send;

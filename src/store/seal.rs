@@ -62,6 +62,19 @@ impl Keyring {
         Self { newest: RingKey::new(newest), older: older.into_iter().map(RingKey::new).collect() }
     }
 
+    /// Whether both close what they write with the same key.
+    pub fn closes_like(&self, other: &Self) -> bool {
+        *self.newest.secret == *other.newest.secret
+    }
+
+    /// The same keys, and behind them those of another ring: what either closed can be read.
+    #[must_use]
+    pub fn over(mut self, older: Self) -> Self {
+        self.older.push(older.newest);
+        self.older.extend(older.older);
+        self
+    }
+
     /// A ring from a file: a key a line, 32 bytes in base64, the newest first; `#` starts a remark.
     ///
     /// # Errors
@@ -110,7 +123,11 @@ impl Keyring {
         let key = std::iter::once(&self.newest)
             .chain(&self.older)
             .find(|key| key.mark == *mark)
-            .ok_or_else(|| StoreError::Key("it was closed with a key that is not in the ring".to_owned()))?;
+            .ok_or_else(|| StoreError::Key(
+                    "it was closed with a key that is not in the key file. If `lapwise rekey` was cut short, run it \
+                     again with the same two files; else name the file that holds the newer key"
+                        .to_owned(),
+                ))?;
         decrypt(&key.secret, place, sealed).map(Zeroizing::new)
     }
 }

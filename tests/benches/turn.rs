@@ -57,6 +57,7 @@ fn in_memory(criterion: &mut Criterion) {
         link: None,
         language: "en",
         kept: "kept-on-this-computer",
+        keep_days: None,
     };
     let after = |messages: &[&str]| {
         messages.iter().fold(Session::default(), |mut session, text| {

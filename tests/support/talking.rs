@@ -25,6 +25,7 @@ pub(crate) fn guide() -> Guide<'static> {
         link: None,
         language: "en",
         kept: "kept-on-this-computer",
+        keep_days: None,
     }
 }
 

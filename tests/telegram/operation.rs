@@ -1,8 +1,11 @@
 //! Starting, stopping and being watched.
 
 use std::sync::Arc;
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::Duration;
 
+use lapwise::app::App;
+use lapwise::book::Book;
 use lapwise::serve::{Config, ServeError, Token, run};
 use lapwise::store::{MemoryStore, Store};
 
@@ -75,6 +78,11 @@ async fn health_and_metrics_tell_how_it_is() {
         "lapwise_turn_duration_seconds_bucket",
         "lapwise_telegram_calls_total{method=\"sendMessage\",outcome=\"ok\"}",
         "lapwise_outbox_chats",
+        "lapwise_chats{state=\"interviewing\"} 7",
+        "lapwise_question_chats{question=\"colour\"} 3",
+        "lapwise_question_quiet_chats{question=\"colour\"} 2",
+        "lapwise_reprompts_total{question=\"colour\"} 5",
+        "lapwise_chats_gone",
     ] {
         assert!(metrics.contains(name), "{name} is not in\n{metrics}");
     }
@@ -91,5 +99,42 @@ async fn the_commands_are_registered_in_each_language() {
     }
     let languages: Vec<_> = server.commands().iter().map(|wish| wish["language_code"].clone()).collect();
     assert_eq!(languages, [serde_json::Value::Null, "en".into()]);
+    bot.stop().await;
+}
+
+#[tokio::test]
+async fn who_was_quiet_for_long_is_told_before_everything_is_deleted() {
+    static NOW: AtomicU64 = AtomicU64::new(1_795_608_000);
+    let server = Server::start(Faults::default(), None).await;
+    let store = Arc::new(MemoryStore::new(None).unwrap());
+    let app = || {
+        let clock = || NOW.load(Ordering::Relaxed);
+        App::new(Arc::new(Book::shipped()), Arc::clone(&store), clock, "kept-by-the-adviser").keeping_for(180)
+    };
+    let start = || Bot::serve(config(&server, unlimited()), Arc::clone(&store), Arc::new(app()));
+    let bot = start();
+    server.says(1, "/start");
+    server.message(1, 1).await;
+    server.says(1, "felt");
+    server.message(1, 2).await;
+    bot.stop().await;
+
+    NOW.fetch_add(166 * 86_400, Ordering::Relaxed);
+    app().tidy().await.unwrap();
+    let bot = start();
+    let told = server.message(1, 3).await.text;
+    assert!(told.contains("I keep your answers about your roof until 24 May 2027."), "{told}");
+    bot.stop().await;
+
+    // Told once; and one word is enough.
+    app().tidy().await.unwrap();
+    NOW.fetch_add(13 * 86_400, Ordering::Relaxed);
+    let bot = start();
+    server.says(1, "help");
+    let helped = server.message(1, 4).await.text;
+    assert!(!helped.contains("24 May"), "{helped}");
+    NOW.fetch_add(2 * 86_400, Ordering::Relaxed);
+    app().tidy().await.unwrap();
+    assert_eq!(store.chats().await.unwrap().len(), 1);
     bot.stop().await;
 }

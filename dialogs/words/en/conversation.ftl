@@ -86,9 +86,12 @@ privacy =
 
     Why: so that you can stop and come back, and so that I can plan your roof. It is kept { $where }.
 
-    How long: until you delete it, or until half a year has passed without a word from you. I tell you two weeks before.
+    How long: { $long }
 
     Who sees it: nobody but you, unless you ask to send the shopping list to a supplier. Say “export” to get everything as a file, or “delete” to have everything deleted.
+kept-until-deleted = until you delete it.
+kept-for-days = until you delete it, or until { $days } days have passed without a word from you. I tell you { $notice } days before, where I can write to you first: not in a group.
+going-quiet = You have not written for a long time. I keep your answers about your roof until { $day }. Then I delete all of it, for good. To keep it, write anything to me before that day. Say “export” to have it as a file.
 exported = Here is everything I keep of you, in one file.
 really-delete = Delete everything I keep of you, for good: your answers, this chat's plan, and any link you shared? It cannot be undone.
 deleted = Everything is deleted: { $events } answers and steps, { $inbox } messages from you, { $outbox } messages to you, and { $other } other things. If you write again, we start fresh.

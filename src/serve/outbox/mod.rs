@@ -164,6 +164,11 @@ impl<S: Store, T: Answers> Outbox<S, T> {
         (self.lanes.open(), self.lanes.oldest())
     }
 
+    /// How many chats are known to be gone: they blocked the bot, or were left by it.
+    pub(super) fn gone(&self) -> usize {
+        self.known().gone.len()
+    }
+
     /// Forgets what is no longer needed; to be called every few seconds.
     pub(super) fn tidy(&self) {
         self.pace.forget_quiet();

@@ -21,6 +21,10 @@ impl<K: Clone + Eq + Hash, V> Recent<K, V> {
         self.entries.get(key).map(|(_, value)| value)
     }
 
+    pub(super) fn len(&self) -> usize {
+        self.entries.len()
+    }
+
     pub(super) fn remove(&mut self, key: &K) -> Option<V> {
         self.entries.remove(key).map(|(_, value)| value)
     }

@@ -1,11 +1,11 @@
-//! Erasing a chat: everything that carries its tag, its key first of all.
+//! Erasing a chat: everything that carries its tag, its key first of all; and what is told before that.
 
 use super::place::{kind, number_after_tag, place};
 use super::value::{Fate, Head, Remembered};
 use super::{Changes, Ledger};
 use crate::message::ChatId;
 use crate::store::seal::Tag;
-use crate::store::{Erased, StoreError};
+use crate::store::{Erased, Notice, StoreError};
 
 impl Ledger<'_> {
     pub(in crate::store) fn erase(&self, id: &ChatId) -> Result<(Changes, Erased), StoreError> {
@@ -42,10 +42,20 @@ impl Ledger<'_> {
         Ok((changes, erased))
     }
 
-    /// The chats that were last committed to before a time.
-    pub(in crate::store) fn idle(&self, before: u64) -> Result<Vec<ChatId>, StoreError> {
-        let chats = self.chats()?.into_iter();
-        Ok(chats.filter(|(_, last)| *last < before).map(|(id, _)| id).collect())
+    /// Tells a chat something if it is still quiet: not a turn, so its head stays as it is.
+    pub(in crate::store) fn notify(&self, notice: &Notice) -> Result<(Changes, bool), StoreError> {
+        let tag = self.tag(&notice.chat);
+        let quiet = self.head(&tag)?.is_some_and(|Head { last, .. }| last == notice.last);
+        let Some(chat) = self.chat_at(tag)?.filter(|_| quiet) else { return Ok((Changes::new(), false)) };
+        if self.has_unworked(&tag)? {
+            return Ok((Changes::new(), false));
+        }
+        let mut changes = Changes::new();
+        for other in &notice.others {
+            changes.extend(self.put_other(other)?.0);
+        }
+        self.queue_says(&chat, &notice.says, &mut changes)?;
+        Ok((changes, true))
     }
 
     /// Erases a chat if it is still idle and none of its messages waits to be worked.

@@ -66,12 +66,17 @@ pub(super) struct Directory {
 impl Directory {
     /// Takes a directory: one with a store, or an empty or missing one, which gets a marker.
     pub(super) fn open(root: &Path) -> Result<Self, StoreError> {
-        if !root.join(MARKER).exists() {
+        if !Self::is_at(root) {
             return Self::create(root, State::New);
         }
         let lock = lock(root)?;
         let marker = read_marker(root)?;
         Ok(Self { root: root.to_owned(), marker, _lock: lock })
+    }
+
+    /// Whether there is a marker.
+    pub(super) fn is_at(root: &Path) -> bool {
+        root.join(MARKER).exists()
     }
 
     /// Takes an empty or missing directory and marks it.

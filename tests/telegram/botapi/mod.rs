@@ -236,6 +236,12 @@ impl Server {
         self.inner.lock().updates.len()
     }
 
+    /// The number of the oldest update that waits to be acknowledged, or of the one to come.
+    pub fn oldest_unacknowledged(&self) -> i64 {
+        let state = self.inner.lock();
+        state.updates.front().map_or(state.next_update + 1, |(id, _)| *id)
+    }
+
     /// How often a method was called.
     pub fn calls(&self, method: &str) -> u64 {
         self.inner.lock().calls.get(&method.to_lowercase()).copied().unwrap_or_default()
