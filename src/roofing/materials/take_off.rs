@@ -168,7 +168,7 @@ fn areas(bill: &Bill, catalogue: &Catalogue) -> Vec<Taken> {
         (AreaUse::Insulation, "material-insulation"),
     ] {
         for piece in catalogue.areas.iter().filter(|piece| piece.usage == usage) {
-            let needed: i64 = bill.slopes.iter().map(|slope| pieces_of(piece, slope, bill, catalogue)).sum();
+            let needed = pieces_of(piece, bill, catalogue);
             if needed > 0 {
                 lines.push(line(&piece.item, purpose, needed, Spares::default()));
                 break;
@@ -178,28 +178,43 @@ fn areas(bill: &Bill, catalogue: &Catalogue) -> Vec<Taken> {
     lines
 }
 
-fn pieces_of(piece: &AreaPiece, slope: &SlopePlan, bill: &Bill, catalogue: &Catalogue) -> i64 {
-    let length = bill.site.length.value;
-    match (piece.usage, &slope.support) {
-        (AreaUse::Deck, SupportPlan::NewFullDeck { board, .. }) if *board == piece.item.id => {
-            slope.deck_boards
+/// Pieces for the whole roof: what is left of a roll or board on one slope is laid on the other.
+fn pieces_of(piece: &AreaPiece, bill: &Bill, catalogue: &Catalogue) -> i64 {
+    let run = || bill.slopes.iter().map(|slope| run_of(piece, slope, bill, catalogue)).sum::<Length>();
+    match piece.usage {
+        AreaUse::Deck => {
+            let boards = bill.slopes.iter().filter(|slope| match &slope.support {
+                SupportPlan::NewFullDeck { board, .. } => *board == piece.item.id,
+                SupportPlan::Purlins
+                | SupportPlan::PurlinsOverDeck { .. }
+                | SupportPlan::ExistingDeck { .. } => false,
+            });
+            boards.map(|slope| slope.deck_boards).sum()
         }
-        // Insulation lies between purlins over a deck, on a membrane laid on the deck first.
-        (AreaUse::Underlay, SupportPlan::PurlinsOverDeck { .. }) if bill.site.insulation => {
-            let rows = pieces_along(slope.rafter_length, piece.width, piece.lap);
-            (length * rows).div_ceil(piece.length - piece.lap)
-        }
-        (AreaUse::Insulation, SupportPlan::PurlinsOverDeck { .. }) if bill.site.insulation => {
+        AreaUse::Underlay => pieces_along(run(), piece.length, piece.lap),
+        AreaUse::Insulation => run().div_ceil(piece.length),
+    }
+}
+
+/// How long all the rows of a slope are together. Insulation lies between purlins over a deck, on a membrane laid
+/// on the deck first.
+fn run_of(piece: &AreaPiece, slope: &SlopePlan, bill: &Bill, catalogue: &Catalogue) -> Length {
+    let SupportPlan::PurlinsOverDeck { .. } = slope.support else { return Length::ZERO };
+    if !bill.site.insulation {
+        return Length::ZERO;
+    }
+    let rows = match piece.usage {
+        AreaUse::Underlay => pieces_along(slope.rafter_length, piece.width, piece.lap),
+        AreaUse::Insulation => {
             let timbers = &catalogue.timbers;
             let timber = timbers.iter().find(|timber| Some(&timber.item.id) == slope.purlin_timber.as_ref());
             let width = timber.map_or(Length::ZERO, |timber| timber.width);
             let bays = slope.lines.iter().zip(slope.lines.iter().skip(1));
-            let rows: i64 =
-                bays.map(|(below, above)| (above.y - below.y - width).div_ceil(piece.width)).sum();
-            (length * rows).div_ceil(piece.length)
+            bays.map(|(below, above)| (above.y - below.y - width).div_ceil(piece.width)).sum()
         }
-        (AreaUse::Deck | AreaUse::Underlay | AreaUse::Insulation, _) => 0,
-    }
+        AreaUse::Deck => 0,
+    };
+    bill.site.length.value * rows
 }
 
 fn whole(count: usize) -> i64 {
