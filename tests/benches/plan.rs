@@ -24,15 +24,17 @@ fn plans(criterion: &mut Criterion) {
 
 fn changes(criterion: &mut Criterion) {
     let book = handbook();
-    let flatter = Answers::shed().angle(FactKey::Pitch, 12.0);
-    let before = plan(&Answers::shed().0, &book).expect("a plan");
-    let done: BTreeSet<StepKey> = steps(&before).into_iter().take(12).map(|step| step.key).collect();
-    criterion.bench_function("plan/change", |bench| {
-        bench.iter(|| {
-            let after = plan(black_box(&flatter.0), &book).expect("a plan");
-            consequence(&before, &after, black_box(&done))
+    for (name, roof) in [("plan/change", Answers::shed()), ("plan/change-barn", Answers::barn())] {
+        let flatter = roof.clone().angle(FactKey::Pitch, 12.0);
+        let before = plan(&roof.0, &book).expect("a plan");
+        let done: BTreeSet<StepKey> = steps(&before).into_iter().take(12).map(|step| step.key).collect();
+        criterion.bench_function(name, |bench| {
+            bench.iter(|| {
+                let after = plan(black_box(&flatter.0), &book).expect("a plan");
+                consequence(&before, &after, black_box(&done))
+            });
         });
-    });
+    }
 }
 
 criterion_group!(benches, plans, changes);
