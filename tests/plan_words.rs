@@ -134,7 +134,7 @@ fn every_note_of_these_roofs_is_listed_with_its_figures() {
     }
     for plan in &plans {
         let steps: Vec<Note> = work_order(plan).into_iter().map(|step| step.note).collect();
-        let changes = difference(&plans[0], plan).notes();
+        let changes = difference(&plans[0], plan).notes(2);
         let findings = plan.findings.iter().map(|finding| &finding.note);
         for note in findings.chain(&steps).chain(&changes) {
             check(note);

@@ -42,6 +42,7 @@ pub const MESSAGES: &[Message] = &[
     ("advice-wind-not-from-a-side", NONE),
     ("advice-trim-at-the-wall", &["trim"]),
     ("advice-far-verge", &["overhang"]),
+    ("advice-purlins-side-by-side", &["lower", "upper", "gap"]),
     ("advice-no-edge-piece", &["edge"]),
     ("advice-sheets-best-found", &["sheets", "at_least"]),
     ("advice-ridge-heights-differ", &["front", "back"]),
@@ -61,6 +62,7 @@ pub const MESSAGES: &[Message] = &[
     ("step-eaves-filler", NONE),
     ("step-square", &["along", "up", "diagonal"]),
     ("step-first-sheet", &["start", "eaves_overhang", "verge_overhang"]),
+    ("step-first-sheet-at-a-wall", &["start", "eaves_overhang"]),
     ("step-first-course", &["course", "sheets", "length", "from", "end_lap", "side_lap"]),
     ("step-next-course", &["course", "sheets", "length", "from", "end_lap", "side_lap"]),
     ("step-nail", &["nail", "nails"]),
@@ -71,7 +73,7 @@ pub const MESSAGES: &[Message] = &[
     ("step-ridge", &["pieces", "lap"]),
     ("step-finials", &["finials"]),
     ("step-last-look", NONE),
-    // What a change changes; `slope` is 1 for the front one, 2 for the back one.
+    // What a change changes; `slope` is 1 for the front one, 2 for the back one, 0 for the only one.
     ("difference-support", &["support", "slope"]),
     ("difference-requirement", &["requirement", "before", "after", "slope"]),
     ("difference-lines", &["lines", "slope"]),

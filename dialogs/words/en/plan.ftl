@@ -93,6 +93,9 @@ advice-wind-not-from-a-side =
 advice-trim-at-the-wall = At the wall the last sheet is { $trim } too wide. Trim it along the wall, under the flashing.
 advice-far-verge =
     At the far end the last corrugation passes the barge board by { $overhang }. Let it hang over as a drip edge, or trim it.
+advice-purlins-side-by-side =
+    Purlins { $lower } and { $upper } stand side by side, { $gap } from middle to middle. That is meant so: the lower one
+    carries the lap of the sheets, the upper one the nails of the pieces along the top. Fit both.
 advice-no-edge-piece = The list has no piece for the { $edge } at this slope. Ask the supplier for one.
 advice-sheets-best-found =
     { $sheets } sheets is the best I found. I can prove that no way needs fewer than { $at_least }, so one may be saved yet.
@@ -127,14 +130,17 @@ step-square =
 step-first-sheet =
     Lay the first sheet at the { $start } end. It passes the eaves by { $eaves_overhang } and the barge board by { $verge_overhang }.
     Set it square to eaves and verge before you nail.
+step-first-sheet-at-a-wall =
+    Lay the first sheet at the { $start } end, close against the wall. It passes the eaves by { $eaves_overhang }.
+    Set it square to the eaves before you nail.
 step-first-course =
     Lay the first course: { $sheets ->
-        [one] one sheet
-       *[other] { $sheets } sheets
-    } of { $length }. Each laps the one beside it by { $side_lap ->
-        [one] one corrugation
-       *[other] { $side_lap } corrugations
-    }.
+        [one] one sheet of { $length }.
+       *[other] { $sheets } sheets of { $length }. Each laps the one beside it by { $side_lap ->
+            [one] one corrugation
+           *[other] { $side_lap } corrugations
+        }.
+    }
 step-next-course =
     Lay course { $course }: { $sheets ->
         [one] one sheet
@@ -163,19 +169,22 @@ step-last-look = Look over every nail and lap, sweep off swarf and dropped nails
 
 difference-support =
     { $slope ->
+        [0] The roof
         [one] The front slope
        *[other] The back slope
     } now has { $support }.
 difference-requirement =
     { $slope ->
-        [one] Front slope
-       *[other] Back slope
-    }: the { $requirement } was { $before } and is now { $after }.
+        [0] The
+        [one] Front slope: the
+       *[other] Back slope: the
+    } { $requirement } was { $before } and is now { $after }.
 difference-lines =
     { $slope ->
-        [one] Front slope
-       *[other] Back slope
-    }: the lines are now at { $lines }.
+        [0] The
+        [one] Front slope: the
+       *[other] Back slope: the
+    } lines are now at { $lines }.
 difference-buy-more = Buy { $count } more: { $name }.
 difference-buy-less = Buy { $count } fewer: { $name }.
 
@@ -209,8 +218,8 @@ material-underlay = On the deck
 material-insulation = Between the purlins
 
 requirement-support = support
-requirement-max-purlin-spacing = gap from purlin to purlin
-requirement-max-nail-line-spacing = gap from nail line to nail line
+requirement-max-purlin-spacing = widest gap from purlin to purlin
+requirement-max-nail-line-spacing = widest gap from nail line to nail line
 requirement-end-lap = end lap
 requirement-side-lap-corrugations = side lap in corrugations
 requirement-nail-bite-min = least bite of a nail

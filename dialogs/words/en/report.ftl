@@ -59,7 +59,14 @@ line-top = at the top
 setting-out-sheets = Lay { $columns ->
         [one] one column of sheets
        *[other] { $columns } columns of sheets
-    }, starting at the { $start } end. The first sheet passes the barge board by { $verge } and the eaves by { $eaves }. Each next one moves on by { $cover }.
+    }, starting at the { $start } end. { $at_wall ->
+        [0] The first sheet passes the barge board by { $verge } and the eaves by { $eaves }.
+       *[other] The first sheet lies close against the wall there, and passes the eaves by { $eaves }.
+    }{ $columns ->
+        [one] {""}
+       *[other] {" "}Each next one moves on by { $cover }.
+    }
+setting-out-far-wall = At the far end the sheets stop at the wall.
 setting-out-far-verge = At the far end the last corrugation passes the barge board by { $far }. Bend it down over the board, or trim it to match the first end.
 
 ## Nailing

@@ -13,6 +13,7 @@ work-takes = About { $minutes } minutes, { $hands ->
     }.
 work-next = After this: { $what }
 work-next-nothing = Nothing comes after this: it is the last step.
+work-done-between = What comes in between is done already.
 work-not-yet = That comes later. First this one:
 work-finished = That was the last step. Your roof is on. Look at it again after the first rain and the first strong wind.
 
@@ -38,16 +39,19 @@ work-purlin-over-deck =
 work-taper =
     The roof is out of square: its top edge stands { $lean } to the { $way }. Lay every sheet square to the eaves all the same. The lean then shows only at the two verges, and the last column takes it up.
 
-    The first sheet passes the barge board by { $near_eaves } at the eaves and { $near_top } at the top. Measured from that barge board, the free edge of { $columns }.
+    The first sheet passes the barge board by { $near_eaves } at the eaves and { $near_top } at the top. Measured from that barge board, the free edge of { $columns }.{ $staggered ->
+        [0] {""}
+       *[other] {" "}In courses two, four and so on the free edge of { $shifted }.
+    }
 
     At the far verge the last corrugation passes the board by { $far_eaves } at the eaves and { $far_top } at the top. Trim it along the board: the cut runs { $angle } off square. { $wider ->
         [0] The sheets of your plan reach.
-       *[other] There the sheets fall short by { $short }: add one corrugation to the last column, or close the gap under a wider verge piece.
-    } Where a wall stands, cut off what runs into it.
+       *[other] There the sheets fall short by { $short } at the wall: close the gap under a wider flashing.
+    } Where a wall stands, cut off what runs into it.{ $worked_out ->
+        [0] {""}
+       *[other] {" "}I take it that the end walls run straight under both slopes. Measure this slope's diagonals: they should be { $a } and { $b }, the one from the lower left corner first. If they are not, ask a person before you lay.
+    }
 work-taper-column = column { $number } is { $eaves } along the eaves and { $top } along the top
-work-first-sheet-at-a-wall =
-    Lay the first sheet at the { $start } end, close against the wall. It passes the eaves by { $eaves_overhang }.
-    Set it square to the eaves before you nail.
 work-first-course =
     Lay the rest of the first course: { $sheets ->
         [one] one piece
@@ -202,9 +206,15 @@ work-leans-right = To the right
 work-change-fact = { $fact }: { $value }
 work-change = { $facts }. This follows:
 work-change-spoilt = { $sheets ->
-        [one] One sheet is spoilt
-       *[other] { $sheets } sheets are spoilt
-    }. This follows:
+        [one] One sheet spoilt
+       *[other] { $sheets } sheets spoilt
+    }
+work-change-label =
+    I take it that all else on the label is as on yours: { $width } wide, { $corrugations } corrugations, { $height } high.
+    Check the label before you buy. If it says something else, say “leave it” and “change the sheet”.
+work-change-other-sheets = On the list there are also: { $sheets }. To go by one of those, say “leave it” and “change the sheet”.
+work-not-that-sheet = Your plan takes no sheets of { $length }, so nothing is different.
+work-which-other-sheet = Then another sheet has to do. Which one can you get? You can also tell me its length, such as “they only have 1.8 m sheets”.
 work-change-nothing = Nothing that you build or buy is different.
 work-change-refused = Stop the work here until that is settled. If it was a slip, say “leave it”.
 work-change-asks = Then I need to know more before there is a plan again. If it was a slip, say “leave it”.
@@ -219,7 +229,15 @@ work-spare = { $count } will be spare: { $name }.
 work-spare-lengths = { $count } will be spare: { $name }, { $length } long.
 work-lost = Count as lost: { $count } { $goods } already used.
 work-from-offcut = Cut { $piece } from an offcut: { $offcut }.
-work-cut-sheet = Cut one whole sheet to { $pieces }.
+work-cut-from-what-is-left = What is still to lay, cut from what is left and from offcuts:
+work-cut-sheet = { $count ->
+        [one] Cut one whole sheet
+       *[other] Cut { $count } whole sheets, each
+    } to { $pieces }.
+work-pieces-alike = { $count ->
+        [one] { $piece }
+       *[other] { $count } pieces of { $piece }
+    }
 work-recut =
     { $sheets ->
         [0] No more whole sheets are needed.

@@ -76,7 +76,7 @@ pub fn part(guide: &Guide<'_>, plan: &Plan, part: Part) -> Vec<Draft> {
 /// The plan made again after a change, and what is different.
 pub(in crate::conversation) fn changed(guide: &Guide<'_>, before: Option<&Plan>, now: &Plan) -> Vec<Draft> {
     let Some(before) = before else { return first(guide, now) };
-    let notes = plan::difference(before, now).notes();
+    let notes = plan::difference(before, now).notes(before.slopes.len().max(now.slopes.len()));
     if notes.is_empty() {
         return vec![Draft::of(Note::new("plan-same")), what_next()];
     }
@@ -325,9 +325,14 @@ fn setting_out(plan: &Plan, slope: &SlopePlan, draft: Draft) -> Draft {
                 .count("columns", slope.columns.len())
                 .length("eaves", slope.eaves_overhang)
                 .length("verge", slope.verge_overhang)
+                .with("at_wall", Arg::Count(i64::from(slope.verge_overhang == Length::ZERO)))
                 .length("cover", plan.site.sheet.cover_width(slope.side_lap)),
         )
-        .paragraph(Note::new("setting-out-far-verge").length("far", slope.far_verge_overhang))
+        .paragraph(if slope.far_verge_overhang > Length::ZERO {
+            Note::new("setting-out-far-verge").length("far", slope.far_verge_overhang)
+        } else {
+            Note::new("setting-out-far-wall")
+        })
 }
 
 fn fixings(_: &Plan, slope: &SlopePlan, draft: Draft) -> Draft {

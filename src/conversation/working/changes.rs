@@ -61,12 +61,12 @@ impl Talk<'_, '_> {
             Standing::Complete(then) => {
                 let follows = consequence(plan, &then, self.session.progress().done());
                 let cut = (change.spoilt > 0).then(|| recut_now(&after, &then));
-                telling::change(self.guide, &change, &then, &follows, cut.as_ref())
+                telling::change(self.guide, plan, &change, &then, &follows, cut.as_ref())
             }
             Standing::Stopped(refusal, _) | Standing::Refused(refusal) => {
-                telling::change_refused(self.guide, &change, &refusal)
+                telling::change_refused(self.guide, plan, &change, &refusal)
             }
-            Standing::Ask(_) => telling::change_asks(self.guide, &change),
+            Standing::Ask(_) => telling::change_asks(self.guide, plan, &change),
             Standing::Faulty(_) => {
                 self.happen(Event::LeftAsItWas);
                 Draft::of(Note::new("our-fault")).button("do-work-where", "button-work-where")
@@ -156,6 +156,25 @@ impl Talk<'_, '_> {
         self.propose(Change { answers, ..Change::default() });
     }
 
+    /// Sheets like the planned ones are sold out: the others of the list are offered. Those of another length were
+    /// never needed.
+    pub(super) fn without_sheets(&mut self, plan: &Plan, length: Option<Length>) {
+        let now = &plan.site.sheet;
+        let sheets = self.guide.handbook.catalogue.sheets.iter();
+        let others = sheets.filter(|sheet| {
+            sheet.covering == now.covering && sheet.item.id != now.item.id && Some(sheet.length) != length
+        });
+        let answer = |id: &str| vec![(FactKey::Sheet, FactValue::Choice(id.to_owned()))];
+        let offers = others.map(|sheet| Offer { answers: answer(&sheet.item.id), unit: None }).collect();
+        match length.filter(|length| *length != now.length) {
+            Some(length) => {
+                self.aside.push(Note::new("work-not-that-sheet").length("length", length));
+                self.at_work(plan);
+            }
+            None => self.offer(Note::new("work-which-other-sheet"), offers),
+        }
+    }
+
     /// Drops what is proposed; `false` where nothing is.
     pub(in crate::conversation) fn drop_proposal(&mut self) -> bool {
         let pending = self.session.progress().proposal().is_some();
@@ -170,7 +189,13 @@ impl Talk<'_, '_> {
 
 /// How what is still to be laid is cut from what is left.
 fn recut_now(session: &Session, plan: &Plan) -> Recut {
+    recut_beyond(session, plan, None)
+}
+
+/// The same where one more step than those done has taken its sheets.
+pub(super) fn recut_beyond(session: &Session, plan: &Plan, begun: Option<&StepKey>) -> Recut {
     let progress = session.progress();
     let keys: Vec<StepKey> = steps(plan).into_iter().map(|step| step.key).collect();
-    recut(plan, |key| progress.done().contains(key), &keys, progress.spoilt(), progress.kept())
+    let done = |key: &StepKey| progress.done().contains(key) || begun == Some(key);
+    recut(plan, done, &keys, progress.spoilt(), progress.kept())
 }

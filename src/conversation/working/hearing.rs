@@ -37,6 +37,8 @@ pub(super) enum Order {
     Diagonals(Length, Length),
     /// Only sheets of this length can be had.
     SheetsOf(Length),
+    /// Sheets like the planned ones cannot be had; of this length, where that is said.
+    NoSheets(Option<Length>),
     /// The proposed change holds.
     Accept,
     /// The proposed change is dropped.
@@ -70,6 +72,8 @@ struct Patterns {
     not_sheets: Regex,
     out_of_square: Regex,
     supplier: Regex,
+    sold_out: Regex,
+    whether: Regex,
     accept: Regex,
     leave: Regex,
 }
@@ -138,6 +142,12 @@ static PATTERNS: LazyLock<Option<Patterns>> = LazyLock::new(|| {
         )?,
         supplier: within(
             r"\b(?:supplier|suppliers|merchants?|shop|store|yard|counter|builders|they)\b[^.]*\b(?:only|just)\b|\b(?:can only|could only|only) (?:get|buy|find|sell|stock)\b",
+        )?,
+        sold_out: within(
+            r"\b(?:supplier|suppliers|merchants?|shop|store|yard|counter|builders|they|they'?(?:re|ve)|there(?:'s| is| are))\b[^.]*\b(?:no|none|out of|sold out|run out|ran out|haven'?t (?:got )?any|hasn'?t (?:got )?any|don'?t (?:have|do|sell|stock)|doesn'?t (?:have|do|sell|stock)|stopped (?:doing|making|selling)|can'?t get)\b[^.]*\b(?:sheets?|ones|any)\b[^.]*|\b(?:can'?t|cannot|couldn'?t) (?:get|find|buy)\b[^.]*\bsheets?\b",
+        )?,
+        whether: within(
+            r"^\W*(?:and |so |but )?(?:will|would|can|could|should|shall|is|are|does|do|if|what if|what happens|how do (?:i|you|we) (?:stop|avoid|keep))\b",
         )?,
         accept: whole(
             r"(?:i )?accept(?: (?:it|that|the change))?|agreed?|change it|do (?:it|that)|make (?:it|that|the change)(?: so)?|go ahead|yes|yep|yeah|ok|okay|y|👍|✅",
@@ -238,8 +248,12 @@ fn different(patterns: &Patterns, text: &str) -> Option<Order> {
     {
         return Some(Order::SheetsOf(length));
     }
+    if patterns.sold_out.is_match(text) && !patterns.whether.is_match(text) {
+        return Some(Order::NoSheets(one_length(Quantity::SheetLength, text)));
+    }
     if let Some(found) = patterns.spoilt.captures(text)
         && !patterns.not_sheets.is_match(text)
+        && !patterns.whether.is_match(text)
     {
         let said = found.iter().skip(1).flatten().next();
         let sheets = said.and_then(|number| number_of(number.as_str())).unwrap_or(1);
@@ -414,6 +428,9 @@ mod tests {
             ("the wall is out of square by 30", Order::OutOfSquare(Some(mm(30)))),
             ("it's out of square", Order::OutOfSquare(None)),
             ("supplier only has 1 800 sheets", Order::SheetsOf(mm(1_800))),
+            ("they only do 1.8 m ones", Order::SheetsOf(mm(1_800))),
+            ("shop has no 2 m sheets left", Order::NoSheets(Some(mm(2_000)))),
+            ("the supplier is sold out of those sheets", Order::NoSheets(None)),
             ("the shop only has 8 sheets", Order::Counted(vec![count(Goods::Sheets, 8, true)])),
             ("the diagonals are 3.87m and 3.82m", Order::Diagonals(mm(3_870), mm(3_820))),
         ] {
@@ -430,6 +447,8 @@ mod tests {
             "I broke one finger",
             "I dropped one on my foot",
             "why 170 mm?",
+            "will a split sheet leak if I leave it on?",
+            "what if I crack a sheet?",
             "will it leak when it rains?",
             "it is a breeze block wall",
         ] {

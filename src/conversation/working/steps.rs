@@ -1,5 +1,6 @@
 //! Leading through the work: begin, done, where was I, what is left, stop.
 
+use super::changes::recut_beyond;
 use super::hearing::{self, Count, Order};
 use super::telling;
 use crate::conversation::event::Event;
@@ -9,7 +10,9 @@ use crate::conversation::session::Open;
 use crate::conversation::talk::Talk;
 use crate::roofing::note::Note;
 use crate::roofing::plan::Plan;
-use crate::roofing::work::{Foresight, Goods, StepKey, StepKind, Stop, Tally, WorkStep, foresee, steps};
+use crate::roofing::work::{
+    Foresight, Goods, Recut, StepKey, StepKind, Stop, Tally, WorkStep, foresee, steps,
+};
 
 impl Talk<'_, '_> {
     /// Works a message that speaks of the work; `false` where it does not.
@@ -101,6 +104,7 @@ impl Talk<'_, '_> {
             Order::OutOfSquare(by) => self.out_of_square(&plan, by),
             Order::Diagonals(a, b) => self.diagonals(a, b),
             Order::SheetsOf(length) => self.other_sheets(&plan, length),
+            Order::NoSheets(length) => self.without_sheets(&plan, length),
             Order::Accept => self.accept(&plan),
             Order::Leave => self.leave_it(&plan),
         }
@@ -144,8 +148,12 @@ impl Talk<'_, '_> {
             None => vec![first.key.clone()],
             Some(_) => run.map(|step| step.key.clone()).collect(),
         };
+        let next = from + ticked.len();
         for key in ticked {
             self.happen(Event::StepDone(key));
+        }
+        if self.in_hand(all) > next {
+            self.aside.push(Note::new("work-done-between"));
         }
         self.go_on();
     }
@@ -171,8 +179,20 @@ impl Talk<'_, '_> {
         self.say(draft);
     }
 
-    /// How everything that was counted stands now.
+    /// How everything that was counted stands now. Offcuts that save a sheet are counted on.
     fn foreseen(&self, plan: &Plan, all: &[WorkStep]) -> Vec<(Goods, Foresight)> {
+        let mut foreseen = self.by_the_plan(plan, all);
+        if let Some(recut) = self.cut_again(plan, all) {
+            let needed = i64::try_from(recut.sheets.len()).unwrap_or(i64::MAX);
+            for (_, seen) in foreseen.iter_mut().filter(|(goods, _)| *goods == Goods::Sheets) {
+                seen.likely -= seen.needed - needed;
+                seen.needed = needed;
+            }
+        }
+        foreseen
+    }
+
+    fn by_the_plan(&self, plan: &Plan, all: &[WorkStep]) -> Vec<(Goods, Foresight)> {
         let progress = self.session.progress();
         let is_done = |key: &StepKey| progress.done().contains(key);
         // Only sheets are told to be spoilt one by one.
@@ -194,6 +214,19 @@ impl Talk<'_, '_> {
         self.happen(Event::Counted(tallies));
         let mut foreseen = self.foreseen(plan, all);
         foreseen.retain(|(goods, _)| counted.contains(goods));
-        self.say(telling::counted(&foreseen));
+        let recut = self.cut_again(plan, all).filter(|_| counted.contains(&Goods::Sheets));
+        self.say(telling::counted(plan, &foreseen, recut.as_ref()));
+    }
+
+    /// What is still to be laid, cut again from what was counted; `None` where no sheet is missing, or no offcut
+    /// saves one.
+    fn cut_again(&self, plan: &Plan, all: &[WorkStep]) -> Option<Recut> {
+        let seen = self.by_the_plan(plan, all);
+        let (_, seen) = seen.iter().find(|(goods, seen)| *goods == Goods::Sheets && seen.short() > 0)?;
+        // Who has used what the step in hand takes has cut its sheets.
+        let in_hand = all.get(self.in_hand(all)).map(|step| &step.key);
+        let recut = recut_beyond(&self.session, plan, in_hand.filter(|_| seen.used >= seen.planned));
+        let recut = recut.with_sheets(seen.left);
+        (recut.buy < seen.short()).then_some(recut)
     }
 }

@@ -9,10 +9,10 @@ use crate::roofing::layout::cutting::Part;
 use crate::roofing::materials::Unit;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::{Bought, Difference, Plan, Refusal};
-use crate::roofing::roof::FactKey;
+use crate::roofing::roof::{FactKey, FactValue};
 use crate::roofing::work::{
     Consequence, Foresight, Goods, Recut, StepKey, StepKind, Stop, WorkStep, make_safe, names, takes,
-    taper_note,
+    taper_notes,
 };
 
 /// One step: where it stands among the others, what to do, how long, what to mind, what to check.
@@ -133,10 +133,15 @@ fn goods_word(goods: Goods) -> String {
 }
 
 /// How a count stands against the plan; a likely shortage is said at once, with what to buy.
-pub(super) fn counted(all: &[(Goods, Foresight)]) -> Draft {
+///
+/// Where sheets are missing and offcuts help, what is still to be laid is cut again from what is left.
+pub(super) fn counted(plan: &Plan, all: &[(Goods, Foresight)], recut: Option<&Recut>) -> Draft {
     let mut draft = Draft::new("work-count");
     for (goods, foresight) in all {
         draft = draft.item(count_note(*goods, foresight));
+    }
+    if let Some(recut) = recut {
+        draft = recutting(plan, recut, draft.paragraph(Note::new("work-cut-from-what-is-left")));
     }
     draft.button("do-work-where", "button-work-where").button("do-back", "button-work-undo")
 }
@@ -189,13 +194,14 @@ pub(super) fn problem() -> Draft {
 /// What a change does to the plan and to the work done.
 pub(super) fn change(
     guide: &Guide<'_>,
+    before: &Plan,
     change: &Change,
     plan: &Plan,
     then: &Consequence,
     recut: Option<&Recut>,
 ) -> Draft {
-    let mut draft = opening(guide, change);
-    if let Some(out_of_square) = new_marks(plan, change) {
+    let mut draft = opening(guide, before, change);
+    for out_of_square in new_marks(plan, change) {
         draft = draft.paragraph(out_of_square);
     }
     let slopes = plan.slopes.len();
@@ -213,7 +219,7 @@ pub(super) fn change(
         draft = draft.paragraph(Note::new("work-mind-lift"));
     }
     let built = Difference { materials: Vec::new(), ..then.difference.clone() };
-    for note in built.notes() {
+    for note in built.notes(slopes) {
         draft = draft.item(note);
     }
     for bought in &then.difference.materials {
@@ -233,9 +239,9 @@ pub(super) fn change(
 }
 
 /// Where the columns go, where a change of the diagonals sets them.
-fn new_marks(plan: &Plan, change: &Change) -> Option<Note> {
+fn new_marks(plan: &Plan, change: &Change) -> Vec<Note> {
     let measured = |(fact, _): &Answer| matches!(fact, FactKey::DiagonalA | FactKey::DiagonalB);
-    change.answers.iter().any(measured).then(|| taper_note(plan)).flatten()
+    if change.answers.iter().any(measured) { taper_notes(plan) } else { Vec::new() }
 }
 
 /// What is built rather than looked at or got ready.
@@ -246,20 +252,50 @@ const fn is_built(kind: StepKind) -> bool {
     )
 }
 
-fn opening(guide: &Guide<'_>, change: &Change) -> Draft {
+fn opening(guide: &Guide<'_>, before: &Plan, change: &Change) -> Draft {
     let mut draft = Draft::new("work-change");
     draft.asks = true;
-    let own_sheet = change.answers.iter().any(|(fact, _)| *fact == FactKey::SheetLength);
+    let tells = |wanted: FactKey| change.answers.iter().any(|(fact, _)| *fact == wanted);
+    let own_sheet = tells(FactKey::SheetLength) && tells(FactKey::CorrugationHeight);
     let told = change.answers.iter().filter(|(fact, _)| !own_sheet || !is_off_the_label(*fact));
     let facts = told.map(|(fact, value)| asking::fact_note(guide, "work-change-fact", *fact, value));
-    let facts: Vec<Note> = facts.collect();
-    if !facts.is_empty() {
-        draft = draft.paragraph(Note::new("work-change").with("facts", Arg::Notes(facts)));
-    }
-    if change.spoilt > 0 {
-        draft = draft.paragraph(Note::new("work-change-spoilt").with("sheets", Arg::Count(change.spoilt)));
+    let spoilt = (change.spoilt > 0)
+        .then(|| Note::new("work-change-spoilt").with("sheets", Arg::Count(change.spoilt)));
+    let facts: Vec<Note> = facts.chain(spoilt).collect();
+    draft = draft.paragraph(Note::new("work-change").with("facts", Arg::Notes(facts)));
+    if own_sheet {
+        draft = draft.paragraph(label_note(change));
+        if let Some(others) = other_sheets(guide, before) {
+            draft = draft.paragraph(others);
+        }
     }
     draft
+}
+
+/// What is taken to be on the label of a sheet of which only the length was told.
+fn label_note(change: &Change) -> Note {
+    let mut note = Note::new("work-change-label");
+    for (fact, value) in &change.answers {
+        note = match (fact, value) {
+            (FactKey::SheetWidth, FactValue::Length(width)) => note.length("width", width.value),
+            (FactKey::CorrugationHeight, FactValue::Length(height)) => note.length("height", height.value),
+            (FactKey::SheetCorrugations, FactValue::Count(count)) => {
+                note.with("corrugations", Arg::Count(*count))
+            }
+            _ => note,
+        };
+    }
+    note
+}
+
+/// The other sheets of the list, where there are any.
+fn other_sheets(guide: &Guide<'_>, before: &Plan) -> Option<Note> {
+    let now = &before.site.sheet;
+    let sheets = guide.handbook.catalogue.sheets.iter();
+    let others = sheets.filter(|sheet| sheet.covering == now.covering && sheet.item.id != now.item.id);
+    let names: Vec<Note> =
+        others.map(|sheet| Note::new("plain-text").text("text", &sheet.item.name)).collect();
+    (!names.is_empty()).then(|| Note::new("work-change-other-sheets").with("sheets", Arg::Notes(names)))
 }
 
 /// What is the same on every sheet that only differs in length.
@@ -302,16 +338,15 @@ fn recutting(plan: &Plan, recut: &Recut, mut draft: Draft) -> Draft {
         let note = Note::new("work-from-offcut").with("piece", part_arg(plan, part));
         draft = draft.item(note.with("offcut", part_arg(plan, offcut)));
     }
-    for sheet in &recut.sheets {
-        let whole = plan.site.sheet.length;
-        if let [Part { length, corrugations }] = sheet.as_slice()
-            && *length >= whole
-            && *corrugations >= plan.site.sheet.corrugations
-        {
-            continue;
-        }
-        let pieces = sheet.iter().map(|part| piece_note(plan, part)).collect();
-        draft = draft.item(Note::new("work-cut-sheet").with("pieces", Arg::Notes(pieces)));
+    let whole = Part { length: plan.site.sheet.length, corrugations: plan.site.sheet.corrugations };
+    let is_whole = |sheet: &&Vec<Part>| matches!(sheet.as_slice(), [one] if one.length >= whole.length && one.corrugations >= whole.corrugations);
+    for (sheet, count) in alike(recut.sheets.iter().filter(|sheet| !is_whole(sheet))) {
+        let pieces = alike(sheet).into_iter().map(|(part, pieces)| {
+            let piece = Arg::Note(Box::new(piece_note(plan, part)));
+            Note::new("work-pieces-alike").count("count", pieces).with("piece", piece)
+        });
+        let note = Note::new("work-cut-sheet").count("count", count);
+        draft = draft.item(note.with("pieces", Arg::Notes(pieces.collect())));
     }
     let message = if recut.buy > 0 { "work-recut-buy" } else { "work-recut" };
     draft.paragraph(
@@ -320,6 +355,18 @@ fn recutting(plan: &Plan, recut: &Recut, mut draft: Draft) -> Draft {
             .with("at_hand", Arg::Count(recut.at_hand))
             .with("buy", Arg::Count(recut.buy)),
     )
+}
+
+/// Neighbours that are alike, with how many there are.
+fn alike<'a, T: PartialEq>(all: impl IntoIterator<Item = &'a T>) -> Vec<(&'a T, usize)> {
+    let mut runs: Vec<(&T, usize)> = Vec::new();
+    for one in all {
+        match runs.last_mut() {
+            Some((same, count)) if *same == one => *count += 1,
+            Some(_) | None => runs.push((one, 1)),
+        }
+    }
+    runs
 }
 
 fn piece_note(plan: &Plan, part: &Part) -> Note {
@@ -334,13 +381,14 @@ fn part_arg(plan: &Plan, part: &Part) -> Arg {
 }
 
 /// A change that leads to no plan, and why.
-pub(super) fn change_refused(guide: &Guide<'_>, change: &Change, refusal: &Refusal) -> Draft {
-    let draft =
-        opening(guide, change).paragraph(refusal.note.clone()).paragraph(Note::new("work-change-refused"));
+pub(super) fn change_refused(guide: &Guide<'_>, before: &Plan, change: &Change, refusal: &Refusal) -> Draft {
+    let draft = opening(guide, before, change)
+        .paragraph(refusal.note.clone())
+        .paragraph(Note::new("work-change-refused"));
     settled_by(draft)
 }
 
 /// A change after which more must be known.
-pub(super) fn change_asks(guide: &Guide<'_>, change: &Change) -> Draft {
-    settled_by(opening(guide, change).paragraph(Note::new("work-change-asks")))
+pub(super) fn change_asks(guide: &Guide<'_>, before: &Plan, change: &Change) -> Draft {
+    settled_by(opening(guide, before, change).paragraph(Note::new("work-change-asks")))
 }

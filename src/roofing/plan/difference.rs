@@ -51,7 +51,8 @@ pub fn difference(before: &Plan, after: &Plan) -> Difference {
             let limit = |plan: Option<&super::SlopePlan>| {
                 plan.and_then(|plan| plan.requirements.deciding(*requirement)).map(|decides| decides.limit)
             };
-            if limit(was) != limit(is) {
+            let used = [was, is].into_iter().flatten().any(|plan| plan.uses(*requirement));
+            if used && limit(was) != limit(is) {
                 difference.requirements.push((slope, *requirement, limit(was), limit(is)));
             }
         }
@@ -101,13 +102,14 @@ impl Difference {
         *self == Self::default()
     }
 
-    /// The difference as it is told, what must be built otherwise first.
-    pub fn notes(&self) -> Vec<Note> {
+    /// The difference as it is told, what must be built otherwise first. The slope is named where the roof has two.
+    pub fn notes(&self, slopes: usize) -> Vec<Note> {
+        let named = |slope: &usize| if slopes > 1 { slope + 1 } else { 0 };
         let mut notes = Vec::new();
         for (slope, _, is) in &self.support {
             if let Some(is) = is {
                 let note = Note::new("difference-support").word("support", support_word(is));
-                notes.push(note.count("slope", slope + 1));
+                notes.push(note.count("slope", named(slope)));
             }
         }
         for (slope, requirement, was, is) in &self.requirements {
@@ -115,12 +117,12 @@ impl Difference {
                 let note =
                     Note::new("difference-requirement").word("requirement", requirement_word(*requirement));
                 let note = note.with("before", limit_arg(*was)).with("after", limit_arg(*is));
-                notes.push(note.count("slope", slope + 1));
+                notes.push(note.count("slope", named(slope)));
             }
         }
         for (slope, _, is) in &self.lines {
             let note = Note::new("difference-lines").with("lines", Arg::Lengths(is.clone()));
-            notes.push(note.count("slope", slope + 1));
+            notes.push(note.count("slope", named(slope)));
         }
         for bought in &self.materials {
             let more = bought.after - bought.before;

@@ -11,7 +11,7 @@ use crate::roofing::layout::cutting::{Budget, Stock, cut_courses, sheets_lower_b
 use crate::roofing::layout::{
     Column, Course, CutPlan, Line, LineRule, PurlinPiece, Rise, SupportPlan, Way, cut_purlins, cut_staggered,
 };
-use crate::roofing::note::Note;
+use crate::roofing::note::{Arg, Note};
 use crate::roofing::roof::{Base, FactKey, Hand, Site};
 use crate::roofing::rules::Requirement;
 use crate::units::Length;
@@ -79,6 +79,7 @@ pub(super) fn lay_slope(
     let nail = choose(site, heard, book)?;
     let (purlin_pieces, spacing_below) = timber(site, &bearing, &way.lines, heard)?;
     let mut findings = findings(site, index, &across, &bearing, nail, heard, book);
+    findings.extend(side_by_side(index, &bearing, &way.lines, heard, book));
     findings.extend(best_found(index, &cuts, heard, book));
     let plan = SlopePlan {
         requirements: heard.requirements.clone(),
@@ -151,7 +152,9 @@ fn across(site: &Site, index: usize, heard: &Heard, stock: &Stock) -> Result<Acr
     };
     let past = |hand: Hand| if walls.contains(&hand) { Length::ZERO } else { verge };
     let near = past(start_from);
-    let width = site.length.value + near + past(start_from.other());
+    // Sheets run square to the eaves: a slope that leans takes as much more from verge to verge.
+    let lean = if walls.len() < 2 { site.lean_on(index, verge).abs() } else { Length::ZERO };
+    let width = site.length.value + near + past(start_from.other()) + lean;
     let corrugations = width.div_ceil(stock.pitch);
     if walls.contains(&start_from.other()) {
         return Ok(Across { start_from, near, far: Length::ZERO, width, corrugations });
@@ -276,6 +279,33 @@ fn best_found(index: usize, cuts: &CutPlan, heard: &Heard, book: &Handbook) -> O
     })
 }
 
+/// Says that it is meant so, where two purlins stand closer than one is wide.
+fn side_by_side(
+    index: usize,
+    bearing: &Bearing,
+    lines: &[Line],
+    heard: &Heard,
+    book: &Handbook,
+) -> Option<Finding> {
+    let width = bearing.timber?.width;
+    let pairs = lines.iter().zip(lines.iter().skip(1)).zip(1..);
+    let (number, gap) = pairs
+        .map(|((below, above), number)| (number, above.y - below.y))
+        .find(|(_, gap)| *gap < width * 2)?;
+    Some(Finding {
+        id: "purlins-side-by-side".to_owned(),
+        kind: FindingKind::Advice,
+        slope: Some(index),
+        note: Note::new("advice-purlins-side-by-side")
+            .with("lower", Arg::Count(number))
+            .with("upper", Arg::Count(number + 1))
+            .length("gap", gap),
+        requirement: Some(Requirement::MaxPurlinSpacing),
+        reasons: Vec::new(),
+        source: heard.source(Requirement::MaxPurlinSpacing, book),
+    })
+}
+
 fn findings(
     site: &Site,
     index: usize,
@@ -316,7 +346,7 @@ fn findings(
     if walls.contains(&across.start_from.other()) && whole > across.width {
         let note = Note::new("advice-trim-at-the-wall").length("trim", whole - across.width);
         findings.push(advice("trim-at-the-wall", note, Requirement::VergeOverhang));
-    } else if across.far > across.near.max(Length::from_mm(5)) * 2 {
+    } else if site.lean == Length::ZERO && across.far > across.near.max(Length::from_mm(5)) * 2 {
         let note = Note::new("advice-far-verge").length("overhang", across.far);
         findings.push(advice("far-verge", note, Requirement::VergeOverhang));
     }

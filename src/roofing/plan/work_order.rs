@@ -97,12 +97,10 @@ fn lay(slope: &SlopePlan) -> Vec<Note> {
         Hand::Left => "hand-left",
         Hand::Right => "hand-right",
     };
-    let mut notes = vec![
-        Note::new("step-first-sheet")
-            .word("start", start)
-            .length("eaves_overhang", slope.eaves_overhang)
-            .length("verge_overhang", slope.verge_overhang),
-    ];
+    let past = slope.verge_overhang;
+    let message = if past > Length::ZERO { "step-first-sheet" } else { "step-first-sheet-at-a-wall" };
+    let first = Note::new(message).word("start", start).length("eaves_overhang", slope.eaves_overhang);
+    let mut notes = vec![if past > Length::ZERO { first.length("verge_overhang", past) } else { first }];
     for (index, course) in slope.courses.iter().enumerate() {
         let number = index + 1;
         let message = if number == 1 { "step-first-course" } else { "step-next-course" };

@@ -3,6 +3,7 @@
 mod contradictions;
 mod fact_key;
 mod facts;
+mod lean;
 mod site;
 mod slips;
 mod survey;
@@ -10,6 +11,7 @@ mod survey;
 pub use contradictions::{Contradiction, contradictions};
 pub use fact_key::{FactKey, FactKind};
 pub use facts::{FactValue, Facts};
+pub use lean::lean;
 pub use site::{Base, Form, Hand, Missing, Site, SlopeSite, Unready};
 pub use slips::Slip;
 pub(in crate::roofing) use survey::covering;

@@ -51,6 +51,8 @@ pub struct Site {
     pub slopes: Vec<SlopeSite>,
     /// Along the eaves, barge board to barge board.
     pub length: Measured<Length>,
+    /// How far the front slope's top edge stands to the right of its eaves; zero where it is square or not known.
+    pub lean: Length,
     /// What the sheets will lie on.
     pub base: Base,
     /// Centre to centre of the timbers below (rafters, or existing purlins).

@@ -1,5 +1,6 @@
 //! From facts to a site: what can be worked out is worked out, what cannot is missing.
 
+use super::lean::lean;
 use super::site::{Base, Form, Hand, Missing, Site, SlopeSite, Unready};
 use super::{FactKey, Facts, contradictions};
 use crate::roofing::catalogue::{Item, Sheet};
@@ -48,6 +49,7 @@ fn build(facts: &Facts, book: &Handbook) -> Result<Site, FactKey> {
         form,
         slopes,
         length: facts.length(FactKey::Length).ok_or(FactKey::Length)?,
+        lean: front_lean(facts).unwrap_or_default(),
         base: base(facts)?,
         timber_spacing: facts.length(FactKey::TimberSpacing).ok_or(FactKey::TimberSpacing)?,
         wall_top: form == Form::SingleSlope && facts.choice(FactKey::WallTop) == Some("yes"),
@@ -65,6 +67,12 @@ fn build(facts: &Facts, book: &Handbook) -> Result<Site, FactKey> {
         insulation: facts.choice(FactKey::Insulation) == Some("yes"),
         sheet: sheet(facts, book).ok_or(FactKey::Sheet)?,
     })
+}
+
+/// How far the front slope leans by its diagonals.
+fn front_lean(facts: &Facts) -> Option<Length> {
+    let (a, b) = (facts.length(FactKey::DiagonalA)?, facts.length(FactKey::DiagonalB)?);
+    lean(a.value, b.value, facts.length(FactKey::Length)?.value)
 }
 
 /// What is still to be asked, in asking order.

@@ -22,5 +22,5 @@ pub use pace::{Pace, Takes, takes};
 pub use recut::{Recut, recut};
 pub use safe::{Stop, make_safe};
 pub use step::{StepKey, StepKind, WorkStep};
-pub use steps::{steps, taper_note};
-pub use taper::{Marks, Taper, lean, taper};
+pub use steps::{steps, taper_notes};
+pub use taper::{Marks, Taper, taper};

@@ -21,6 +21,14 @@ pub struct Recut {
     pub buy: i64,
 }
 
+impl Recut {
+    /// The same with so many whole sheets at hand, as the person counted them.
+    pub fn with_sheets(self, at_hand: i64) -> Self {
+        let wanted = i64::try_from(self.sheets.len()).unwrap_or(i64::MAX);
+        Self { at_hand, buy: (wanted - at_hand).max(0), ..self }
+    }
+}
+
 /// Cuts again what is still to be laid, where so many whole sheets are spoilt.
 ///
 /// A sheet counts as cut once the first course that takes a piece of it is done; its other pieces are then ready,
@@ -51,9 +59,8 @@ pub fn recut(
     let from_offcuts = take_from_offcuts(&mut wanted, &mut offcuts, sheet.min_piece);
     let stock = Stock { length: Length::from_mm(sheet.length.floor_mm()), ..Stock::from(sheet) };
     let sheets = cut_pieces(&wanted, &stock, Budget::ROOF);
-    let at_hand = (bought(Goods::Sheets, plan) - begun - spoilt).max(0);
-    let buy = (i64::try_from(sheets.len()).unwrap_or(i64::MAX) - at_hand).max(0);
-    Recut { from_offcuts, sheets, at_hand, buy }
+    Recut { from_offcuts, sheets, at_hand: 0, buy: 0 }
+        .with_sheets((bought(Goods::Sheets, plan) - begun - spoilt).max(0))
 }
 
 /// The courses of a slope that are done, by index.

@@ -1,7 +1,7 @@
 //! The plan as steps, each small enough to be done and ticked off.
 
 use super::step::{StepKey, StepKind, WorkStep};
-use super::taper::{Taper, taper};
+use super::taper::{Marks, Taper, taper};
 use super::{Goods, Use};
 use crate::roofing::catalogue::EdgeUse;
 use crate::roofing::layout::{Line, LineKind, SupportPlan};
@@ -22,7 +22,7 @@ pub fn steps(plan: &Plan) -> Vec<WorkStep> {
         on.carry();
         on.edge(EdgeUse::EavesFiller, StepKind::EavesFiller, "step-eaves-filler");
         on.square();
-        let taper = taper(&plan.facts, slope, index, plan.site.length.value);
+        let taper = taper(plan, index);
         on.taper(taper.as_ref());
         on.lay(taper.as_ref());
         on.edge(EdgeUse::WallSide, StepKind::WallSide, "step-wall-side");
@@ -222,7 +222,7 @@ impl OnSlope<'_> {
         };
         let past = slope.verge_overhang + shift;
         let note =
-            Note::new(if past > Length::ZERO { "step-first-sheet" } else { "work-first-sheet-at-a-wall" })
+            Note::new(if past > Length::ZERO { "step-first-sheet" } else { "step-first-sheet-at-a-wall" })
                 .word("start", start)
                 .length("eaves_overhang", slope.eaves_overhang)
                 .length("verge_overhang", past);
@@ -360,23 +360,31 @@ impl OnSlope<'_> {
     }
 }
 
-/// How the first slope is laid where it is out of square.
-pub fn taper_note(plan: &Plan) -> Option<Note> {
-    let slope = plan.slopes.first()?;
-    Some(marks(&taper(&plan.facts, slope, 0, plan.site.length.value)?))
+/// How each slope is laid that is out of square; with its name before it where there are two slopes.
+pub fn taper_notes(plan: &Plan) -> Vec<Note> {
+    let two = plan.slopes.len() > 1;
+    let names = ["answer-slope-front", "answer-slope-back"];
+    let slopes = names.into_iter().enumerate().filter_map(|(index, name)| Some((name, taper(plan, index)?)));
+    slopes.flat_map(|(name, taper)| two.then(|| Note::new(name)).into_iter().chain([marks(&taper)])).collect()
 }
 
 fn marks(taper: &Taper) -> Note {
-    let columns = taper.columns.iter().map(|marks| {
-        Note::new("work-taper-column")
-            .count("number", marks.number)
-            .length("eaves", marks.at_eaves)
-            .length("top", marks.at_top)
-    });
+    let columns = |marks: &[Marks]| {
+        let columns = marks.iter().map(|marks| {
+            Note::new("work-taper-column")
+                .count("number", marks.number)
+                .length("eaves", marks.at_eaves)
+                .length("top", marks.at_top)
+        });
+        Arg::Notes(columns.collect())
+    };
+    let (a, b) = taper.to_check.unwrap_or_default();
     Note::new("work-taper")
         .length("lean", taper.lean.abs())
         .word("way", if taper.lean > Length::ZERO { "hand-right" } else { "hand-left" })
-        .with("columns", Arg::Notes(columns.collect()))
+        .with("columns", columns(&taper.columns))
+        .count("staggered", taper.staggered.len())
+        .with("shifted", columns(&taper.staggered))
         .length("near_eaves", taper.near_at_eaves)
         .length("near_top", taper.near_at_top)
         .length("far_eaves", taper.far_at_eaves)
@@ -384,6 +392,9 @@ fn marks(taper: &Taper) -> Note {
         .with("angle", Arg::Angle(taper.angle))
         .length("short", taper.short)
         .with("wider", Arg::Count(i64::from(taper.short > Length::ZERO)))
+        .with("worked_out", Arg::Count(i64::from(taper.to_check.is_some())))
+        .length("a", a)
+        .length("b", b)
 }
 
 const fn hand(hand: Hand) -> i64 {

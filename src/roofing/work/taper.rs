@@ -4,26 +4,11 @@
 //! Sheets run square to the eaves whatever the verges do, or their corrugations would not meet; so every bit of
 //! the lean is gathered at the two verges, and the last column takes it up there.
 
-use crate::roofing::plan::SlopePlan;
-use crate::roofing::roof::{FactKey, Facts, Hand};
+use crate::roofing::layout::Column;
+use crate::roofing::plan::Plan;
+use crate::roofing::roof::Hand;
 use crate::roofing::rules::{Limit, Requirement};
 use crate::units::{Angle, Length};
-
-/// How far the top edge stands to the right of the eaves, seen facing the eaves, from the two diagonals.
-///
-/// # Units
-/// `a` from the lower left corner to the upper right one, `b` the other; `length` along the eaves.
-///
-/// # Source
-/// Plane geometry: in a parallelogram with base `w` and lean `s`, `a² - b² = 4 w s`.
-pub fn lean(a: Length, b: Length, length: Length) -> Option<Length> {
-    let (a, b, w) = (a.mm(), b.mm(), length.mm());
-    if w <= 0.0 {
-        return None;
-    }
-    let lean = Length::from_mm_f64((a - b) * (a + b) / (4.0 * w))?;
-    Some(Length::from_mm(lean.round_mm()))
-}
 
 /// Where the edge of one column stands, measured along the eaves and along the top from the first barge board.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -57,22 +42,22 @@ pub struct Taper {
     pub shift: Length,
     /// The outer edge of every column, in laying order.
     pub columns: Vec<Marks>,
+    /// Of every second course, where side joints are staggered; else empty.
+    pub staggered: Vec<Marks>,
+    /// Both diagonals of a slope whose lean was worked out from the other's: measured, they must come to this.
+    pub to_check: Option<(Length, Length)>,
 }
 
 /// How a slope leans, and where its columns go; `None` where it is square, or its overhang at the verge hides it.
-///
-/// Only the front slope's diagonals are asked for, so only it can be known to lean.
-pub fn taper(facts: &Facts, slope: &SlopePlan, index: usize, length: Length) -> Option<Taper> {
-    if index > 0 {
-        return None;
-    }
-    let (a, b) = (facts.length(FactKey::DiagonalA)?, facts.length(FactKey::DiagonalB)?);
-    let lean = lean(a.value, b.value, length)?;
+pub fn taper(plan: &Plan, index: usize) -> Option<Taper> {
+    let slope = plan.slopes.get(index)?;
+    let length = plan.site.length.value;
     let verge = match slope.requirements.deciding(Requirement::VergeOverhang)?.limit {
         Limit::Length(length) => length,
         Limit::Count(_) | Limit::Support(_) => Length::ZERO,
     };
-    if lean.abs() < verge.max(Length::from_mm(1)) {
+    let lean = plan.site.lean_on(index, verge);
+    if lean == Length::ZERO {
         return None;
     }
     // Away from the first verge, in laying order, is onward; a verge that leans onward leaves its sheet standing
@@ -86,15 +71,19 @@ pub fn taper(facts: &Facts, slope: &SlopePlan, index: usize, length: Length) -> 
     let far_at_eaves = slope.far_verge_overhang - shift;
     let far_at_top = far_at_eaves - onward;
     let least = far_at_eaves.min(far_at_top);
-    let edge = |to: Length, from: Length| match slope.start_from {
-        Hand::Left => to,
-        Hand::Right => length - from,
+    let marks = |columns: &[Column]| -> Vec<Marks> {
+        let edges = columns.iter().map(|column| {
+            let edge = match slope.start_from {
+                Hand::Left => column.to,
+                Hand::Right => length - column.from,
+            };
+            let at_eaves = edge - shift;
+            Marks { number: column.number, at_eaves, at_top: at_eaves - onward }
+        });
+        edges.collect()
     };
-    let columns = slope.columns.iter().map(|column| {
-        let at_eaves = edge(column.to, column.from) - shift;
-        Marks { number: column.number, at_eaves, at_top: at_eaves - onward }
-    });
     let needed_at_far = if slope.far_verge_overhang > Length::ZERO { verge } else { Length::ZERO };
+    let diagonal = |across: Length| Length::from_mm(across.hypot(slope.rafter_length).round_mm());
     Some(Taper {
         lean,
         angle: Angle::from_rise_run(lean.abs(), slope.rafter_length)?,
@@ -104,6 +93,8 @@ pub fn taper(facts: &Facts, slope: &SlopePlan, index: usize, length: Length) -> 
         far_at_top,
         short: (needed_at_far - least).max(Length::ZERO),
         shift,
-        columns: columns.collect(),
+        columns: marks(&slope.columns),
+        staggered: marks(&slope.staggered),
+        to_check: (index > 0).then(|| (diagonal(length + lean), diagonal(length - lean))),
     })
 }
