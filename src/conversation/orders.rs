@@ -38,7 +38,8 @@ impl Talk<'_, '_> {
             }
             Command::Units(named) => self.units(&named),
             Command::Show(part) => self.show(part),
-            Command::Review => self.review(),
+            Command::LeaveIt if self.session.progress().begun() => self.put_again(),
+            Command::Review | Command::LeaveIt => self.review(),
             Command::Privacy => {
                 self.aside.push(self.privacy());
                 self.put_again();

@@ -20,6 +20,7 @@ use crate::roofing::note::Note;
 use crate::roofing::plan::{Refusal, Unplanned, plan};
 use crate::roofing::roof::FactKey;
 use crate::roofing::rules::Handover;
+use crate::roofing::work::Stop;
 
 static ASKS: LazyLock<Option<Regex>> = LazyLock::new(|| {
     Regex::new(
@@ -52,6 +53,9 @@ impl Talk<'_, '_> {
             return false;
         }
         if understood.handover == Some(Handover::Emergency) {
+            if self.session.progress().begun() {
+                self.happen(Event::Paused(Stop::Pause));
+            }
             let reply = self.reply_to(&understood);
             self.say_reply(&reply);
             return true;
@@ -111,7 +115,9 @@ impl Talk<'_, '_> {
     /// Answers a message that asks; `false` where nothing in it is known.
     pub(super) fn answered_topic(&mut self, text: &str) -> bool {
         let understood = self.guide.topics.understand(text);
-        let only_figures = understood.topics.iter().all(|hit| hit.topic == TopicId::ChangeMeasurement);
+        let has_figures = text.chars().any(|c| c.is_ascii_digit());
+        let only_figures =
+            has_figures && understood.topics.iter().all(|hit| hit.topic == TopicId::ChangeMeasurement);
         // Beside an open question, words that mean nothing are an answer that missed, not chatter.
         let missed = self.open_question().is_some()
             && !is_asking(text)

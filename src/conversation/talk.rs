@@ -1,7 +1,7 @@
 //! One turn: what a message does to a session, and what is said back.
 
 use super::Guide;
-use super::event::{Change, Event, Offer};
+use super::event::{Answer, Change, Event, Offer};
 use super::hearing::command::{self, Command};
 use super::hearing::{Heard, Hearing, hear, is_measurement};
 use super::interview::{Standing, question_for, standing};
@@ -119,6 +119,8 @@ impl<'t, 'g> Talk<'t, 'g> {
                 }
                 self.put_again();
             }
+            // "How" explains the measurement that is asked for; where none is, how to do a thing may be known.
+            Some(Command::How) if self.open_question().is_none() && self.answered_topic(text) => {}
             Some(command) => self.obey(command),
             None => self.heard(text),
         }
@@ -267,6 +269,10 @@ impl<'t, 'g> Talk<'t, 'g> {
         }
         let answers: Vec<_> = heard.iter().map(|fact| (fact.fact, fact.value.clone())).collect();
         if self.waits_for_yes(&answers) {
+            // What was said again as it was is no change, unless it is all that was said.
+            let same = |(fact, value): &Answer| self.session.facts().get(*fact) == Some(value);
+            let news: Vec<Answer> = answers.iter().filter(|one| !same(one)).cloned().collect();
+            let answers = if news.is_empty() { answers } else { news };
             return self.propose(Change { answers, ..Change::default() });
         }
         self.happen(Event::Answered(answers));

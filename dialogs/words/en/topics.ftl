@@ -7,9 +7,10 @@ answer-slope-front = On the front slope:
 answer-slope-back = On the back slope:
 answer-band-from = At { $from } and over: { $value }.
 answer-band-between = From { $from } up to { $to }: { $value }.
-answer-band-boundary = A slope right on the line takes the steeper band: exactly { $from } takes { $value }.
+answer-band-boundary = A slope right on the line takes the steeper band: { $cases }.
+answer-band-exactly = exactly { $from } takes { $value }
 answer-which-one = I am not sure which you mean. Is it one of these?
-answer-not-understood = Sorry, I did not get that. Ask about laps, nails, purlins, edges, weather or safety, in your own words. Or say "talk to a person".
+answer-not-understood = Sorry, I did not get that. Ask about laps, nails, purlins, edges, weather or safety, in your own words. Or say “talk to a person”.
 
 # Laps
 
@@ -67,7 +68,7 @@ answer-sheet-cutting-how-more = Wear goggles and gloves. Support the sheet on bo
 
 answer-sheet-split = Do not leave a split sheet on the roof. Replace it, or cut past the damage and use the sound part.
 answer-sheet-split-piece = A sound part is worth laying if it is { $least } long or more.
-answer-sheet-split-more = Sheets split when nails are driven too hard or through the trough. Drive them snug, through the crown. Tape or sealant will not hold. Tell me "a sheet is broken" and I will look at the pieces again.
+answer-sheet-split-more = Sheets split when nails are driven too hard or through the trough. Drive them snug, through the crown. Tape or sealant will not hold. Tell me “a sheet is broken” and I will look at the pieces again.
 
 answer-extra-sheet-needed = Check the laps first. Your plan needs { $sheets ->
         [one] { $sheets } sheet
@@ -80,7 +81,7 @@ answer-how-many-spare = Get at least { $count ->
         [one] { $count } spare sheet
        *[other] { $count } spare sheets
     }, and some spare nails.
-answer-how-many-spare-line = { $name }: { $needed } used, { $spare } spare, { $left } left over.
+answer-how-many-spare-line = { $name }: the plan uses { $needed }, and the list has { $left } over for that.
 answer-how-many-spare-more = The counts in the plan cover the laps already. Spares are for breakage and slips of the saw.
 
 answer-leftover-offcuts = An offcut can start the next course, to stagger the joints, if it reaches two purlins.
@@ -101,9 +102,9 @@ answer-nails-poking-through = Then the deck is thinner than the nail bites, or t
 answer-nails-poking-through-nail = Your nail is { $length } long and bites { $bite } into the timber under the sheet.
 answer-nails-poking-through-more = Points are a hazard to heads and hands. Do not leave them where people stand: cover or cut them, with goggles and gloves on. If the deck is thin, overlay it with purlins and nail into those.
 
-answer-purlin-spacing-why = On your roof purlins stand no more than { $spacing } apart, measured centre to centre.
+answer-purlin-spacing-why = The rule for your slope: purlins no more than { $spacing } apart, measured centre to centre.
 answer-purlin-spacing-why-lines = There are { $count }. Up from the eaves edge their middles are at { $lines }.
-answer-purlin-spacing-why-deck = Your sheets lie on a full deck, so there are no purlins. The lines of nails stand no more than { $spacing } apart.
+answer-purlin-spacing-why-deck = Your sheets lie on a full deck, so there are no purlins. The rule for the lines of nails: no more than { $spacing } apart.
 answer-purlin-spacing-why-general = The gap goes by the slope. It is measured centre to centre.
 answer-purlin-spacing-why-band-deck = From { $from } up to { $to }: a full deck.
 answer-purlin-spacing-why-more = Put them wider and the sheets sag between them and leak.
@@ -137,10 +138,14 @@ answer-eaves-overhang = Let the sheets stick out { $overhang } past the eaves.
 answer-eaves-overhang-more = Much more sags. Much less wets the fascia. The drip should land in the gutter.
 
 answer-wall-abutment = Where the roof meets a wall it needs a flashing: over the sheet, and into or behind the wall face. Not sealant alone.
-answer-wall-abutment-pieces = Your plan has { $pieces ->
-        [one] { $pieces } wall piece
-       *[other] { $pieces } wall pieces
-    }, each lapping the next by { $lap }.
+answer-wall-abutment-top = Along the top of your roof: { $pieces ->
+        [one] one wall piece
+       *[other] { $pieces } wall pieces, each lapping the next by { $lap }
+    }.
+answer-wall-abutment-side = Up the side at the wall: { $pieces ->
+        [one] one wall piece
+       *[other] { $pieces } wall pieces, each lapping the one below by { $lap }
+    }.
 answer-wall-abutment-more = Put support under the top edge, so that the flashing has something firm to lie on. Nail it through the sheets into that support.
 
 answer-gutter = Fit the gutter brackets before the sheets where you can. The sheets stick out { $overhang } at the eaves, and that lands the water in the gutter.
@@ -154,7 +159,7 @@ answer-rooflight-general = Clear sheets of the same profile lap like the rest.
 answer-rooflight-more = Treat them as fragile and never step on them. A hole for a window needs a proper frame and flashing. Do not cut a rafter for it: that is work for a builder.
 
 answer-pipe-penetration = A pipe needs a flashing or collar, dressed over the sheets. Sealant alone fails.
-answer-pipe-penetration-more = The sheet above laps over the top of the flashing, and the flashing lies over the sheet below. A hot flue is a licensed installer's job: bitumen softens and can burn.
+answer-pipe-penetration-more = The sheet above laps over the top of the flashing, and the flashing lies over the sheet below. Is it the pipe of a stove or boiler? A hot flue is a licensed installer's job: bitumen softens and can burn.
 answer-pipe-penetration-danger = A hot flue through these sheets is a licensed installer's job. Do not cut the hole yourself: bitumen softens and can burn.
 
 answer-underlay-needed = You do not need underlay to keep rain out. The laps and the pitch do that.
@@ -197,7 +202,7 @@ answer-ladder-setup-more = Have it tied or footed, with its top well above the e
 answer-fragile-roof = Treat it as fragile. Do not climb on it.
 answer-fragile-roof-more = Work from below or from a proper platform. If in doubt, ask a roofing professional. Most falls through roofs are through old sheets that looked sound.
 
-answer-working-alone = Have a second person within call.
+answer-working-alone = Please don't. Have a second person within call.
 answer-working-alone-more = It takes two to lift and hold sheets. Never do roof work alone in wind.
 
 answer-child-pets = Keep children and animals out of the drop zone, all round the roof.
@@ -222,14 +227,14 @@ answer-planning-permission-more = I cannot say that it is allowed. Ask about bui
 answer-neighbours-boundary = Keep the overhang and the water on your side.
 answer-neighbours-boundary-more = Talk to the neighbour first. I cannot settle a legal dispute.
 
-answer-cost = I cannot give you a price: that is for the supplier to say. I can give you the quantities to take to them.
+answer-cost = I cannot give you a price: that is for the supplier to say. These are the quantities to take to them.
 answer-cost-line = • { $packs } × { $name }
 answer-cost-packs = • { $packs ->
         [one] { $packs } pack
        *[other] { $packs } packs
     } of { $pack }: { $name }
 answer-cost-pieces = • { $pieces } × { $name }, { $length } long
-answer-cost-demo = The goods listed are an invented demo range, and so are any prices with it.
+answer-cost-demo = The goods are an invented demo range. So is the sum under “what to buy”: it shows how a price list would add up, and is no offer.
 answer-cost-general = Tell me about your roof first, and I will list everything to buy.
 
 # Danger
@@ -248,7 +253,7 @@ answer-dangerous-request-more = The safe way: work from a secure platform or a t
 
 # The chat itself
 
-answer-change-measurement = Yes. Send me the new figure, like "the length is" and the size. I will repeat it back.
+answer-change-measurement = Yes. Send me the new figure, like “the length is” and the size. I will repeat it back.
 answer-change-measurement-more = Then I work everything out again and say what is different. Measure twice.
 
 answer-start-over = I can start a new plan. First say yes: this plan and its answers will be lost.
@@ -267,6 +272,6 @@ answer-send-to-supplier-more = Only the list of goods is shared: not your name, 
 answer-delete-my-data = I can delete this chat, your answers and your plan. Say yes, and they are gone for good.
 answer-delete-my-data-more = Nothing is kept but what the law makes us keep.
 
-answer-thanks = You are welcome. Say "next" when you want the next step.
+answer-thanks = You are welcome. Say “where was I” when you want the next step.
 answer-greeting = Hello! I plan a roof of corrugated bitumen sheets: laps, nails, cuts, and the list of what to buy. What is on the roof now?
 answer-off-topic = I only know roofs. Shall we get back to yours?

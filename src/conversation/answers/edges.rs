@@ -39,8 +39,11 @@ pub(super) fn eaves(topic: TopicId, roof: &Roof<'_>) -> Vec<Note> {
 }
 
 pub(super) fn wall(roof: &Roof<'_>) -> Vec<Note> {
-    let own = runs(roof, &[EdgeUse::WallTop, EdgeUse::WallSide]);
-    let own = own.map(|run| pieces("answer-wall-abutment-pieces", run.pieces).length("lap", run.lap));
+    let own = runs(roof, &[EdgeUse::WallTop, EdgeUse::WallSide]).map(|run| {
+        let top = run.edge == EdgeUse::WallTop;
+        let message = if top { "answer-wall-abutment-top" } else { "answer-wall-abutment-side" };
+        pieces(message, run.pieces).length("lap", run.lap)
+    });
     [Note::new("answer-wall-abutment")].into_iter().chain(own).collect()
 }
 

@@ -92,14 +92,18 @@ pub(super) fn length_of(slope: &SlopePlan, requirement: Requirement) -> Option<L
     as_length(slope.requirements.deciding(requirement)?.limit)
 }
 
-/// One line for each band, and one for what lies right on the boundary.
+/// One line for each band, and one for what lies right on a boundary.
 pub(super) fn say_bands(bands: &[Band]) -> Vec<Note> {
     let mut notes: Vec<Note> = bands.iter().filter_map(say_band).collect();
     let boundaries = bands.iter().take(bands.len().saturating_sub(1));
-    notes.extend(boundaries.filter_map(|band| {
-        let note = Note::new("answer-band-boundary").with("from", Arg::Angle(band.from?));
+    let cases = boundaries.filter_map(|band| {
+        let note = Note::new("answer-band-exactly").with("from", Arg::Angle(band.from?));
         Some(with_value(note, band.limit))
-    }));
+    });
+    let cases: Vec<Note> = cases.collect();
+    if !cases.is_empty() {
+        notes.push(Note::new("answer-band-boundary").with("cases", Arg::Notes(cases)));
+    }
     notes
 }
 

@@ -155,7 +155,6 @@ fn say_spare(line: &MaterialLine) -> Note {
     Note::new("answer-how-many-spare-line")
         .text("name", &line.name)
         .with("needed", Arg::Count(line.needed))
-        .with("spare", Arg::Count(line.spare))
         .with("left", Arg::Count(line.left_over))
 }
 

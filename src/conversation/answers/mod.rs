@@ -110,12 +110,15 @@ pub fn reply(understood: &Understanding, roof: &Roof<'_>) -> Reply {
 
 /// The answer to one topic; `danger` where the message spoke of danger.
 pub fn answer(topic: TopicId, danger: bool, roof: &Roof<'_>) -> Answer {
-    let short = if danger { in_danger(topic) } else { None };
-    let short = short.map_or_else(|| shortly(topic, roof), |note| vec![note]);
-    Answer { topic, short, more: more(topic, roof), action: action(topic) }
+    let (short, more) = match in_danger(topic).filter(|_| danger) {
+        Some(note) => (vec![note], Vec::new()),
+        None => (shortly(topic, roof), more(topic, roof)),
+    };
+    Answer { topic, short, more, action: action(topic) }
 }
 
-/// What is said first where the topic was raised as a danger, and that differs from what is said otherwise.
+/// What is said, and nothing else, where the topic was raised as a danger and that differs from what is said
+/// otherwise.
 fn in_danger(topic: TopicId) -> Option<Note> {
     let own = matches!(topic, TopicId::PipePenetration | TopicId::WeightLimits);
     own.then(|| Note::new(format!("{}-danger", id(topic))))

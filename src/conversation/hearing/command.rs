@@ -81,6 +81,8 @@ pub enum Command {
     Show(Part),
     /// Show the facts.
     Review,
+    /// Nothing is wanted after all.
+    LeaveIt,
     /// Put me through to a person.
     Person,
     /// What is kept, why, and for how long.
@@ -115,7 +117,7 @@ static PATTERNS: LazyLock<Vec<(Regex, Build)>> = LazyLock::new(|| {
             r"(?:i(?:'m| am)? )?(?:really |just )?(?:do(?:n't|nt| not) (?:really )?know|dunno|not sure|unsure|no idea|no clue|haven'?t a clue|don't have a clue|can'?t (?:tell|say|measure (?:it|that))|idk|pass|skip)(?: (?:mate|sorry|tbh|really|yet|that|it|this))*",
             |_| Command::NotSure,
         ),
-        (r"/?cancel|stop|leave it|never ?mind", |_| Command::Review),
+        (r"/?cancel|stop|leave it(?: as it (?:is|was)| be| alone)?|never ?mind", |_| Command::LeaveIt),
         (
             r"(?:/?restart|start (?:again|over|afresh|from scratch)|begin again|new roof|another roof|/?new|reset|scrap (?:it|that|everything)|start a new (?:one|roof|plan))",
             |_| Command::Restart,
@@ -165,7 +167,7 @@ static PATTERNS: LazyLock<Vec<(Regex, Build)>> = LazyLock::new(|| {
         (r"/?privacy(?: policy)?|what do you (?:keep|store|know about me)", |_| Command::Privacy),
         (r"/?export|(?:export|download|send me) (?:all )?my data", |_| Command::Export),
         (
-            r"/?delete|(?:please )?(?:delete|erase|remove|wipe)(?: all)?(?: of)? (?:my (?:data|answers|chat|details)|everything(?: about me)?|what you have)",
+            r"/?delete|(?:please )?(?:delete|erase|remove|wipe)(?: all)?(?: of)? (?:my (?:data|answers|chat|details)|everything(?: (?:you (?:have|know|hold|keep|'ve got|have got))? ?(?:on|about) me| you (?:have|hold|keep))?|what you have)",
             |_| Command::Delete,
         ),
         (
