@@ -200,7 +200,6 @@ fn drop_shadowed(found: &mut Vec<(usize, &Question)>, open: Option<&Question>) {
         (FactKey::SlopeLengthBack, FactKey::SlopeLength),
         (FactKey::SheetLength, FactKey::Length),
         (FactKey::SlopeLength, FactKey::Length),
-        (FactKey::TimberSpacing, FactKey::SlopeLength),
         (FactKey::SheetWidth, FactKey::Span),
     ];
     for (special, general) in rivals {
