@@ -213,6 +213,9 @@ impl<'t, 'g> Talk<'t, 'g> {
             {
                 self.go_on();
             }
+            // With a plan in hand, a figure may stand in a sentence about something else.
+            Hearing::Nothing
+                if self.open_question().is_none() && !self.is_stopped() && self.answered_topic(text) => {}
             Hearing::Nothing if is_measurement(text) => {
                 let asked = self.open_question().is_some();
                 self.missed(Note::new(if asked { "measure-not-yet" } else { "measure-of-what" }));

@@ -31,7 +31,7 @@ static YES: LazyLock<Option<Regex>> = LazyLock::new(|| {
 });
 static NO: LazyLock<Option<Regex>> = LazyLock::new(|| {
     pattern(
-        r"(?i)^\s*(no|nope|nah|n|none|nothing|not (quite|right|yet|really)|wrong|that.?s (wrong|not right)|hang on|wait|👎)\b?[\s!.]*(thanks|mate|thank you|wait|hang on|don.?t|keep (it|going))?[\s!.]*$",
+        r"(?i)^\s*(no|nope|nah|n|none|nothing|not (quite|right|yet|really)|wrong|that.?s (wrong|not right)|hang on|wait|👎)\b?[\s!.,]*(thanks|mate|thank you|wait|hang on|don.?t|keep (it|going))?[\s!.]*$",
     )
 });
 
