@@ -47,6 +47,8 @@ pub struct App<S> {
     kept: &'static str,
     attaches: bool,
     keep_days: Option<u16>,
+    /// Whether what is said stands on a page, which shows SVG; messengers do not.
+    on_page: bool,
     links: Option<Links>,
     census: Arc<Census>,
 }
@@ -62,6 +64,7 @@ impl<S> Clone for App<S> {
             kept: self.kept,
             attaches: self.attaches,
             keep_days: self.keep_days,
+            on_page: self.on_page,
             links: self.links.clone(),
             census: Arc::clone(&self.census),
         }
@@ -108,9 +111,18 @@ pub enum AppError {
 impl<S: Store> App<S> {
     /// An app over a book and a store. `kept` is the message that says where answers are kept.
     pub fn new(book: Arc<Book>, store: Arc<S>, clock: Clock, kept: &'static str) -> Self {
-        let language = "en".to_owned();
-        let census = Arc::default();
-        Self { book, store, clock, language, kept, attaches: false, keep_days: None, links: None, census }
+        Self {
+            book,
+            store,
+            clock,
+            language: "en".to_owned(),
+            kept,
+            attaches: false,
+            on_page: false,
+            keep_days: None,
+            links: None,
+            census: Arc::default(),
+        }
     }
 
     /// The same app, for a channel that can hand over files: pictures, papers, tables.
@@ -269,7 +281,7 @@ impl<S: Store> App<S> {
             let mut say = voice.speak(draft, after.prompt());
             if self.attaches {
                 say.files = papers.make(&draft.attach);
-                say.files.extend(link.and_then(|link| link.code_for(&say.text)));
+                say.files.extend(link.and_then(|link| link.code_for(&say.text, self.on_page)));
             }
             say
         });

@@ -133,12 +133,12 @@ impl Papers<'_> {
         let facts = facts_in_words(&self.guide, self.session, &self.voice);
         let order =
             PackOrder { facts: &facts, date: &self.date, language: self.voice.language, paper: Paper::A4 };
-        self.pdf("roof-pack.pdf", &pack::document(plan, &self.book.handbook, &self.captions(), order))
+        self.pdf("roof-pack.pdf", &pack::document(plan, &self.book.handbook, &self.captions().on_paper(), order))
     }
 
     fn supplier_sheet(&self, plan: &Plan) -> Vec<Attachment> {
         let sheet = SupplierSheet::of_plan(plan, &self.book.handbook.catalogue, &self.date);
-        let document = sheet.document(&self.captions(), self.voice.language, Paper::A4);
+        let document = sheet.document(&self.captions().on_paper(), self.voice.language, Paper::A4);
         let table = self.file("supplier.csv", "text/csv; charset=utf-8", sheet.csv().into_bytes());
         self.pdf("supplier.pdf", &document).into_iter().chain([table]).collect()
     }

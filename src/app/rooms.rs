@@ -32,6 +32,7 @@ pub struct Page<S> {
 impl<S: Store> Page<S> {
     /// A page's app.
     pub fn new(app: App<S>) -> Self {
+        let app = App { on_page: true, ..app };
         Self { app, locks: (0..LOCKS).map(|_| Mutex::new(())).collect() }
     }
 
