@@ -45,12 +45,23 @@ pub struct App<S> {
     clock: Clock,
     language: String,
     kept: &'static str,
-    attaches: bool,
+    shows: Shows,
     keep_days: Option<u16>,
-    /// Whether what is said stands on a page, which shows SVG; messengers do not.
-    on_page: bool,
     links: Option<Links>,
     census: Arc<Census>,
+}
+
+/// What the channel of an app can show beside words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Shows {
+    /// Nothing: files would be lost.
+    Words,
+    /// Files and photos, but no SVG: messengers.
+    Photos,
+    /// Files and every picture: a page.
+    Page,
+    /// Files by their path; it draws SVG itself, as well as it can.
+    Terminal,
 }
 
 impl<S> Clone for App<S> {
@@ -62,9 +73,8 @@ impl<S> Clone for App<S> {
             clock: self.clock,
             language: self.language.clone(),
             kept: self.kept,
-            attaches: self.attaches,
+            shows: self.shows,
             keep_days: self.keep_days,
-            on_page: self.on_page,
             links: self.links.clone(),
             census: Arc::clone(&self.census),
         }
@@ -117,8 +127,7 @@ impl<S: Store> App<S> {
             clock,
             language: "en".to_owned(),
             kept,
-            attaches: false,
-            on_page: false,
+            shows: Shows::Words,
             keep_days: None,
             links: None,
             census: Arc::default(),
@@ -128,7 +137,13 @@ impl<S: Store> App<S> {
     /// The same app, for a channel that can hand over files: pictures, papers, tables.
     #[must_use]
     pub fn with_files(self) -> Self {
-        Self { attaches: true, ..self }
+        Self { shows: Shows::Photos, ..self }
+    }
+
+    /// The same app, for a terminal: files, and the whole roof as SVG for it to draw.
+    #[must_use]
+    pub fn on_terminal(self) -> Self {
+        Self { shows: Shows::Terminal, ..self }
     }
 
     /// The same app, where a chat that has been quiet for so many days is deleted (see [`App::tidy`]).
@@ -276,12 +291,13 @@ impl<S: Store> App<S> {
             after.apply(event);
         }
         let voice = self.voice(&after);
-        let papers = Papers { book: &self.book, guide, voice, session: &after, date: self.today() };
+        let papers =
+            Papers { book: &self.book, guide, voice, session: &after, date: self.today(), shows: self.shows };
         let says = turn.says.iter().map(|draft| {
             let mut say = voice.speak(draft, after.prompt());
-            if self.attaches {
+            if self.shows != Shows::Words {
                 say.files = papers.make(&draft.attach);
-                say.files.extend(link.and_then(|link| link.code_for(&say.text, self.on_page)));
+                say.files.extend(link.and_then(|link| link.code_for(&say.text, self.shows)));
             }
             say
         });

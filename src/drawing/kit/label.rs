@@ -140,7 +140,8 @@ mod tests {
     #[test]
     fn leaders_of_a_fan_never_cross() {
         // Tips at one height, in a row, and one behind another: what straight leaders cross most easily.
-        let tips = [(0.0, 10.0), (90.0, 10.0), (40.0, 12.0), (10.0, 60.0), (80.0, 30.0), (5.0, 0.0), (95.0, 61.0)];
+        let tips =
+            [(0.0, 10.0), (90.0, 10.0), (40.0, 12.0), (10.0, 60.0), (80.0, 30.0), (5.0, 0.0), (95.0, 61.0)];
         let mut labels: Vec<Label> =
             tips.iter().map(|(x, y)| Label { tip: Point::new(*x, *y), words: String::new() }).collect();
         let ends: Vec<Point> = (0..7).map(|place| Point::new(120.0, f64::from(place) * 10.0)).collect();

@@ -58,8 +58,9 @@ impl Pack<'_> {
     }
 
     fn cover(&self, order: PackOrder<'_>) -> Vec<Block> {
-        let made =
-            Note::new("pack-made").with("date", day(order.date)).text("catalogue", self.plan.catalogue.clone());
+        let made = Note::new("pack-made")
+            .with("date", day(order.date))
+            .text("catalogue", self.plan.catalogue.clone());
         let mut blocks =
             vec![Block::Paragraph(self.captions.say(&made)), Block::Notice(self.say("pack-local-codes"))];
         if self.plan.demo {

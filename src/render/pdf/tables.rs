@@ -63,10 +63,8 @@ impl Flow<'_> {
         }
         let heads: Vec<&String> = columns.iter().map(|column| &column.head).collect();
         let heads = self.set(&places, &heads, Cut::Bold);
-        let rows: Vec<Row> = rows
-            .iter()
-            .map(|row| self.set(&places, &row.iter().collect::<Vec<_>>(), Cut::Regular))
-            .collect();
+        let rows: Vec<Row> =
+            rows.iter().map(|row| self.set(&places, &row.iter().collect::<Vec<_>>(), Cut::Regular)).collect();
         self.need(heads.height + rows.first().map_or(0.0, |row| row.height));
         let mut parts = vec![self.row(&places, &heads, &vec![Role::HeadCell; places.len()])];
         for row in &rows {

@@ -149,7 +149,10 @@ mod tests {
 
     #[test]
     fn a_figure_keeps_its_unit() {
-        assert_eq!(kept_together("Purlin, 50 x 38 mm, of 4 800 mm."), ["Purlin,", "50 x 38 mm,", "of", "4 800 mm."]);
+        assert_eq!(
+            kept_together("Purlin, 50 x 38 mm, of 4 800 mm."),
+            ["Purlin,", "50 x 38 mm,", "of", "4 800 mm."]
+        );
         assert_eq!(kept_together("1, 2, 3 in a row"), ["1,", "2,", "3 in", "a", "row"]);
     }
 
