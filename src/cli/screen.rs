@@ -48,7 +48,7 @@ impl Screen {
     }
 
     /// The picture, if this terminal shows any.
-    pub(super) fn draw(&self, picture: &Attachment) -> Option<String> {
+    pub(super) fn draw(self, picture: &Attachment) -> Option<String> {
         let svg = std::str::from_utf8(&picture.bytes).ok()?;
         let drawn = match self.shown {
             Pictures::Sixel => screen::sixel(&picture.name, svg, SIXELS).map(|drawn| drawn + "\n"),

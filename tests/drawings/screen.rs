@@ -49,10 +49,8 @@ fn pixels_of(sixels: &str) -> Vec<Vec<[u32; 3]>> {
         }
         if ('?'..='~').contains(&six) {
             let bits = u32::from(six) - 63;
-            for column in x..x + times {
-                for bit in (0..6).filter(|bit| bits & (1 << bit) != 0) {
-                    rows[band + bit][column] = palette[colour];
-                }
+            for bit in (0..6).filter(|bit| bits & (1 << bit) != 0) {
+                rows[band + bit][x..x + times].fill(palette[colour]);
             }
             x += times;
         }
