@@ -56,6 +56,7 @@ const ALLOWED: &[(&str, &[&str], &[&str])] = &[
             "libm",
             "resvg",
             "dejavu",
+            "png",
             "krilla",
             "krilla_svg",
             "skrifa",

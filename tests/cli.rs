@@ -221,3 +221,27 @@ fn a_reader_that_goes_away_is_no_fault() {
     assert!(child.wait().expect("it ends").success(), "{said}");
     assert_eq!(said, "");
 }
+
+/// What is piped on is read by programs and by those who listen: words, unless somebody asks for more.
+#[cfg(feature = "png")]
+#[test]
+fn a_picture_is_said_where_nobody_looks() {
+    let shed = "It's felt on 12mm boards, one slope of 25 degrees, 2.4m long, 1.8m up the slope\n\
+                felt\nsound\nnone\n600\nno\nnone\nleft\nno\ndemo\n";
+    let shown = |pictures: &str| {
+        let data = tempfile::tempdir().expect("a folder");
+        let input = data.path().join("typed.txt");
+        fs::write(&input, shed).expect("written");
+        let mut command = lapwise(&["chat", "--pictures", pictures, "--data"]);
+        command.arg(data.path().join("data")).stdin(fs::File::open(&input).expect("read"));
+        let output = command.output().expect("it runs");
+        assert!(output.status.success(), "{output:?}");
+        out(&output).to_owned()
+    };
+    let said = shown("auto");
+    assert!(said.contains("A roof with one slope.") && said.contains("whole-roof.png"), "{said}");
+    assert!(!said.contains('\u{1b}') && !said.contains("whole-roof.svg"), "{said}");
+    let drawn = shown("blocks");
+    assert!(drawn.contains("\u{1b}[38;5;") && drawn.contains("Left verge"), "{drawn}");
+    assert!(shown("sixel").contains("\u{1b}Pq\"1;1;640;"));
+}

@@ -45,10 +45,23 @@ pub struct App<S> {
     clock: Clock,
     language: String,
     kept: &'static str,
-    attaches: bool,
+    shows: Shows,
     keep_days: Option<u16>,
     links: Option<Links>,
     census: Arc<Census>,
+}
+
+/// What the channel of an app can show beside words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Shows {
+    /// Nothing: files would be lost.
+    Words,
+    /// Files and photos, but no SVG: messengers.
+    Photos,
+    /// Files and every picture: a page.
+    Page,
+    /// Files by their path; it draws SVG itself, as well as it can.
+    Terminal,
 }
 
 impl<S> Clone for App<S> {
@@ -60,7 +73,7 @@ impl<S> Clone for App<S> {
             clock: self.clock,
             language: self.language.clone(),
             kept: self.kept,
-            attaches: self.attaches,
+            shows: self.shows,
             keep_days: self.keep_days,
             links: self.links.clone(),
             census: Arc::clone(&self.census),
@@ -108,15 +121,29 @@ pub enum AppError {
 impl<S: Store> App<S> {
     /// An app over a book and a store. `kept` is the message that says where answers are kept.
     pub fn new(book: Arc<Book>, store: Arc<S>, clock: Clock, kept: &'static str) -> Self {
-        let language = "en".to_owned();
-        let census = Arc::default();
-        Self { book, store, clock, language, kept, attaches: false, keep_days: None, links: None, census }
+        Self {
+            book,
+            store,
+            clock,
+            language: "en".to_owned(),
+            kept,
+            shows: Shows::Words,
+            keep_days: None,
+            links: None,
+            census: Arc::default(),
+        }
     }
 
     /// The same app, for a channel that can hand over files: pictures, papers, tables.
     #[must_use]
     pub fn with_files(self) -> Self {
-        Self { attaches: true, ..self }
+        Self { shows: Shows::Photos, ..self }
+    }
+
+    /// The same app, for a terminal: files, and the whole roof as SVG for it to draw.
+    #[must_use]
+    pub fn on_terminal(self) -> Self {
+        Self { shows: Shows::Terminal, ..self }
     }
 
     /// The same app, where a chat that has been quiet for so many days is deleted (see [`App::tidy`]).
@@ -264,12 +291,13 @@ impl<S: Store> App<S> {
             after.apply(event);
         }
         let voice = self.voice(&after);
-        let papers = Papers { book: &self.book, guide, voice, session: &after, date: self.today() };
+        let papers =
+            Papers { book: &self.book, guide, voice, session: &after, date: self.today(), shows: self.shows };
         let says = turn.says.iter().map(|draft| {
             let mut say = voice.speak(draft, after.prompt());
-            if self.attaches {
+            if self.shows != Shows::Words {
                 say.files = papers.make(&draft.attach);
-                say.files.extend(link.and_then(|link| link.code_for(&say.text)));
+                say.files.extend(link.and_then(|link| link.code_for(&say.text, self.shows)));
             }
             say
         });

@@ -1,5 +1,6 @@
 //! The files that go with messages, made from the plan when they are asked for.
 
+use super::Shows;
 use crate::book::Book;
 use crate::conversation::Guide;
 use crate::conversation::interview::{Standing, standing};
@@ -38,6 +39,8 @@ pub(super) struct Papers<'a> {
     /// The day it is, `2026-11-25`.
     #[cfg_attr(not(feature = "pdf"), expect(dead_code, reason = "papers are dated"))]
     pub(super) date: String,
+    #[cfg_attr(not(feature = "png"), expect(dead_code, reason = "there are no pictures to show"))]
+    pub(super) shows: Shows,
 }
 
 impl Papers<'_> {
@@ -101,7 +104,14 @@ impl Papers<'_> {
     }
 
     fn whole_roof(&self, site: &Site) -> Vec<Attachment> {
-        png(&drawing::whole_roof(site, &self.captions())).into_iter().collect()
+        let picture = drawing::whole_roof(site, &self.captions());
+        let drawn = (self.shows == Shows::Terminal).then(|| Attachment {
+            name: format!("{}.svg", picture.name),
+            media_type: "image/svg+xml".to_owned(),
+            alt: picture.description.clone(),
+            bytes: render::svg::write(&picture).into_bytes(),
+        });
+        drawn.into_iter().chain(png(&picture)).collect()
     }
 
     fn drawings(&self, plan: &Plan, kind: Kind) -> Vec<Attachment> {
@@ -133,12 +143,15 @@ impl Papers<'_> {
         let facts = facts_in_words(&self.guide, self.session, &self.voice);
         let order =
             PackOrder { facts: &facts, date: &self.date, language: self.voice.language, paper: Paper::A4 };
-        self.pdf("roof-pack.pdf", &pack::document(plan, &self.book.handbook, &self.captions(), order))
+        self.pdf(
+            "roof-pack.pdf",
+            &pack::document(plan, &self.book.handbook, &self.captions().on_paper(), order),
+        )
     }
 
     fn supplier_sheet(&self, plan: &Plan) -> Vec<Attachment> {
         let sheet = SupplierSheet::of_plan(plan, &self.book.handbook.catalogue, &self.date);
-        let document = sheet.document(&self.captions(), self.voice.language, Paper::A4);
+        let document = sheet.document(&self.captions().on_paper(), self.voice.language, Paper::A4);
         let table = self.file("supplier.csv", "text/csv; charset=utf-8", sheet.csv().into_bytes());
         self.pdf("supplier.pdf", &document).into_iter().chain([table]).collect()
     }

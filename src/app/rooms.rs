@@ -10,7 +10,7 @@ use data_encoding::HEXLOWER;
 use sha2::{Digest, Sha256};
 use tokio::sync::{Mutex, MutexGuard};
 
-use super::{App, AppError, fault};
+use super::{App, AppError, Shows, fault};
 use crate::channel::rooms::{Entry, File, Rooms, Spoken};
 use crate::channel::supplier::{Answered, Mark, Sheet};
 use crate::channel::{Replied, TurnFault, Turns};
@@ -32,6 +32,7 @@ pub struct Page<S> {
 impl<S: Store> Page<S> {
     /// A page's app.
     pub fn new(app: App<S>) -> Self {
+        let app = App { shows: Shows::Page, ..app };
         Self { app, locks: (0..LOCKS).map(|_| Mutex::new(())).collect() }
     }
 

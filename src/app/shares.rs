@@ -7,7 +7,7 @@ use chrono::Datelike as _;
 use data_encoding::{BASE64URL_NOPAD, HEXLOWER};
 use sha2::{Digest, Sha256};
 
-use super::{App, AppError, Thought};
+use super::{App, AppError, Shows, Thought};
 use crate::channel::supplier::{Answered, Mark, Sheet, SheetLine};
 use crate::conversation::event::{Event, Quoted, Stock};
 use crate::conversation::quoted;
@@ -30,6 +30,9 @@ const MOST_ANSWERS: u32 = 20;
 /// The longest a supplier's own words may be, in letters.
 const LONGEST_WORDS: usize = 200;
 const DAY: u64 = 86_400;
+/// As wide as a messenger shows a photo, in pixels.
+#[cfg(feature = "png")]
+const CODE_WIDTH: u32 = 720;
 
 /// Where chance comes from: handed in, like the clock.
 pub type Fresh = fn() -> [u8; 32];
@@ -64,11 +67,25 @@ impl Link {
         &self.url
     }
 
-    /// A picture of the link where a message gives it, for a phone at the counter to read.
-    pub(super) fn code_for(&self, text: &str) -> Option<Attachment> {
-        let bytes = text.contains(&self.url).then(|| code(&self.url))??;
-        let (name, media_type) = ("link.svg".to_owned(), "image/svg+xml".to_owned());
-        Some(Attachment { name, media_type, alt: self.url.clone(), bytes })
+    /// A picture of the link where a message gives it, for a phone at the counter to read: as SVG for a page, as
+    /// PNG for messengers, which show no SVG.
+    pub(super) fn code_for(&self, text: &str, shows: Shows) -> Option<Attachment> {
+        let svg = text.contains(&self.url).then(|| code(&self.url))??;
+        let alt = self.url.clone();
+        let file = |name: &str, media_type: &str, bytes| Attachment {
+            name: name.to_owned(),
+            media_type: media_type.to_owned(),
+            alt,
+            bytes,
+        };
+        #[cfg(feature = "png")]
+        if shows == Shows::Photos {
+            let png = crate::render::png::of_svg("link", &svg, CODE_WIDTH);
+            return png.ok().map(|bytes| file("link.png", "image/png", bytes));
+        }
+        #[cfg(not(feature = "png"))]
+        let _ = shows;
+        Some(file("link.svg", "image/svg+xml", svg.into_bytes()))
     }
 }
 
@@ -78,16 +95,16 @@ fn name_of(token: &str) -> String {
 
 /// A QR code as SVG.
 #[cfg(feature = "web")]
-fn code(url: &str) -> Option<Vec<u8>> {
+fn code(url: &str) -> Option<String> {
     use qrcode::render::svg::Color;
     let code = qrcode::QrCode::new(url).ok()?;
     let mut picture = code.render();
     let picture = picture.dark_color(Color("#000")).light_color(Color("#fff")).min_dimensions(240, 240);
-    Some(picture.build().into_bytes())
+    Some(picture.build())
 }
 
 #[cfg(not(feature = "web"))]
-fn code(_: &str) -> Option<Vec<u8>> {
+fn code(_: &str) -> Option<String> {
     None
 }
 
@@ -311,6 +328,22 @@ mod tests {
     fn words_lose_what_cannot_be_seen() {
         assert_eq!(clean("a\u{202e}b\r\n  c\u{0}"), "ab c");
         assert_eq!(clean(&"x".repeat(300)).len(), LONGEST_WORDS);
+    }
+
+    #[cfg(all(feature = "web", feature = "png"))]
+    #[test]
+    fn a_messenger_gets_the_code_as_a_photo_and_a_page_as_svg() {
+        let link = Links::new("https://roof.example", || [7; 32]).fresh();
+        let said = format!("Here it is: {}", link.url());
+        let photo = link.code_for(&said, Shows::Photos).unwrap();
+        assert_eq!((photo.name.as_str(), photo.media_type.as_str()), ("link.png", "image/png"));
+        let pixels = resvg::tiny_skia::Pixmap::decode_png(&photo.bytes).unwrap();
+        assert_eq!(pixels.width(), CODE_WIDTH);
+        let dark = pixels.pixels().iter().filter(|pixel| pixel.red() < 100).count();
+        assert!((20..60).contains(&(dark * 100 / pixels.pixels().len())), "{dark} dark pixels");
+        assert_eq!(photo.alt, link.url());
+        assert_eq!(link.code_for(&said, Shows::Page).unwrap().media_type, "image/svg+xml");
+        assert!(link.code_for("No link here.", Shows::Page).is_none());
     }
 
     #[test]

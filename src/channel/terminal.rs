@@ -5,7 +5,7 @@ use std::path::Path;
 use tokio::io::{AsyncBufRead, AsyncBufReadExt, AsyncWrite, AsyncWriteExt};
 
 use super::Turns;
-use crate::message::{ChatId, Choice, Content, Inbound, Say};
+use crate::message::{Attachment, ChatId, Choice, Content, Inbound, Say};
 
 /// What the terminal itself has to say, in the person's language.
 #[derive(Clone, Debug)]
@@ -18,7 +18,16 @@ pub struct Phrases {
     pub fault: String,
 }
 
-/// Chats until the input ends or the person leaves; files go into `papers`.
+/// Where files go, and how pictures are drawn.
+#[derive(Clone, Copy)]
+pub struct Desk<'a> {
+    /// The folder for files.
+    pub papers: &'a Path,
+    /// An SVG as this terminal shows it, line ends included; none where it shows words alone.
+    pub draw: &'a dyn Fn(&Attachment) -> Option<String>,
+}
+
+/// Chats until the input ends or the person leaves.
 ///
 /// # Errors
 /// Only those of the two streams.
@@ -26,7 +35,7 @@ pub async fn run<T: Turns>(
     turns: &T,
     chat: &ChatId,
     phrases: &Phrases,
-    papers: &Path,
+    desk: Desk<'_>,
     mut input: impl AsyncBufRead + Unpin,
     mut output: impl AsyncWrite + Unpin,
 ) -> std::io::Result<()> {
@@ -40,8 +49,9 @@ pub async fn run<T: Turns>(
         match turns.turn(inbound).await {
             Ok(replied) => {
                 for say in &replied.says {
+                    show_pictures(&mut output, desk, say).await?;
                     offered = show_say(&mut output, say).await?;
-                    show_files(&mut output, papers, say).await?;
+                    show_files(&mut output, desk.papers, say).await?;
                 }
             }
             Err(_) => show(&mut output, &phrases.fault).await?,
@@ -58,9 +68,26 @@ pub async fn run<T: Turns>(
     }
 }
 
-/// A terminal shows no pictures: files are written beside the answers, and their paths said.
+const PICTURE: &str = "image/svg+xml";
+
+/// What is drawn goes before the words, which end with what can be chosen.
+async fn show_pictures(
+    output: &mut (impl AsyncWrite + Unpin),
+    desk: Desk<'_>,
+    say: &Say,
+) -> std::io::Result<()> {
+    for file in say.files.iter().filter(|file| file.media_type == PICTURE) {
+        match (desk.draw)(file) {
+            Some(drawn) => output.write_all(format!("\n{drawn}").as_bytes()).await?,
+            None => show(output, &file.alt).await?,
+        }
+    }
+    Ok(())
+}
+
+/// Files are written beside the answers, and their paths said.
 async fn show_files(output: &mut (impl AsyncWrite + Unpin), papers: &Path, say: &Say) -> std::io::Result<()> {
-    for file in &say.files {
+    for file in say.files.iter().filter(|file| file.media_type != PICTURE) {
         let path = papers.join(&file.name);
         let written = match tokio::fs::create_dir_all(papers).await {
             Ok(()) => tokio::fs::write(&path, &file.bytes).await,

@@ -8,7 +8,7 @@ use anyhow::Context;
 use lapwise::app::App;
 use lapwise::book::Book;
 use lapwise::channel::{pipe, terminal};
-use lapwise::message::ChatId;
+use lapwise::message::{Attachment, ChatId};
 use lapwise::roofing::note::Note;
 use lapwise::store::sled::{Options, SledStore};
 use lapwise::units::UsualUnit;
@@ -24,11 +24,16 @@ pub(super) fn run(arguments: &ChatArguments) -> anyhow::Result<ExitCode> {
     let data = data_dir(arguments.data.as_deref())?;
     // One person, one chat: one thread carries it all.
     let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build()?;
-    runtime.block_on(carry(book, chat, data, arguments.pipe))?;
+    runtime.block_on(carry(book, chat, data, arguments))?;
     Ok(ExitCode::SUCCESS)
 }
 
-async fn carry(book: Arc<Book>, chat: ChatId, data: PathBuf, as_pipe: bool) -> anyhow::Result<()> {
+async fn carry(
+    book: Arc<Book>,
+    chat: ChatId,
+    data: PathBuf,
+    arguments: &ChatArguments,
+) -> anyhow::Result<()> {
     let (store, report) = SledStore::open(&data, Options::default())
         .with_context(|| format!("cannot keep answers in {}", data.display()))?;
     for mended in &report.recovered {
@@ -39,7 +44,7 @@ async fn carry(book: Arc<Book>, chat: ChatId, data: PathBuf, as_pipe: bool) -> a
     let papers = data.join("papers");
     let input = BufReader::new(tokio::io::stdin());
     let output = tokio::io::stdout();
-    if as_pipe {
+    if arguments.pipe {
         pipe::run(&app, &chat, input, output).await?;
     } else {
         let say = |id: &str| book.words.say("en", &Note::new(id), UsualUnit::M);
@@ -48,7 +53,14 @@ async fn carry(book: Arc<Book>, chat: ChatId, data: PathBuf, as_pipe: bool) -> a
             goodbye: say("terminal-goodbye"),
             fault: say("our-fault"),
         };
-        terminal::run(&app.with_files(), &chat, &phrases, &papers, input, output).await?;
+        #[cfg(feature = "png")]
+        let screen = super::screen::Screen::look(arguments.pictures);
+        #[cfg(feature = "png")]
+        let draw = |picture: &Attachment| screen.draw(picture);
+        #[cfg(not(feature = "png"))]
+        let draw = |_: &Attachment| None;
+        let desk = terminal::Desk { papers: &papers, draw: &draw };
+        terminal::run(&app.on_terminal(), &chat, &phrases, desk, input, output).await?;
     }
     Ok(())
 }

@@ -10,6 +10,8 @@ mod live;
 mod messenger;
 #[cfg(feature = "pdf")]
 mod papers;
+#[cfg(feature = "png")]
+mod screen;
 #[cfg(any(feature = "telegram", feature = "web"))]
 mod serve;
 mod tools;
@@ -84,6 +86,10 @@ struct ChatArguments {
     /// Where answers are kept; without it, the platform's usual place.
     #[arg(long, value_name = "DIR", env = "LAPWISE_DATA")]
     data: Option<PathBuf>,
+    /// How pictures are shown.
+    #[cfg(feature = "png")]
+    #[arg(long, value_name = "HOW", default_value = "auto", env = "LAPWISE_PICTURES")]
+    pictures: screen::Pictures,
     #[command(flatten)]
     book: BookArguments,
 }

@@ -54,6 +54,7 @@ pub(super) fn write(
     voice: &Voice<'_>,
 ) -> anyhow::Result<()> {
     let captions = Spoken { words: voice.words, language: voice.language, units: voice.units };
+    let on_paper = captions.on_paper();
     let seconds = i64::try_from(seconds_since_1970()).unwrap_or(i64::MAX);
     let date = chrono::DateTime::from_timestamp(seconds, 0).unwrap_or_default().date_naive().to_string();
     let paper = match wanted.paper {
@@ -63,7 +64,7 @@ pub(super) fn write(
     if let Some(file) = &wanted.pack {
         let facts = facts_in_words(guide, &reviewed(plan), voice);
         let order = PackOrder { facts: &facts, date: &date, language: voice.language, paper };
-        save(file, &render::pdf::write(&pack::document(plan, guide.handbook, &captions, order))?)?;
+        save(file, &render::pdf::write(&pack::document(plan, guide.handbook, &on_paper, order))?)?;
     }
     if let Some(dir) = &wanted.drawings {
         fs::create_dir_all(dir).with_context(|| format!("cannot make {}", dir.display()))?;
@@ -80,7 +81,7 @@ pub(super) fn write(
         let bytes = match file.extension().and_then(|ending| ending.to_str()) {
             Some("csv") => sheet.csv().into_bytes(),
             Some("json") => serde_json::to_vec_pretty(&sheet.json())?,
-            Some("pdf") => render::pdf::write(&sheet.document(&captions, voice.language, paper))?,
+            Some("pdf") => render::pdf::write(&sheet.document(&on_paper, voice.language, paper))?,
             _ => anyhow::bail!("{}: name a file that ends in .csv, .json or .pdf", file.display()),
         };
         save(file, &bytes)?;

@@ -19,19 +19,35 @@ pub struct TableColumn {
     pub head: String,
     /// Its share of the width, against the other columns' shares.
     pub share: u16,
-    /// Whether its entries are figures, set to the right.
-    pub figures: bool,
+    /// What stands in it.
+    pub holds: Holds,
+}
+
+/// What stands in a column.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Holds {
+    /// Words.
+    Words,
+    /// Figures, set to the right.
+    Figures,
+    /// Nothing yet: boxes to be filled in by hand.
+    Boxes,
 }
 
 impl TableColumn {
     /// A column of words.
     pub fn words(head: impl Into<String>, share: u16) -> Self {
-        Self { head: head.into(), share, figures: false }
+        Self { head: head.into(), share, holds: Holds::Words }
     }
 
     /// A column of figures.
     pub fn figures(head: impl Into<String>, share: u16) -> Self {
-        Self { head: head.into(), share, figures: true }
+        Self { head: head.into(), share, holds: Holds::Figures }
+    }
+
+    /// A column of boxes to fill in.
+    pub fn boxes(head: impl Into<String>, share: u16) -> Self {
+        Self { head: head.into(), share, holds: Holds::Boxes }
     }
 }
 

@@ -8,6 +8,8 @@ mod palette;
 pub mod pdf;
 #[cfg(feature = "png")]
 pub mod png;
+#[cfg(feature = "png")]
+pub mod screen;
 pub mod svg;
 
 /// A file could not be made.

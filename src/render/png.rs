@@ -3,7 +3,8 @@
 
 use std::sync::{Arc, OnceLock};
 
-use resvg::tiny_skia::{Pixmap, Transform};
+use ::png::{ColorType, Compression, Encoder, EncodingError};
+use resvg::tiny_skia::{Color, Pixmap, Transform};
 use resvg::usvg::fontdb::Database;
 use resvg::usvg::{Options, Tree};
 
@@ -15,19 +16,43 @@ const LARGEST: u32 = 8_000;
 
 /// The picture as a PNG file `width` pixels wide.
 pub fn write(picture: &Picture, width: u32) -> Result<Vec<u8>, RenderError> {
-    let tree = tree(picture)?;
-    let scale = f64::from(width) / picture.width;
-    let height = pixels((picture.height * scale).ceil());
-    let too_large = || RenderError::Size {
-        name: picture.name.clone(),
-        width: f64::from(width),
-        height: picture.height * scale,
-    };
-    let height = height.filter(|height| *height <= LARGEST && width <= LARGEST).ok_or_else(too_large)?;
-    let mut pixmap = Pixmap::new(width, height).ok_or_else(too_large)?;
-    let across = f32::from(u16::try_from(width).unwrap_or(u16::MAX)) / tree.size().width();
-    resvg::render(&tree, Transform::from_scale(across, across), &mut pixmap.as_mut());
-    pixmap.encode_png().map_err(|error| RenderError::Writer(error.to_string()))
+    raster(&tree(picture)?, &picture.name, width)
+}
+
+/// Any SVG as a PNG file `width` pixels wide.
+pub fn of_svg(name: &str, svg: &str, width: u32) -> Result<Vec<u8>, RenderError> {
+    raster(&read(name, svg)?, name, width)
+}
+
+fn raster(tree: &Tree, name: &str, width: u32) -> Result<Vec<u8>, RenderError> {
+    encode(&on_paper(name, tree, width)?).map_err(|error| RenderError::Writer(error.to_string()))
+}
+
+/// The tree on white paper, `width` pixels wide.
+pub(super) fn on_paper(name: &str, tree: &Tree, width: u32) -> Result<Pixmap, RenderError> {
+    let size = tree.size();
+    let tall = f64::from(size.height()) * f64::from(width) / f64::from(size.width());
+    let too_large = || RenderError::Size { name: name.to_owned(), width: f64::from(width), height: tall };
+    let height = pixels(tall.ceil()).filter(|height| *height <= LARGEST && width <= LARGEST);
+    let mut pixmap = height.and_then(|height| Pixmap::new(width, height)).ok_or_else(too_large)?;
+    pixmap.fill(Color::WHITE);
+    let across = f32::from(u16::try_from(width).unwrap_or(u16::MAX)) / size.width();
+    resvg::render(tree, Transform::from_scale(across, across), &mut pixmap.as_mut());
+    Ok(pixmap)
+}
+
+/// Pixels on paper hide nothing: three bytes each say it all, and what packs them quickly packs line drawings well.
+fn encode(pixmap: &Pixmap) -> Result<Vec<u8>, EncodingError> {
+    let rgb: Vec<u8> =
+        pixmap.pixels().iter().flat_map(|pixel| [pixel.red(), pixel.green(), pixel.blue()]).collect();
+    let mut file = Vec::with_capacity(rgb.len() / 16);
+    let mut encoder = Encoder::new(&mut file, pixmap.width(), pixmap.height());
+    encoder.set_color(ColorType::Rgb);
+    encoder.set_compression(Compression::Fast);
+    let mut writer = encoder.write_header()?;
+    writer.write_image_data(&rgb)?;
+    writer.finish()?;
+    Ok(file)
 }
 
 /// A whole number of pixels, where it is one.
@@ -38,10 +63,14 @@ fn pixels(value: f64) -> Option<u32> {
 
 /// The picture as the tree both rasteriser and PDF writer read.
 pub(crate) fn tree(picture: &Picture) -> Result<Tree, RenderError> {
-    let fonts = typefaces()?;
-    let options = Options { fontdb: fonts, font_family: FAMILY.to_owned(), ..Options::default() };
-    Tree::from_str(&svg::write(picture), &options)
-        .map_err(|error| RenderError::Unreadable { name: picture.name.clone(), reason: error.to_string() })
+    read(&picture.name, &svg::write(picture))
+}
+
+/// Any SVG as a tree, its words in the shipped typeface.
+pub(super) fn read(name: &str, svg: &str) -> Result<Tree, RenderError> {
+    let options = Options { fontdb: typefaces()?, font_family: FAMILY.to_owned(), ..Options::default() };
+    Tree::from_str(svg, &options)
+        .map_err(|error| RenderError::Unreadable { name: name.to_owned(), reason: error.to_string() })
 }
 
 const FAMILY: &str = "DejaVu Sans Mono";

@@ -7,6 +7,7 @@
     clippy::indexing_slicing,
     clippy::as_conversions,
     clippy::cast_precision_loss,
+    clippy::cast_possible_truncation,
     clippy::cast_possible_wrap,
     reason = "a fault fails the test"
 )]
@@ -18,6 +19,7 @@ mod files;
 mod reading;
 mod roofs;
 mod scene;
+mod screen;
 mod words;
 
 use lapwise::drawing::picture::Picture;

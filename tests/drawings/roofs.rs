@@ -27,6 +27,7 @@ pub(crate) fn all(book: &Handbook) -> Vec<(&'static str, Plan)> {
     let roofs = vec![
         ("shed", slope(2_400, 1_800, 25.0).on_deck(12)),
         ("tiny", slope(800, 800, 15.0)),
+        ("vast", slope(20_000, 10_000, 10.0).choose(WindFrom, "left")),
         ("barn", two(20_000, (5_800, 15.0), (5_800, 15.0)).choose(WindFrom, "left")),
         ("long-slope", slope(3_000, 10_000, 12.0).choose(WindFrom, "left")),
         ("unequal", two(4_200, (2_600, 20.0), (1_700, 35.0)).on_deck(18)),

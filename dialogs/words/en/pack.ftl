@@ -12,6 +12,7 @@ pack-value = How much
 pack-why = Why
 pack-limit = { $limit }
 pack-reason = { $rule } Source: { $source }.
+pack-as-above = As above.
 pack-advice = Good to know
 pack-drawings = Drawings
 pack-materials = What to buy

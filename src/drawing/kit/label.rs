@@ -83,6 +83,45 @@ pub(crate) fn column(
     }
 }
 
+/// Sets labels in a column to the right of a drawing, each with a straight leader to what it names; no leader
+/// crosses another.
+pub(crate) fn fan(draft: &mut Draft, mut labels: Vec<Label>, x: f64, (low, high): (f64, f64)) {
+    labels.sort_by(|a, b| a.tip.y.total_cmp(&b.tip.y));
+    let wanted: Vec<f64> = labels.iter().map(|label| label.tip.y).collect();
+    let places = spread(&wanted, &vec![LINE; wanted.len()], low, high);
+    let ends: Vec<Point> = places.iter().map(|y| Point::new(x - 5.0, *y)).collect();
+    uncross(&mut labels, &ends);
+    for (label, end) in labels.into_iter().zip(ends) {
+        draft.line(end, label.tip, Pen::Fine);
+        draft.words(Point::new(x, end.y + text::half_rise(Picture::LETTERING)), Anchor::Start, label.words);
+    }
+}
+
+/// Swaps labels whose leaders cross until none do. Each swap makes the leaders shorter in all, so it ends.
+fn uncross(labels: &mut [Label], ends: &[Point]) {
+    let mut swapped = true;
+    while std::mem::take(&mut swapped) {
+        for (upper, above) in ends.iter().enumerate() {
+            for (lower, below) in ends.iter().enumerate().skip(upper + 1) {
+                let (Some(first), Some(second)) = (labels.get(upper), labels.get(lower)) else { continue };
+                if cross((first.tip, *above), (second.tip, *below)) {
+                    labels.swap(upper, lower);
+                    swapped = true;
+                }
+            }
+        }
+    }
+}
+
+/// Whether two stretches have a point in common that is an end of neither.
+fn cross((a, b): (Point, Point), (c, d): (Point, Point)) -> bool {
+    let side = |from: Point, to: Point, point: Point| {
+        (to.x - from.x) * (point.y - from.y) - (to.y - from.y) * (point.x - from.x)
+    };
+    let parts = |from, to, one, other| side(from, to, one) * side(from, to, other) < -1e-6;
+    parts(a, b, c, d) && parts(c, d, a, b)
+}
+
 /// Every label, or every second, third … where there is no room for all; the first and the last stay.
 pub(crate) fn thinned(labels: Vec<Label>, (low, high): (f64, f64)) -> Vec<Label> {
     let room = super::whole((high - low) / LINE).max(2);
@@ -92,4 +131,25 @@ pub(crate) fn thinned(labels: Vec<Label>, (low, high): (f64, f64)) -> Vec<Label>
         index == last || (index.is_multiple_of(step) && (step == 1 || index + step / 2 < last))
     };
     labels.into_iter().enumerate().filter(|(index, _)| keeps(*index)).map(|(_, label)| label).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn leaders_of_a_fan_never_cross() {
+        // Tips at one height, in a row, and one behind another: what straight leaders cross most easily.
+        let tips =
+            [(0.0, 10.0), (90.0, 10.0), (40.0, 12.0), (10.0, 60.0), (80.0, 30.0), (5.0, 0.0), (95.0, 61.0)];
+        let mut labels: Vec<Label> =
+            tips.iter().map(|(x, y)| Label { tip: Point::new(*x, *y), words: String::new() }).collect();
+        let ends: Vec<Point> = (0..7).map(|place| Point::new(120.0, f64::from(place) * 10.0)).collect();
+        uncross(&mut labels, &ends);
+        for (index, (one, end)) in labels.iter().zip(&ends).enumerate() {
+            for (other, others) in labels.iter().zip(&ends).skip(index + 1) {
+                assert!(!cross((one.tip, *end), (other.tip, *others)), "{one:?} {other:?}");
+            }
+        }
+    }
 }

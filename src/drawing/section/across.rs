@@ -57,7 +57,7 @@ pub(super) fn draw(view: &SlopeView, build: &Build) -> Panel {
     let bite = Note::new("drawing-tag-bite").text("bite", words.length(view.slope.nail_bite));
     panel.measure((beside, point), (beside, seat), bite);
     let height = Note::new("drawing-tag-sheet").text("height", words.length(build.corrugation));
-    panel.measure((-14.0, seat), (-14.0, crown), height);
+    panel.measure((wide + 14.0, seat), (wide + 14.0, crown), height);
     screw(&mut panel, view, build, pitch);
     panel
 }

@@ -232,5 +232,5 @@ fn closing_piece(panel: &mut Panel, view: &SlopeView, build: &Build, tilt: Tilt,
     };
     panel.line([vec![start], bend].concat(), Pen::Bold);
     let note = Note::new(name).text("wing", view.words.length(piece.wing));
-    panel.label(tilt.at(length - wing * 0.8, above), note);
+    panel.label(tilt.at(length - wing * 0.4, above), note);
 }

@@ -109,7 +109,7 @@ impl Panel {
         let drawn = (head - foot) * scale;
         let said = LINE * crate::drawing::kit::amount(labels.len());
         let tall = drawn.max(said);
-        label::column(draft, labels, MARGIN + drawn_width + GAP, Anchor::Start, (first, first + tall));
+        label::fan(draft, labels, MARGIN + drawn_width + GAP, (first, first + tall));
         draft.close();
         first + tall + 18.0
     }

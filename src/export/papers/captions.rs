@@ -2,7 +2,7 @@
 
 use crate::conversation::wording::Words;
 use crate::drawing::Captions;
-use crate::roofing::note::Note;
+use crate::roofing::note::{Arg, Note};
 use crate::units::saying::{on_a_tape, say_length};
 use crate::units::{Length, UsualUnit};
 
@@ -15,6 +15,26 @@ pub struct Spoken<'a> {
     pub language: &'a str,
     /// Their units.
     pub units: UsualUnit,
+}
+
+impl Spoken<'_> {
+    /// The same for papers that are read beside a tape: in millimetres, as the drawings are, where metres are usual.
+    pub fn on_paper(self) -> Self {
+        let units = if self.units == UsualUnit::M { UsualUnit::Mm } else { self.units };
+        Self { units, ..self }
+    }
+}
+
+/// A day written `2026-11-25`, in words.
+pub(super) fn day(date: &str) -> Arg {
+    let mut parts = date.split('-');
+    let (Some(year), Some(month), Some(day), None) = (parts.next(), parts.next(), parts.next(), parts.next())
+    else {
+        return Arg::Text(date.to_owned());
+    };
+    let (Ok(month), Ok(day)) = (month.parse(), day.parse()) else { return Arg::Text(date.to_owned()) };
+    let note = Note::new("day").with("day", Arg::Count(day)).with("month", Arg::Count(month));
+    Arg::Note(Box::new(note.text("year", year)))
 }
 
 impl Captions for Spoken<'_> {

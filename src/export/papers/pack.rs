@@ -1,5 +1,6 @@
 //! The roof pack: the whole plan as a document to print and take along. Every sentence comes through captions.
 
+use super::captions::day;
 use super::supplier::footer;
 use crate::drawing::document::{Block, Document, Paper, TableColumn};
 use crate::drawing::{Captions, CutRow, Kind, cut_list, of_kind};
@@ -53,14 +54,13 @@ impl Pack<'_> {
 
     /// A sentence on one line, with a capital to begin with.
     fn sentence(&self, note: &Note) -> String {
-        let said = self.captions.say(note).split_whitespace().collect::<Vec<_>>().join(" ");
-        let mut letters = said.chars();
-        letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+        capital(&self.captions.say(note).split_whitespace().collect::<Vec<_>>().join(" "))
     }
 
     fn cover(&self, order: PackOrder<'_>) -> Vec<Block> {
-        let made =
-            Note::new("pack-made").text("date", order.date).text("catalogue", self.plan.catalogue.clone());
+        let made = Note::new("pack-made")
+            .with("date", day(order.date))
+            .text("catalogue", self.plan.catalogue.clone());
         let mut blocks =
             vec![Block::Paragraph(self.captions.say(&made)), Block::Notice(self.say("pack-local-codes"))];
         if self.plan.demo {
@@ -68,7 +68,8 @@ impl Pack<'_> {
         }
         if !order.facts.is_empty() {
             blocks.push(Block::Heading(self.say("pack-your-roof")));
-            blocks.push(Block::Facts(order.facts.to_vec()));
+            let facts = order.facts.iter().map(|(what, is)| (capital(what), is.clone()));
+            blocks.push(Block::Facts(facts.collect()));
         }
         blocks.extend(self.pictures(Kind::WholeRoof));
         blocks
@@ -87,10 +88,15 @@ impl Pack<'_> {
             TableColumn::words(self.say("pack-why"), 54),
         ];
         let findings = self.plan.findings.iter();
-        let rows: Vec<Vec<String>> = findings
+        let settled = findings
             .filter(|finding| finding.kind == FindingKind::Requirement)
-            .filter_map(|finding| self.settled(finding))
-            .collect();
+            .filter_map(|finding| self.settled(finding));
+        let (mut rows, mut last) = (Vec::new(), String::new());
+        for [name, value, reason] in settled {
+            let said = if reason == last { self.say("pack-as-above") } else { reason.clone() };
+            rows.push(vec![name, value, said]);
+            last = reason;
+        }
         let told = |kind| {
             let findings = self.plan.findings.iter().filter(move |finding| finding.kind == kind);
             findings.map(|finding| self.sentence(&finding.note)).collect::<Vec<_>>()
@@ -105,7 +111,7 @@ impl Pack<'_> {
         blocks
     }
 
-    fn settled(&self, finding: &Finding) -> Option<Vec<String>> {
+    fn settled(&self, finding: &Finding) -> Option<[String; 3]> {
         let requirement = finding.requirement?;
         let deciding = finding.reasons.first()?;
         let name = self.sentence(&Note::new(format!("requirement-{}", requirement.name().replace('_', "-"))));
@@ -117,7 +123,7 @@ impl Pack<'_> {
             None => name,
         };
         let value = Note::new("pack-limit").with("limit", limit(deciding.limit));
-        Some(vec![name, self.sentence(&value), self.reason(deciding, finding)])
+        Some([name, self.sentence(&value), self.reason(deciding, finding)])
     }
 
     fn reason(&self, deciding: &Contribution, finding: &Finding) -> String {
@@ -140,11 +146,11 @@ impl Pack<'_> {
 
     fn materials(&self) -> Vec<Block> {
         let columns = vec![
-            TableColumn::words(self.say("pack-item"), 38),
-            TableColumn::words(self.say("pack-for"), 24),
+            TableColumn::words(self.say("pack-item"), 42),
+            TableColumn::words(self.say("pack-for"), 26),
             TableColumn::figures(self.say("pack-needed"), 10),
             TableColumn::figures(self.say("pack-spare"), 9),
-            TableColumn::figures(self.say("pack-buy"), 19),
+            TableColumn::figures(self.say("pack-buy"), 13),
         ];
         let materials = &self.plan.materials;
         let rows = materials.lines.iter().map(|line| self.material(line)).collect();
@@ -158,7 +164,7 @@ impl Pack<'_> {
         if let Some(price) = materials.price {
             let note = Note::new("pack-price").with("price", Arg::Money(price));
             let from = self.handbook.catalogue.prices_from.clone();
-            blocks.push(Block::Paragraph(self.captions.say(&note.text("date", from))));
+            blocks.push(Block::Paragraph(self.captions.say(&note.with("date", day(&from)))));
         }
         if !materials.tools.is_empty() {
             blocks.push(Block::Subheading(self.say("pack-tools")));
@@ -190,22 +196,26 @@ impl Pack<'_> {
                 let name = if index == 0 { "drawing-slope-front" } else { "drawing-slope-back" };
                 blocks.push(Block::Subheading(self.say(name)));
             }
-            let columns = vec![
-                TableColumn::words(self.say("pack-sheets"), 34),
-                TableColumn::words(self.say("pack-piece"), 16),
+            let cuts = cut_list(self.plan, slope);
+            // Where each sheet gives one piece, pieces have no names of their own.
+            let are_named = cuts.iter().any(|cut| !cut.piece.is_empty());
+            let piece = are_named.then(|| TableColumn::words(self.say("pack-piece"), 16));
+            let columns = [TableColumn::words(self.say("pack-sheets"), 34)].into_iter().chain(piece).chain([
                 TableColumn::figures(self.say("pack-length"), 16),
                 TableColumn::figures(self.say("pack-width"), 16),
                 TableColumn::figures(self.say("pack-corrugations"), 18),
-            ];
-            let rows = cut_list(self.plan, slope).into_iter().map(|row| self.cut(row)).collect();
-            blocks.push(Block::Table { columns, rows });
+            ]);
+            let rows = cuts.into_iter().map(|cut| self.cut(cut, are_named)).collect();
+            blocks.push(Block::Table { columns: columns.collect(), rows });
         }
         blocks
     }
 
-    fn cut(&self, row: CutRow) -> Vec<String> {
+    fn cut(&self, row: CutRow, is_named: bool) -> Vec<String> {
         let length = |length| self.captions.say(&Note::new("drawing-scale").length("length", length));
-        vec![row.sheets, row.piece, length(row.length), length(row.width), row.corrugations.to_string()]
+        let piece = is_named.then_some(row.piece);
+        let sizes = [length(row.length), length(row.width), row.corrugations.to_string()];
+        [row.sheets].into_iter().chain(piece).chain(sizes).collect()
     }
 
     /// Cautions first, then the steps to tick off.
@@ -225,6 +235,11 @@ impl Pack<'_> {
         blocks.push(Block::Notice(self.say("pack-local-codes")));
         blocks
     }
+}
+
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
 fn limit(limit: Limit) -> Arg {

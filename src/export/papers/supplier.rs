@@ -5,6 +5,7 @@ pub mod share;
 
 use serde::{Deserialize, Serialize};
 
+use super::captions::day;
 use crate::drawing::Captions;
 use crate::drawing::document::{Block, Document, Paper, TableColumn};
 use crate::roofing::catalogue::{AreaUse, Catalogue};
@@ -91,11 +92,11 @@ impl SupplierSheet {
         let say = |message: &str| captions.say(&Note::new(message));
         let columns = vec![
             TableColumn::words(say("supplier-name"), 40),
-            TableColumn::figures(say("supplier-length"), 13),
-            TableColumn::figures(say("supplier-pieces"), 11),
-            TableColumn::figures(say("supplier-packs"), 19),
-            TableColumn::words(say("supplier-price"), 13),
-            TableColumn::words(say("supplier-stock"), 13),
+            TableColumn::figures(say("supplier-length"), 12),
+            TableColumn::figures(say("supplier-pieces"), 10),
+            TableColumn::figures(say("supplier-packs"), 12),
+            TableColumn::boxes(say("supplier-price"), 15),
+            TableColumn::boxes(say("supplier-stock"), 15),
         ];
         let rows = self.lines.iter().map(|line| row(line, captions)).collect();
         let weight = Note::new("supplier-weight")
@@ -131,7 +132,7 @@ fn row(line: &SupplierLine, captions: &dyn Captions) -> Vec<String> {
 
 /// What stands at the foot of every page.
 pub(super) fn footer(captions: &dyn Captions, catalogue: &str, date: &str) -> String {
-    captions.say(&Note::new("pack-footer").text("catalogue", catalogue).text("date", date))
+    captions.say(&Note::new("pack-footer").text("catalogue", catalogue).with("date", day(date)))
 }
 
 fn line(line: &MaterialLine) -> SupplierLine {

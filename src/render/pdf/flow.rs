@@ -14,8 +14,8 @@ use crate::drawing::picture::Picture;
 pub(super) enum Mark {
     /// A line of words; `y` is its baseline.
     Words { x: f32, y: f32, size: f32, cut: Cut, words: String },
-    /// A thin rule.
-    Rule { x: f32, y: f32, width: f32 },
+    /// A thin rule, or one that parts a heading from what it heads.
+    Rule { x: f32, y: f32, width: f32, is_heavy: bool },
     /// An empty frame.
     Frame { x: f32, y: f32, width: f32, height: f32 },
     /// A picture by its index.
@@ -87,7 +87,7 @@ pub(super) const LEADING: f32 = 1.38;
 pub(super) struct Flow<'a> {
     document: &'a Document,
     pub(super) typefaces: &'a Typefaces,
-    trees: &'a [Tree],
+    pub(super) trees: &'a [Tree],
     pub(super) out: Pages,
     pub(super) y: f32,
 }
@@ -105,24 +105,32 @@ impl<'a> Flow<'a> {
     /// Every block, then the foot of every page.
     pub(super) fn run(mut self) -> Pages {
         self.heading(&self.document.title.clone(), 1, 20.0);
-        let mut picture = 0;
-        let blocks = self.document.blocks.iter();
-        let after = self.document.blocks.iter().skip(1).map(Some).chain([None]);
-        for (block, next) in blocks.zip(after) {
-            self.block(block, next, &mut picture);
+        let mut rest = self.document.blocks.as_slice();
+        let mut drawn = 0;
+        while let [block, after @ ..] = rest {
+            let row: Vec<&Picture> = rest.iter().map_while(picture).collect();
+            if row.is_empty() {
+                self.block(block, after, drawn);
+                rest = after;
+            } else {
+                self.pictures(&row, drawn..drawn + row.len());
+                drawn += row.len();
+                rest = rest.get(row.len()..).unwrap_or_default();
+            }
         }
         self.feet();
         self.out
     }
 
-    fn block(&mut self, block: &Block, next: Option<&Block>, picture: &mut usize) {
+    /// A block that is no picture; `drawn` pictures came before it.
+    fn block(&mut self, block: &Block, after: &[Block], drawn: usize) {
         match block {
             Block::Heading(words) => {
-                self.keep_with(next, *picture, 30.0);
+                self.need(34.0 + self.least_after(after, drawn));
                 self.heading(words, 2, 14.0);
             }
             Block::Subheading(words) => {
-                self.keep_with(next, *picture, 20.0);
+                self.need(26.0 + self.least_after(after, drawn));
                 self.heading(words, 3, 11.0);
             }
             Block::Paragraph(words) => self.paragraph(words, BODY, Cut::Regular),
@@ -132,10 +140,7 @@ impl<'a> Flow<'a> {
             Block::Steps(entries) => self.list(entries, true),
             Block::Facts(facts) => self.facts(facts),
             Block::Table { columns, rows } => self.table(columns, rows),
-            Block::Picture(shown) => {
-                self.picture(*picture, shown);
-                *picture += 1;
-            }
+            Block::Picture(_) => {}
             Block::NewPage => self.new_page(),
         }
     }
@@ -205,15 +210,15 @@ impl<'a> Flow<'a> {
         self.y += size * 0.3;
     }
 
-    /// A heading is never the last thing on a page: it goes over with what it heads.
-    fn keep_with(&mut self, next: Option<&Block>, picture: usize, own: f32) {
-        let follows = match next {
-            Some(Block::Picture(_)) => self.picture_size(picture).1,
-            Some(Block::Table { .. } | Block::Facts(_)) => 60.0,
-            Some(_) => 34.0,
-            None => 0.0,
-        };
-        self.need(own + follows);
+    /// What must stand on the same page as a heading: a heading is never the last thing there.
+    fn least_after(&self, after: &[Block], drawn: usize) -> f32 {
+        match after {
+            [Block::Picture(_), ..] => self.least_height(drawn),
+            [Block::Heading(_) | Block::Subheading(_), after @ ..] => 34.0 + self.least_after(after, drawn),
+            [Block::Table { .. } | Block::Facts(_), ..] => 60.0,
+            [_, ..] => 34.0,
+            [] => 0.0,
+        }
     }
 
     fn notice(&mut self, words: &str) {
@@ -259,26 +264,6 @@ impl<'a> Flow<'a> {
         self.y += BODY * 0.4;
     }
 
-    /// As wide as its lettering asks for: a picture is no larger on paper than it must be to be read.
-    fn picture_size(&self, index: usize) -> (f32, f32) {
-        let Some(tree) = self.trees.get(index) else { return (0.0, 0.0) };
-        let (width, height) = (tree.size().width(), tree.size().height());
-        // 9.5 points of lettering where the picture gives the room.
-        let most: f32 = 9.5 / 20.0;
-        let scale = most.min(self.room() / width).min((self.floor() - MARGIN - 30.0) / height);
-        (width * scale, height * scale)
-    }
-
-    fn picture(&mut self, index: usize, picture: &Picture) {
-        let (width, height) = self.picture_size(index);
-        self.need(height);
-        let leaf = self.leaf();
-        let x = MARGIN + (self.room() - width) / 2.0;
-        self.put(Some(leaf), Mark::Picture { index, x, y: self.y, width, height });
-        self.out.parts.push(Part::leaf(Role::Figure(picture.description.clone()), leaf));
-        self.y += height + BODY;
-    }
-
     /// The footer and "3/9" below every page.
     fn feet(&mut self) {
         let all = self.out.sheets.len();
@@ -288,7 +273,7 @@ impl<'a> Flow<'a> {
         for (index, page) in self.out.sheets.iter_mut().enumerate() {
             let number = format!("{}/{all}", index + 1);
             let x = left + width - face.width(&number, SMALL);
-            let rule = Mark::Rule { x: left, y: y - SMALL - 4.0, width };
+            let rule = Mark::Rule { x: left, y: y - SMALL - 4.0, width, is_heavy: false };
             let mut marks = vec![rule, Mark::Words { x, y, size: SMALL, cut: Cut::Regular, words: number }];
             let room = width - 60.0;
             for (line, words) in
@@ -300,4 +285,9 @@ impl<'a> Flow<'a> {
             page.extend(marks.into_iter().map(|mark| Placed { leaf: None, mark }));
         }
     }
+}
+
+/// The picture that a block is, if it is one.
+pub(super) fn picture(block: &Block) -> Option<&Picture> {
+    if let Block::Picture(picture) = block { Some(picture) } else { None }
 }

@@ -2,19 +2,30 @@
 
 use super::flow::{BODY, Flow, LEADING, MARGIN, Mark, Part, Role};
 use super::typeface::Cut;
-use crate::drawing::document::TableColumn;
+use crate::drawing::document::{Holds, TableColumn};
 
 /// Lettering in tables.
 const SIZE: f32 = 9.0;
 /// Between columns.
 const GUTTER: f32 = 8.0;
+/// Under the words of a row, down to its rule.
+const PAD: f32 = 4.5;
+/// As tall as handwriting needs.
+const BOX: f32 = 24.0;
 
 /// A column's place on the page.
 #[derive(Clone, Copy)]
 struct Place {
     x: f32,
     room: f32,
-    figures: bool,
+    holds: Holds,
+}
+
+/// A row broken into lines: each cell's, and how tall they make it.
+struct Row {
+    cells: Vec<Vec<String>>,
+    cut: Cut,
+    height: f32,
 }
 
 impl Flow<'_> {
@@ -22,15 +33,16 @@ impl Flow<'_> {
     pub(super) fn facts(&mut self, facts: &[(String, String)]) {
         let width = self.room();
         let places = [
-            Place { x: MARGIN, room: width * 0.38 - GUTTER, figures: false },
-            Place { x: MARGIN + width * 0.38, room: width * 0.62, figures: false },
+            Place { x: MARGIN, room: width * 0.38 - GUTTER, holds: Holds::Words },
+            Place { x: MARGIN + width * 0.38, room: width * 0.62, holds: Holds::Words },
         ];
-        let mut rows = Vec::new();
+        let mut parts = Vec::new();
         for (what, is) in facts {
-            let cells = [(what.as_str(), Role::HeadCell), (is.as_str(), Role::Cell)];
-            rows.push(self.row(&places, &cells, Cut::Regular));
+            let row = self.set(&places, &[what, is], Cut::Regular);
+            self.need(row.height);
+            parts.push(self.row(&places, &row, &[Role::HeadCell, Role::Cell]));
         }
-        self.close_table(rows);
+        self.close_table(parts);
     }
 
     /// A table with headings.
@@ -40,19 +52,27 @@ impl Flow<'_> {
         let mut x = MARGIN;
         for column in columns {
             let wide = self.room() * f32::from(column.share) / all.max(1.0);
-            places.push(Place { x, room: wide - GUTTER, figures: column.figures });
+            // A box stands well clear of the figures before it.
+            let clear = if column.holds == Holds::Boxes { GUTTER } else { 0.0 };
+            places.push(Place { x: x + clear, room: wide - GUTTER - clear, holds: column.holds });
             x += wide;
         }
-        let heads: Vec<(&str, Role)> =
-            columns.iter().map(|column| (column.head.as_str(), Role::HeadCell)).collect();
-        let mut parts = vec![self.row(&places, &heads, Cut::Bold)];
-        for row in rows {
-            let cells: Vec<(&str, Role)> = row.iter().map(|cell| (cell.as_str(), Role::Cell)).collect();
-            if self.need(self.row_height(&places, &cells, Cut::Regular)) {
+        // What stands at the right margin ends there.
+        if let Some(last) = places.last_mut() {
+            last.room += GUTTER;
+        }
+        let heads: Vec<&String> = columns.iter().map(|column| &column.head).collect();
+        let heads = self.set(&places, &heads, Cut::Bold);
+        let rows: Vec<Row> =
+            rows.iter().map(|row| self.set(&places, &row.iter().collect::<Vec<_>>(), Cut::Regular)).collect();
+        self.need(heads.height + rows.first().map_or(0.0, |row| row.height));
+        let mut parts = vec![self.row(&places, &heads, &vec![Role::HeadCell; places.len()])];
+        for row in &rows {
+            if self.need(row.height) {
                 // Seen again, heard once: the table is one table to those who hear it.
                 self.repeat(&places, &heads);
             }
-            parts.push(self.row(&places, &cells, Cut::Regular));
+            parts.push(self.row(&places, row, &vec![Role::Cell; places.len()]));
         }
         self.close_table(parts);
     }
@@ -62,49 +82,54 @@ impl Flow<'_> {
         self.y += BODY;
     }
 
-    fn row_height(&self, places: &[Place], cells: &[(&str, Role)], cut: Cut) -> f32 {
-        let lines = |(place, (words, _)): (&Place, &(&str, Role))| {
-            let mut height = 0.0;
-            for _ in self.typefaces.cut(cut).lines(words, SIZE, place.room) {
-                height += SIZE * LEADING;
-            }
-            height
-        };
-        places.iter().zip(cells).map(lines).fold(SIZE * LEADING, f32::max) + 5.0
+    fn set(&self, places: &[Place], cells: &[&String], cut: Cut) -> Row {
+        let face = self.typefaces.cut(cut);
+        let cells: Vec<Vec<String>> =
+            places.iter().zip(cells).map(|(place, words)| face.lines(words, SIZE, place.room)).collect();
+        let mut most: f32 = 0.0;
+        for cell in &cells {
+            most = most.max(cell.iter().map(|_| SIZE * LEADING).sum());
+        }
+        let is_filled_in = cut == Cut::Regular && places.iter().any(|place| place.holds == Holds::Boxes);
+        let least = if is_filled_in { BOX } else { 0.0 };
+        Row { cells, cut, height: (most + PAD).max(least) }
     }
 
-    fn row(&mut self, places: &[Place], cells: &[(&str, Role)], cut: Cut) -> Part {
-        self.need(self.row_height(places, cells, cut));
+    fn row(&mut self, places: &[Place], row: &Row, roles: &[Role]) -> Part {
         let mut parts = Vec::new();
-        for (index, (words, role)) in cells.iter().enumerate() {
-            let Some(place) = places.get(index) else { continue };
+        for ((place, lines), role) in places.iter().zip(&row.cells).zip(roles) {
             let leaf = self.leaf();
-            self.cell(*place, words, cut, Some(leaf));
+            self.cell(*place, lines, row, Some(leaf));
             parts.push(Part::leaf(role.clone(), leaf));
         }
-        self.end_row(places, cells, cut);
+        self.end_row(row);
         Part::group(Role::Row, parts)
     }
 
-    fn repeat(&mut self, places: &[Place], heads: &[(&str, Role)]) {
-        for (place, (words, _)) in places.iter().zip(heads) {
-            self.cell(*place, words, Cut::Bold, None);
+    fn repeat(&mut self, places: &[Place], heads: &Row) {
+        for (place, lines) in places.iter().zip(&heads.cells) {
+            self.cell(*place, lines, heads, None);
         }
-        self.end_row(places, heads, Cut::Bold);
+        self.end_row(heads);
     }
 
-    fn end_row(&mut self, places: &[Place], cells: &[(&str, Role)], cut: Cut) {
-        self.y += self.row_height(places, cells, cut);
-        let (x, y, width) = (MARGIN, self.y - 3.0, self.room());
-        self.put(None, Mark::Rule { x, y, width });
+    fn end_row(&mut self, row: &Row) {
+        self.y += row.height;
+        let (x, y, width) = (MARGIN, self.y - PAD / 2.0, self.room());
+        self.put(None, Mark::Rule { x, y, width, is_heavy: row.cut == Cut::Bold });
     }
 
-    fn cell(&mut self, place: Place, words: &str, cut: Cut, leaf: Option<usize>) {
-        let face = self.typefaces.cut(cut);
+    fn cell(&mut self, place: Place, lines: &[String], row: &Row, leaf: Option<usize>) {
+        let face = self.typefaces.cut(row.cut);
+        if place.holds == Holds::Boxes && row.cut == Cut::Regular {
+            let frame = Mark::Frame { x: place.x, y: self.y, width: place.room, height: row.height - PAD };
+            self.put(None, frame);
+        }
         let mut y = self.y + SIZE;
-        for words in face.lines(words, SIZE, place.room) {
-            let x = if place.figures { place.x + place.room - face.width(&words, SIZE) } else { place.x };
-            self.put(leaf, Mark::Words { x, y, size: SIZE, cut, words });
+        for words in lines {
+            let ends_right = place.holds == Holds::Figures;
+            let x = if ends_right { place.x + place.room - face.width(words, SIZE) } else { place.x };
+            self.put(leaf, Mark::Words { x, y, size: SIZE, cut: row.cut, words: words.clone() });
             y += SIZE * LEADING;
         }
     }

@@ -102,18 +102,19 @@ fn draw(surface: &mut Surface<'_>, mark: &Mark, typefaces: &Typefaces, trees: &[
             let font = typefaces.cut(*cut).font.clone();
             surface.draw_text(Point::from_xy(*x, *y), font, *size, words, false, TextDirection::Auto);
         }
-        Mark::Rule { x, y, width } => {
+        Mark::Rule { x, y, width, is_heavy } => {
             let mut path = PathBuilder::new();
             path.move_to(*x, *y);
             path.line_to(x + width, *y);
-            outline(surface, path.finish(), 0.5);
+            let (colour, weight) = if *is_heavy { (ink(), 0.9) } else { (faint(), 0.5) };
+            outline(surface, path.finish(), colour, weight);
         }
         Mark::Frame { x, y, width, height } => {
             let mut path = PathBuilder::new();
             if let Some(rect) = Rect::from_xywh(*x, *y, *width, *height) {
                 path.push_rect(rect);
             }
-            outline(surface, path.finish(), 0.9);
+            outline(surface, path.finish(), ink(), 0.7);
         }
         Mark::Picture { index, x, y, width, height } => {
             if let (Some(tree), Some(size)) = (trees.get(*index), Size::from_wh(*width, *height)) {
@@ -126,9 +127,9 @@ fn draw(surface: &mut Surface<'_>, mark: &Mark, typefaces: &Typefaces, trees: &[
     }
 }
 
-fn outline(surface: &mut Surface<'_>, path: Option<Path>, width: f32) {
+fn outline(surface: &mut Surface<'_>, path: Option<Path>, colour: rgb::Color, width: f32) {
     surface.set_fill(None);
-    surface.set_stroke(Some(Stroke { paint: ink().into(), width, ..Stroke::default() }));
+    surface.set_stroke(Some(Stroke { paint: colour.into(), width, ..Stroke::default() }));
     if let Some(path) = path {
         surface.draw_path(&path);
     }
@@ -136,6 +137,11 @@ fn outline(surface: &mut Surface<'_>, path: Option<Path>, width: f32) {
 
 fn ink() -> rgb::Color {
     rgb::Color::new(26, 26, 26)
+}
+
+/// For what only guides the eye.
+fn faint() -> rgb::Color {
+    rgb::Color::new(160, 160, 160)
 }
 
 fn node(part: &Part, leaves: &mut [Vec<Identifier>]) -> Node {
