@@ -14,6 +14,7 @@ use lapwise::export::ask::{Asking, ask_json};
 use lapwise::roofing::note::{Arg, Note};
 use lapwise::roofing::plan::{Plan, Unplanned, plan};
 use lapwise::roofing::roof::{FactKey, FactValue, Facts};
+use lapwise::roofing::work::{steps, takes};
 use lapwise::units::{Angle, Length, Measured, UsualUnit};
 use regex::{Regex, RegexSet};
 use support::root;
@@ -93,6 +94,11 @@ impl Figures {
         ];
         let mut sums: BTreeSet<i128> = sums.into_iter().map(|sum| i128::try_from(sum).unwrap()).collect();
         sums.extend(slopes.iter().map(|slope| i128::try_from(slope.lines.len()).unwrap()));
+        // How long the work takes is made of its steps and the book's paces.
+        let steps = steps(plan);
+        let takes: Vec<_> = steps.iter().filter_map(|step| takes(step, &book.handbook.rules.paces)).collect();
+        let minutes: i64 = takes.iter().map(|takes| takes.minutes).sum();
+        sums.extend([i128::from((minutes + 59) / 60), i128::try_from(takes.len()).unwrap()]);
         let verges = plan.edges.iter().filter(|run| format!("{:?}", run.edge) == "Verge");
         sums.insert(verges.map(|run| i128::from(run.pieces)).sum());
         // What one sheet covers is the catalogue's width less the plan's side lap.

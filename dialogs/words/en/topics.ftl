@@ -275,3 +275,21 @@ answer-delete-my-data-more = Nothing is kept but what the law makes us keep.
 answer-thanks = You are welcome. Say “where was I” when you want the next step.
 answer-greeting = Hello! I plan a roof of corrugated bitumen sheets: laps, nails, cuts, and the list of what to buy. What is on the roof now?
 answer-off-topic = I only know roofs. Shall we get back to yours?
+
+answer-nail-size = A nail must be as long as the corrugation is high, and bite { $least } to { $most } into the timber.
+answer-nail-size-instead = Another size, or screws instead? Only what is made for these sheets and bites as deep, and only if their label allows it.
+answer-nail-size-more = A shorter nail works loose in the wind, and the point of a longer one may come through. Screws go in the same places, and are never driven so tight that the corrugation gives.
+
+answer-tools-needed = Have at hand: { $tools }.
+answer-tools-needed-wear = To wear and to stand on: { $wear }.
+answer-tools-needed-more = You can borrow the tools. Do not save on what you wear or stand on.
+
+answer-time-needed = About { $hours ->
+        [one] { $hours } hour
+       *[other] { $hours } hours
+    } of work in { $steps } steps, some of them for { $hands ->
+        [one] one person
+       *[other] { $hands } people
+    }.
+answer-time-needed-general = That depends on your roof. Tell me its sizes first, and I add up the steps.
+answer-time-needed-more = These are rough figures from memory, without mending and weather. You can stop after any step: what is nailed is safe, and I know where you were.

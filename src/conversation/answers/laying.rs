@@ -67,7 +67,7 @@ pub(super) fn nails_between(roof: &Roof<'_>) -> Vec<Note> {
     pattern.into_iter().chain(roof.each_slope(|slope| vec![own_nail(roof, slope)])).collect()
 }
 
-fn own_nail(roof: &Roof<'_>, slope: &SlopePlan) -> Note {
+pub(super) fn own_nail(roof: &Roof<'_>, slope: &SlopePlan) -> Note {
     let nail = roof.book.catalogue.fasteners.iter().find(|fastener| fastener.item.id == slope.nail);
     let name = nail.map_or(slope.nail.as_str(), |fastener| fastener.item.name.as_str());
     Note::new("answer-nail-pattern-intermediate-nail")

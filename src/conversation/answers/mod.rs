@@ -7,6 +7,7 @@
 mod edges;
 mod figures;
 mod laying;
+mod preparing;
 mod support;
 
 use crate::conversation::understanding::{TopicId, Understanding, Verdict};
@@ -151,6 +152,9 @@ fn shortly(topic: TopicId, roof: &Roof<'_>) -> Vec<Note> {
         T::EavesOverhang | T::Gutter => edges::eaves(topic, roof),
         T::WallAbutment => edges::wall(roof),
         T::Rooflight => edges::rooflight(roof),
+        T::NailSize => preparing::nails(roof),
+        T::ToolsNeeded => preparing::tools(roof),
+        T::TimeNeeded => preparing::time(roof),
         T::WindStopWork
         | T::RainMidJob
         | T::UnderlayNeeded

@@ -125,6 +125,12 @@ topics! {
     DangerousRequest = "dangerous_request",
     /// Nothing to do with the roof, noise, abuse or tampering.
     OffTopic = "off_topic",
+    /// Which nails, shorter or longer ones, or screws instead.
+    NailSize = "nail_size",
+    /// Tools and what to wear.
+    ToolsNeeded = "tools_needed",
+    /// How long the work takes, and how many people.
+    TimeNeeded = "time_needed",
 }
 
 impl TopicId {
