@@ -114,7 +114,7 @@ impl Figures {
     fn check(&self, note: &Note) {
         for (name, arg) in &note.args {
             let there = match arg {
-                Arg::Length(length) => self.holds("Length", length.um()),
+                Arg::Length(length) | Arg::Size(length) => self.holds("Length", length.um()),
                 Arg::Lengths(all) => all.iter().all(|length| self.holds("Length", length.um())),
                 Arg::Angle(angle) => self.holds("Angle", angle.microdeg()),
                 Arg::Count(count) => self.holds("Count", *count) || self.sums.contains(&i128::from(*count)),

@@ -74,7 +74,7 @@ fn boards_of_15_mm_take_the_nails_and_the_plan_says_that_points_may_show() {
 fn a_thin_deck_under_10_degrees_is_refused_and_says_by_how_much() {
     let refusals = refused(&Answers::shed().on_deck(12).angle(FactKey::Pitch, 8.0));
     assert_eq!(refusals[0].id, "deck-too-thin");
-    assert_eq!(refusals[0].note.args["make_up"], lapwise::roofing::note::Arg::Length(mm(3)));
+    assert_eq!(refusals[0].note.args["make_up"], lapwise::roofing::note::Arg::Size(mm(3)));
     assert_eq!(refusals.len(), 1);
     // Perhaps the slope is 10° after all: then purlins would do.
     let doubtful =

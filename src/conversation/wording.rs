@@ -100,6 +100,8 @@ impl Words {
     fn value<'a>(&self, language: &str, arg: &'a Arg, unit: UsualUnit) -> FluentValue<'a> {
         match arg {
             Arg::Length(length) => say_length(*length, unit).into(),
+            Arg::Size(size) if size.is_whole_mm() => say_length(*size, UsualUnit::Mm).into(),
+            Arg::Size(size) => say_length(*size, unit).into(),
             Arg::Reading(reading) => say_reading(reading).into(),
             Arg::Lengths(lengths) => {
                 let said: Vec<String> = lengths.iter().map(|length| say_length(*length, unit)).collect();

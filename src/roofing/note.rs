@@ -12,6 +12,8 @@ use crate::units::{Angle, Area, Length, Mass, Money};
 pub enum Arg {
     /// A length, said in the person's units.
     Length(Length),
+    /// A size as labels give it: whole millimetres stay so for everybody, for nobody sells 11/16 inch boards.
+    Size(Length),
     /// A figure said in the unit it was written in, whatever the person's units.
     Reading(Reading),
     /// Several lengths, said as a list.
@@ -62,6 +64,12 @@ impl Note {
     #[must_use]
     pub fn length(self, name: &'static str, length: Length) -> Self {
         self.with(name, Arg::Length(length))
+    }
+
+    /// The same message with a size out of the shop more: of a board, a nail, a screw.
+    #[must_use]
+    pub fn size(self, name: &'static str, size: Length) -> Self {
+        self.with(name, Arg::Size(size))
     }
 
     /// The same message with a count more.

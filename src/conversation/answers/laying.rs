@@ -72,19 +72,15 @@ pub(super) fn own_nail(roof: &Roof<'_>, slope: &SlopePlan) -> Note {
     let name = nail.map_or(slope.nail.as_str(), |fastener| fastener.item.name.as_str());
     Note::new("answer-nail-pattern-intermediate-nail")
         .text("nail", name)
-        .length("length", slope.nail_length)
-        .length("bite", slope.nail_bite)
+        .size("length", slope.nail_length)
+        .size("bite", slope.nail_bite)
 }
 
 pub(super) fn nails_more(roof: &Roof<'_>) -> Vec<Note> {
     let note = Note::new("answer-nail-pattern-intermediate-more");
     let least = roof.length(Requirement::NailBiteMin);
     let most = roof.length(Requirement::NailBiteMax);
-    least
-        .zip(most)
-        .map(|(least, most)| note.length("least", least).length("most", most))
-        .into_iter()
-        .collect()
+    least.zip(most).map(|(least, most)| note.size("least", least).size("most", most)).into_iter().collect()
 }
 
 pub(super) fn nails_at_eaves(roof: &Roof<'_>) -> Vec<Note> {

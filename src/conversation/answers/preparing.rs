@@ -9,8 +9,8 @@ use crate::roofing::work::{steps, takes};
 pub(super) fn nails(roof: &Roof<'_>) -> Vec<Note> {
     let own = roof.each_slope(|slope| vec![own_nail(roof, slope)]);
     let bite = roof.length(Requirement::NailBiteMin).zip(roof.length(Requirement::NailBiteMax));
-    let rule = bite
-        .map(|(least, most)| Note::new("answer-nail-size").length("least", least).length("most", most));
+    let rule =
+        bite.map(|(least, most)| Note::new("answer-nail-size").size("least", least).size("most", most));
     own.into_iter().chain(rule).chain([Note::new("answer-nail-size-instead")]).collect()
 }
 

@@ -10,7 +10,7 @@ use crate::roofing::rules::{Limit, Requirement, Support};
 
 pub(super) fn deck(roof: &Roof<'_>) -> Vec<Note> {
     let least = roof.length(Requirement::MinDeckThickness);
-    let rule = bite(roof, "answer-deck-too-thin").zip(least).map(|(note, least)| note.length("least", least));
+    let rule = bite(roof, "answer-deck-too-thin").zip(least).map(|(note, least)| note.size("least", least));
     let own = roof.each_slope(|slope| [own_deck(slope), vec![nail(slope)]].concat());
     own.into_iter().chain(rule).collect()
 }
@@ -19,16 +19,14 @@ fn own_deck(slope: &SlopePlan) -> Vec<Note> {
     match &slope.support {
         SupportPlan::Purlins => vec![Note::new("answer-deck-too-thin-no-deck")],
         SupportPlan::PurlinsOverDeck { deck, screw_length, .. } => vec![
-            Note::new("answer-deck-too-thin-over").length("deck", *deck),
-            Note::new("answer-deck-too-thin-screw").length("screw", *screw_length),
+            Note::new("answer-deck-too-thin-over").size("deck", *deck),
+            Note::new("answer-deck-too-thin-screw").size("screw", *screw_length),
         ],
         SupportPlan::ExistingDeck { deck } => {
-            vec![
-                Note::new("answer-deck-too-thin-holds").length("deck", *deck).length("bite", slope.nail_bite),
-            ]
+            vec![Note::new("answer-deck-too-thin-holds").size("deck", *deck).size("bite", slope.nail_bite)]
         }
         SupportPlan::NewFullDeck { thickness, .. } => {
-            vec![Note::new("answer-deck-too-thin-new-deck").length("deck", *thickness)]
+            vec![Note::new("answer-deck-too-thin-new-deck").size("deck", *thickness)]
         }
     }
 }
@@ -39,15 +37,15 @@ pub(super) fn points(roof: &Roof<'_>) -> Vec<Note> {
 }
 
 fn nail(slope: &SlopePlan) -> Note {
-    let note = Note::new("answer-nails-poking-through-nail").length("length", slope.nail_length);
-    note.length("bite", slope.nail_bite)
+    let note = Note::new("answer-nails-poking-through-nail").size("length", slope.nail_length);
+    note.size("bite", slope.nail_bite)
 }
 
 /// How much timber a nail wants.
 fn bite(roof: &Roof<'_>, message: &str) -> Option<Note> {
     let least = roof.length(Requirement::NailBiteMin)?;
     let most = roof.length(Requirement::NailBiteMax)?;
-    Some(Note::new(message).length("bite_least", least).length("bite_most", most))
+    Some(Note::new(message).size("bite_least", least).size("bite_most", most))
 }
 
 pub(super) fn purlins(roof: &Roof<'_>) -> Vec<Note> {

@@ -196,6 +196,7 @@ pub(in crate::conversation) fn ask_again(
 /// A fact's value as a figure for a message.
 pub(in crate::conversation) fn value_arg(guide: &Guide<'_>, fact: FactKey, value: &FactValue) -> Arg {
     match value {
+        FactValue::Length(length) if fact.is_of_goods() => Arg::Size(length.value),
         FactValue::Length(length) => Arg::Length(length.value),
         FactValue::Angle(angle) => Arg::Angle(angle.value),
         FactValue::Count(count) => Arg::Count(*count),

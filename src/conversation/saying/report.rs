@@ -185,7 +185,7 @@ fn headline(guide: &Guide<'_>, plan: &Plan) -> Draft {
                 .count("courses", slope.courses.len()),
         );
         draft = draft.item(
-            Note::new("headline-nails").length("nail", slope.nail_length).count("nails", slope.fixings.len()),
+            Note::new("headline-nails").size("nail", slope.nail_length).count("nails", slope.fixings.len()),
         );
     }
     for (piece, pieces) in edge_counts(guide, plan) {
@@ -228,14 +228,14 @@ fn support(slope: &SlopePlan) -> Note {
         SupportPlan::PurlinsOverDeck { deck, screw_length, .. } => Note::new("headline-purlins-over-deck")
             .length("gap", gap)
             .count("lines", slope.lines.len())
-            .length("deck", *deck)
-            .length("screw", *screw_length),
+            .size("deck", *deck)
+            .size("screw", *screw_length),
         SupportPlan::ExistingDeck { deck } => Note::new("headline-on-deck")
-            .length("deck", *deck)
+            .size("deck", *deck)
             .length("gap", gap)
             .count("lines", slope.lines.len()),
         SupportPlan::NewFullDeck { thickness, .. } => Note::new("headline-new-deck")
-            .length("deck", *thickness)
+            .size("deck", *thickness)
             .length("gap", gap)
             .count("lines", slope.lines.len()),
     }
@@ -338,8 +338,8 @@ fn setting_out(plan: &Plan, slope: &SlopePlan, draft: Draft) -> Draft {
 fn fixings(_: &Plan, slope: &SlopePlan, draft: Draft) -> Draft {
     let mut draft = draft.paragraph(
         Note::new("fixings")
-            .length("nail", slope.nail_length)
-            .length("bite", slope.nail_bite)
+            .size("nail", slope.nail_length)
+            .size("bite", slope.nail_bite)
             .count("nails", slope.fixings.len()),
     );
     let kinds = [

@@ -112,8 +112,8 @@ fn over_the_deck<'a>(
         }
     }
     let (shortest, longest) = bands.first().map(|(_, band)| *band).unwrap_or_default();
-    let note = Note::new("refused-no-deck-screw").length("shortest", shortest).length("longest", longest);
-    let refusal = Refusal::no_item("no-deck-screw", note.length("deck", deck.value));
+    let note = Note::new("refused-no-deck-screw").size("shortest", shortest).size("longest", longest);
+    let refusal = Refusal::no_item("no-deck-screw", note.size("deck", deck.value));
     Err(Refusal { source: heard.source(Requirement::ScrewPointCover, book), ..refusal }.into())
 }
 
@@ -126,7 +126,7 @@ fn new_deck<'a>(
     let boards = book.catalogue.areas.iter().filter(|area| area.usage == AreaUse::Deck);
     let Some(board) = boards.filter(|board| board.thickness >= least).min_by_key(|board| board.thickness)
     else {
-        let note = Note::new("refused-no-deck-board").length("least", least);
+        let note = Note::new("refused-no-deck-board").size("least", least);
         return Err(Refusal::no_item("no-deck-board", note).into());
     };
     let plan = SupportPlan::NewFullDeck { board: board.item.id.clone(), thickness: board.thickness };
@@ -165,9 +165,9 @@ fn too_thin(
     let doubtful = thinnest < deck.value;
     let message = if doubtful { "refused-deck-too-thin-in-doubt" } else { "refused-deck-too-thin" };
     let note = Note::new(message)
-        .length("deck", deck.value)
-        .length("least", least)
-        .length("make_up", Length::from_mm((least - thinnest).ceil_mm()));
+        .size("deck", deck.value)
+        .size("least", least)
+        .size("make_up", Length::from_mm((least - thinnest).ceil_mm()));
     Refusal {
         id: "deck-too-thin".to_owned(),
         note,
@@ -182,7 +182,7 @@ fn thickness_in_doubt(deck: Measured<Length>, least: Length, heard: &Heard, book
         id: "doubt-deck-thickness".to_owned(),
         kind: FindingKind::Doubt,
         slope: None,
-        note: Note::new("doubt-deck-thickness").length("deck", deck.value).length("least", least),
+        note: Note::new("doubt-deck-thickness").size("deck", deck.value).size("least", least),
         requirement: Some(Requirement::MinDeckThickness),
         reasons: heard.requirements.contributions(Requirement::MinDeckThickness).to_vec(),
         source: heard.source(Requirement::MinDeckThickness, book),

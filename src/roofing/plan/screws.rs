@@ -71,7 +71,7 @@ fn from_outside<'a>(
 ) -> Result<&'a Fastener, Unplanned> {
     choose_purlin_screw(&book.catalogue.fasteners, through, bite).ok_or_else(|| {
         let note = Note::new("refused-no-purlin-screw")
-            .length("shortest", through + bite)
+            .size("shortest", through + bite)
             .text("timber", timber.item.name.as_str());
         let refusal = Refusal::no_item("no-purlin-screw", note);
         Refusal { source: heard.source(Requirement::ScrewBite, book), ..refusal }.into()

@@ -221,9 +221,9 @@ fn choose<'a>(site: &Site, heard: &Heard, book: &'a Handbook) -> Result<&'a Fast
     let height = site.sheet.corrugation_height;
     choose_nail(&book.catalogue.fasteners, height, bite).ok_or_else(|| {
         let note = Note::new("refused-no-nail")
-            .length("height", height)
-            .length("shortest", height + bite.0)
-            .length("longest", height + bite.1);
+            .size("height", height)
+            .size("shortest", height + bite.0)
+            .size("longest", height + bite.1);
         let refusal = Refusal::no_item("no-nail", note);
         let facts = vec![FactKey::CorrugationHeight, FactKey::Sheet];
         Refusal { facts, source: heard.source(Requirement::NailBiteMin, book), ..refusal }.into()
@@ -330,8 +330,7 @@ fn findings(
     }
     let bite = nail.length - site.sheet.corrugation_height;
     if bite >= bearing.depth {
-        let note =
-            Note::new("advice-nail-point-may-show").length("bite", bite).length("depth", bearing.depth);
+        let note = Note::new("advice-nail-point-may-show").size("bite", bite).size("depth", bearing.depth);
         findings.push(advice("nail-point-may-show", note, Requirement::NailBiteMin));
     }
     let walls = site.walls_of(index);

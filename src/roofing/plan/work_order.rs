@@ -69,7 +69,7 @@ fn carry(plan: &Plan, slope: &SlopePlan) -> Vec<Note> {
             let insulated = plan.site.insulation;
             let underlay = insulated.then(|| Note::new("step-underlay"));
             let purlins =
-                Note::new("step-purlins-over-deck").with("lines", heights).length("screw", *screw_length);
+                Note::new("step-purlins-over-deck").with("lines", heights).size("screw", *screw_length);
             let boards = insulated.then(|| Note::new("step-insulation"));
             underlay.into_iter().chain([purlins]).chain(boards).collect()
         }
@@ -114,6 +114,6 @@ fn lay(slope: &SlopePlan) -> Vec<Note> {
                 .with("side_lap", Arg::Count(slope.side_lap)),
         );
     }
-    notes.push(Note::new("step-nail").length("nail", slope.nail_length).count("nails", slope.fixings.len()));
+    notes.push(Note::new("step-nail").size("nail", slope.nail_length).count("nails", slope.fixings.len()));
     notes
 }

@@ -110,6 +110,11 @@ impl FactKey {
         Self::ALL.iter().copied().find(|fact| fact.key() == key)
     }
 
+    /// Whether it is a size of goods that nobody measures in inches any more: of a board, of a corrugation.
+    pub const fn is_of_goods(self) -> bool {
+        matches!(self, Self::DeckThickness | Self::CorrugationHeight)
+    }
+
     /// Whether a wrong answer here can hurt someone: such a fact never has a default.
     pub const fn is_safety(self) -> bool {
         matches!(

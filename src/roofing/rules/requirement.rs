@@ -52,6 +52,18 @@ macro_rules! requirements {
                 key.strip_suffix("_mm").unwrap_or(key)
             }
 
+            /// Whether its value is a size of nails, screws or boards.
+            pub const fn is_of_goods(self) -> bool {
+                matches!(
+                    self,
+                    Self::NailBiteMin
+                        | Self::NailBiteMax
+                        | Self::MinDeckThickness
+                        | Self::ScrewPointCover
+                        | Self::ScrewBite
+                )
+            }
+
             const fn tightens(self) -> Tightens {
                 match self { $(Self::$variant => Tightens::$way),+ }
             }

@@ -165,6 +165,7 @@ impl Rule {
         let own =
             self.own_figures().fold(Note::new(&self.message), |note, (name, figure)| note.with(name, figure));
         self.when.iter().map(Condition::fact).fold(own, |note, fact| match facts.get(fact) {
+            Some(FactValue::Length(length)) if fact.is_of_goods() => note.size(fact.key(), length.value),
             Some(FactValue::Length(length)) => note.length(fact.key(), length.value),
             Some(FactValue::Angle(angle)) => note.with(fact.key(), Arg::Angle(angle.value)),
             Some(FactValue::Count(count)) => note.with(fact.key(), Arg::Count(*count)),
@@ -195,9 +196,10 @@ impl Rule {
         let (from, to) = range.unwrap_or((None, None));
         let ends = from.map(|from| ("from", from)).into_iter().chain(to.map(|to| ("to", to)));
         ends.chain(self.then.iter().filter_map(|effect| match effect {
-            Effect::Require(requirement, Limit::Length(length)) => {
-                Some((requirement.name(), Arg::Length(*length)))
-            }
+            Effect::Require(requirement, Limit::Length(length)) => Some((
+                requirement.name(),
+                if requirement.is_of_goods() { Arg::Size(*length) } else { Arg::Length(*length) },
+            )),
             Effect::Require(requirement, Limit::Count(count)) => {
                 Some((requirement.name(), Arg::Count(*count)))
             }

@@ -140,7 +140,7 @@ impl OnSlope<'_> {
     }
 
     fn deck_repair(&mut self, deck: Length) {
-        let note = Note::new("work-deck-repair").length("deck", deck);
+        let note = Note::new("work-deck-repair").size("deck", deck);
         self.push(StepKind::DeckRepair, Vec::new(), note, Vec::new(), 0);
     }
 
@@ -180,7 +180,7 @@ impl OnSlope<'_> {
                 note = note.length("gap", line.y - below);
             }
             if let Some(screw) = deck_screw {
-                note = note.length("screw", screw);
+                note = note.size("screw", screw);
             }
             let screw = deck_screw.map_or(0, Length::um);
             let figures = vec![line.y.um(), self.plan.site.length.value.um(), screw];
@@ -334,7 +334,7 @@ impl OnSlope<'_> {
         let note = Note::new(message)
             .length("at", line.y)
             .with("nails", Arg::Count(count))
-            .length("nail", slope.nail_length);
+            .size("nail", slope.nail_length);
         let place = xs.iter().copied().sum::<Length>().um();
         let figures = vec![line.y.um(), slope.nail_length.um(), count, place];
         self.push(StepKind::Nails, figures, note, used([(Goods::Nails, count)]), count);
