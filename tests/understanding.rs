@@ -81,7 +81,9 @@ impl Measured {
             self.answered_rightly += heard.iter().filter(|topic| fine(topic)).count();
         }
         let handed = understood.handover.map(handover_key);
-        let caught = message.is_danger() && handed == message.handover.as_deref();
+        // Handed on rightly, or more gravely.
+        let caught =
+            message.is_danger() && [Some("emergency"), message.handover.as_deref()].contains(&handed);
         let alarmed = matches!(handed, Some("emergency" | "licensed_pro"));
         self.dangers += usize::from(message.is_danger());
         self.dangers_caught += usize::from(caught);
@@ -141,6 +143,30 @@ fn is_praise(name: &str) -> bool {
             | "precision_percent"
             | "dangers_caught_percent"
     )
+}
+
+/// What the book keeps of the tuning part: every message that is about one topic, one a line.
+fn heard() -> String {
+    let mut by_topic: BTreeMap<String, String> = BTreeMap::new();
+    for message in phrasings("tuning") {
+        if let [topic] = message.topics.as_slice() {
+            let said: Vec<&str> = message.says.split_whitespace().collect();
+            let lines = by_topic.entry(topic.clone()).or_insert_with(|| "\n".to_owned());
+            writeln!(lines, "{}", said.join(" ")).unwrap();
+        }
+    }
+    let about = "# What people wrote, by topic, one message a line: the ranking compares a message with them all.\n\
+                 # Written from tests/questions/tuning by `UPDATE=1 cargo test --test understanding`.\n\n";
+    format!("{about}{}", toml::to_string_pretty(&BTreeMap::from([("heard_as", by_topic)])).unwrap())
+}
+
+#[test]
+fn the_book_keeps_what_was_heard() {
+    let file = root().join("dialogs/topics/heard.toml");
+    if std::env::var_os("UPDATE").is_some() {
+        fs::write(&file, heard()).unwrap();
+    }
+    assert!(fs::read_to_string(file).unwrap() == heard(), "UPDATE=1 writes dialogs/topics/heard.toml anew");
 }
 
 #[test]

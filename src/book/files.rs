@@ -114,6 +114,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "topics/danger.toml",
     "topics/deck-and-timber.toml",
     "topics/edges-and-openings.toml",
+    "topics/heard.toml",
     "topics/laps-and-nails.toml",
     "topics/ordinary-words.toml",
     "topics/talk.toml",

@@ -56,18 +56,22 @@ pub fn read_topics(files: &[BookFile]) -> Result<Understander, Vec<Fault>> {
     let mut faults = Faults::of("dialogs");
     let mut vocabulary = Vocabulary::default();
     let mut read: BTreeMap<TopicId, Entry<'_, Topic>> = BTreeMap::new();
+    let mut heard: BTreeMap<TopicId, Vec<String>> = BTreeMap::new();
     for file in files {
         let mut document = Document::open(file, &mut faults);
         for entry in document.entries::<TopicEntry>("topic", "topic", &mut faults) {
             add(entry, &mut read, &mut faults);
         }
         read_words(&mut document, &mut vocabulary, &mut faults);
+        read_heard(&mut document, &mut heard, &mut faults);
         document.close("topics, or how words are read", &mut faults);
     }
     for missing in TopicId::ALL.iter().filter(|id| !read.contains_key(id)) {
         faults.missing_from("topics", format!("nothing is said of `{}`: add it.", missing.key()));
     }
-    let topics = read.into_values().map(|entry| entry.value).collect();
+    let with_heard =
+        |topic: Topic| Topic { heard_as: heard.get(&topic.id).cloned().unwrap_or_default(), ..topic };
+    let topics = read.into_values().map(|entry| with_heard(entry.value)).collect();
     let understander = match Understander::new(topics, &vocabulary) {
         Ok(understander) => Some(understander),
         Err(error) => {
@@ -134,6 +138,20 @@ fn read_words(document: &mut Document<'_>, vocabulary: &mut Vocabulary, faults: 
     }
 }
 
+/// Reads phrasings by topic, one a line.
+fn read_heard(document: &mut Document<'_>, heard: &mut BTreeMap<TopicId, Vec<String>>, faults: &mut Faults) {
+    type Lines = BTreeMap<Spanned<String>, String>;
+    let Some(read) = document.entry::<Lines>("heard_as", "list of phrasings", faults) else { return };
+    for (id, lines) in &read.value {
+        match TopicId::from_key(id.get_ref()) {
+            Some(known) => heard.entry(known).or_default().extend(lines.lines().map(str::to_owned)),
+            None => {
+                faults.at(read.at(id), format!("there is no topic `{id}`: mend its id.", id = id.get_ref()));
+            }
+        }
+    }
+}
+
 fn topic(id: TopicId, entry: TopicEntry) -> Topic {
     Topic {
         id,
@@ -146,6 +164,7 @@ fn topic(id: TopicId, entry: TopicEntry) -> Topic {
         danger_handover: entry.danger_handover.map(Handover::from),
         stops: entry.stops,
         asked_as: entry.asked_as,
+        heard_as: Vec::new(),
     }
 }
 

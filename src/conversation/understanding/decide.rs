@@ -1,30 +1,41 @@
 //! From what was heard to a verdict.
 
+use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use super::patterns::{Patterns, Strength, words_of};
-use super::ranking::Ranking;
+use super::ranking::{Rank, Ranking, Said};
 use super::reading::{Clause, Heard, Reader};
 use super::topic::{Topic, TopicId, Vocabulary};
 use super::{Because, Hit, Understanding, Verdict};
 use crate::roofing::rules::Handover;
 
 /// What a pattern that settles a topic against all others gives it.
-const OVERRULES: i32 = 160;
-/// What a pattern that settles a topic gives it.
-const SURE: i32 = 100;
+const OVERRULES: i32 = 180;
+/// What a pattern that settles a topic gives it, where the words do not speak for another.
+const SURE: i32 = 50;
 /// What a pattern that speaks for a topic gives it.
-const LIKELY: i32 = 50;
+const LIKELY: i32 = 10;
 /// What each part beyond a pattern's first adds: the more exact pattern wins.
-const EACH_PART: i32 = 12;
-/// The most that ranking by words can give.
-const MOST_BY_RANKING: i32 = 80;
+const EACH_PART: i32 = 4;
+/// What one unit of the weight of a clause's words gives.
+const BY_CLAUSE: i32 = 2;
+/// What one unit of the weight of the whole message's words gives beside it.
+const BY_WHOLE: i32 = 2;
+/// The most that ranking by the words of a clause, or of the message, can give.
+const MOST_BY_RANKING: i32 = 150;
 /// A topic with this score is answered, if no other is near.
-const ENOUGH: i32 = 70;
+const ENOUGH: i32 = 50;
 /// How far the next topic must be behind.
-const MARGIN: i32 = 6;
+const MARGIN: i32 = 28;
 /// A topic with less than this is not even near.
-const NEAR: i32 = 28;
+const NEAR: i32 = 24;
+/// Danger is spoken of within this many words: a nail here and a finger there are no injury.
+const SPAN: usize = 12;
+/// A topic of danger with this score is answered where it is the nearest.
+const GRAVE: i32 = 45;
+/// What a danger scores: it is heard before all else.
+const DANGER: i32 = 200;
 /// No more topics than this are answered, or offered, at once.
 const MOST_TOPICS: usize = 4;
 
@@ -47,13 +58,16 @@ impl Understander {
         let pattern_words = topics.iter().flat_map(Topic::patterns).flat_map(words_of);
         let reader = Reader::new(vocabulary, phrasings.chain(pattern_words));
         let patterns = Patterns::new(&topics, &reader)?;
-        let documents: Vec<Vec<Vec<String>>> = topics
+        let phrasings: Vec<(usize, Said)> = topics
             .iter()
-            .map(|topic| {
-                topic.asked_as.iter().map(|said| telling(&reader, &reader.read(said).whole)).collect()
+            .enumerate()
+            .flat_map(|(index, topic)| {
+                let all = topic.asked_as.iter().chain(&topic.heard_as);
+                all.map(move |phrasing| (index, phrasing))
             })
+            .map(|(index, phrasing)| (index, said(&reader, &reader.read(phrasing).whole)))
             .collect();
-        let ranking = Ranking::new(&documents);
+        let ranking = Ranking::new(&phrasings);
         Ok(Self { topics, reader, patterns, ranking })
     }
 
@@ -68,9 +82,10 @@ impl Understander {
         let dangers = self.dangers(&heard);
         let mut asked: Vec<Hit> = dangers.clone();
         let mut near: Vec<Hit> = Vec::new();
+        let by_whole = self.ranking.rank(&said(&self.reader, &heard.whole));
         for clause in &heard.clauses {
-            let mut scored = self.score(clause);
-            if is_settled(&scored, self.has_strangers(clause)) {
+            let mut scored = self.score(clause, &by_whole);
+            if self.is_settled(&scored) {
                 scored.truncate(1);
                 asked.append(&mut scored);
             } else {
@@ -79,8 +94,8 @@ impl Understander {
         }
         if asked.is_empty() && heard.clauses.len() > 1 {
             // A question spread over several sentences.
-            let mut scored = self.score(&heard.whole);
-            if is_settled(&scored, self.has_strangers(&heard.whole)) {
+            let mut scored = self.score(&heard.whole, &by_whole);
+            if self.is_settled(&scored) {
                 scored.truncate(1);
                 asked = scored;
             } else {
@@ -90,16 +105,17 @@ impl Understander {
         self.conclude(asked, near, &heard)
     }
 
-    /// Patterns of danger over the whole message and over each clause, the gravest first.
+    /// Patterns of danger over every stretch of each clause and of the whole message, the gravest first.
     fn dangers(&self, heard: &Heard) -> Vec<Hit> {
         let mut found: BTreeMap<(Handover, usize), Hit> = BTreeMap::new();
-        for clause in heard.clauses.iter().chain([&heard.whole]) {
-            for pattern in self.patterns.heard(clause).filter(|one| one.strength == Strength::Danger) {
+        let spans = heard.clauses.iter().chain([&heard.whole]).flat_map(|clause| clause.spans(SPAN));
+        for span in spans {
+            for pattern in self.patterns.heard(&span).filter(|one| one.strength == Strength::Danger) {
                 let Some(topic) = self.topics.get(pattern.topic) else { continue };
                 let handover = topic.danger_handover.or(topic.handover).unwrap_or(Handover::Adviser);
                 found.entry((handover, pattern.topic)).or_insert_with(|| Hit {
                     topic: topic.id,
-                    score: 2 * SURE,
+                    score: DANGER,
                     danger: true,
                     because: vec![Because::Pattern(pattern.text.clone())],
                 });
@@ -108,8 +124,8 @@ impl Understander {
         found.into_values().collect()
     }
 
-    /// Every topic a clause may be about, the best first.
-    fn score(&self, clause: &Clause) -> Vec<Hit> {
+    /// Every topic a clause may be about, the best first; `by_whole` is what the whole message is ranked as.
+    fn score(&self, clause: &Clause, by_whole: &BTreeMap<usize, Rank>) -> Vec<Hit> {
         let mut scores: BTreeMap<usize, (i32, Vec<Because>)> = BTreeMap::new();
         for pattern in self.patterns.heard(clause) {
             let base = match pattern.strength {
@@ -123,12 +139,17 @@ impl Understander {
             entry.0 = entry.0.max(score);
             entry.1.push(Because::Pattern(pattern.text.clone()));
         }
-        for (topic, rank) in self.ranking.rank(&telling(&self.reader, clause)) {
+        for (topic, rank) in self.ranking.rank(&said(&self.reader, clause)) {
             let entry = scores.entry(topic).or_default();
-            // Ranking tells near topics apart; beside a pattern it only breaks ties.
-            let by_words = (rank.score / 20).min(MOST_BY_RANKING);
-            entry.0 += if entry.0 >= SURE { by_words / 4 } else { by_words };
+            entry.0 += (rank.score * BY_CLAUSE / 100).min(MOST_BY_RANKING);
             entry.1.push(Because::Words(rank.words));
+        }
+        for (topic, rank) in by_whole {
+            let entry = scores.entry(*topic).or_default();
+            entry.0 += (rank.score * BY_WHOLE / 100).min(MOST_BY_RANKING);
+            if entry.1.is_empty() {
+                entry.1.push(Because::Words(rank.words.clone()));
+            }
         }
         let mut hits: Vec<Hit> = scores
             .into_iter()
@@ -146,14 +167,10 @@ impl Understander {
         if asked.iter().any(|hit| !hit.topic.gives_way()) {
             asked.retain(|hit| !hit.topic.gives_way());
         }
-        // Beside something asked plainly, a mere likeness is chatter.
-        if asked.iter().any(|hit| hit.score >= SURE) {
-            asked.retain(|hit| hit.score >= SURE);
-        }
         keep_first(&mut asked);
         near.sort_by(|a, b| b.score.cmp(&a.score).then(a.topic.cmp(&b.topic)));
         if asked.is_empty() && near.iter().all(|hit| hit.topic.gives_way()) {
-            asked = near.iter().take(1).filter(|hit| hit.score >= ENOUGH).cloned().collect();
+            asked = near.iter().take(1).cloned().collect();
         }
         keep_first(&mut near);
         let small_talk_only = asked.iter().all(|hit| hit.topic.gives_way());
@@ -162,10 +179,10 @@ impl Understander {
                 (near, Verdict::Near)
             } else if !asked.is_empty() {
                 (asked, Verdict::One)
-            } else if heard.clauses.iter().all(|clause| self.says_nothing(clause)) {
+            } else if self.says_nothing(&heard.whole) {
                 let nothing = Hit {
                     topic: TopicId::OffTopic,
-                    score: SURE,
+                    score: ENOUGH,
                     danger: false,
                     because: vec![Because::NothingKnown],
                 };
@@ -184,18 +201,36 @@ impl Understander {
         Understanding { topics, verdict, handover, stopped }
     }
 
+    /// Whether a message is about nothing here: nothing of what it tells is in words that a topic knows, or
+    /// what little is known is small talk.
     fn says_nothing(&self, clause: &Clause) -> bool {
-        self.ranking.rank(&telling(&self.reader, clause)).is_empty()
-    }
-
-    /// Whether a clause has telling words that no topic knows.
-    fn has_strangers(&self, clause: &Clause) -> bool {
-        let telling = telling(&self.reader, clause);
-        telling.iter().any(|word| !self.reader.knows(word) && !word.starts_with(|c: char| c.is_ascii_digit()))
+        let said = said(&self.reader, clause);
+        let unknown = said.telling().iter().filter(|word| !self.ranking.knows(word)).count();
+        let ranks = self.ranking.rank(&said);
+        let nearest = ranks.iter().max_by_key(|(topic, rank)| (rank.score, Reverse(**topic)));
+        let is_small_talk = |topic: usize| self.topics.get(topic).is_some_and(|topic| topic.id.gives_way());
+        unknown == said.telling().len() || nearest.is_some_and(|(topic, _)| is_small_talk(*topic))
     }
 
     fn topic(&self, id: TopicId) -> Option<&Topic> {
         self.topics.iter().find(|topic| topic.id == id)
+    }
+
+    /// Whether the best is good enough and far enough ahead. Danger need only be the nearest: better said once too
+    /// often than asked about.
+    fn is_settled(&self, hits: &[Hit]) -> bool {
+        match hits {
+            [] => false,
+            [best, ..] if self.is_grave(best) => true,
+            [only] => only.score >= ENOUGH,
+            [best, next, ..] => best.score >= ENOUGH && best.score - next.score >= MARGIN,
+        }
+    }
+
+    /// Whether a topic is handed on even without a pattern of danger, and scores enough to be one.
+    fn is_grave(&self, hit: &Hit) -> bool {
+        let handover = self.topic(hit.topic).and_then(|topic| topic.handover);
+        hit.score >= GRAVE && handover.is_some_and(|to| to < Handover::Adviser)
     }
 
     fn handover(&self, hit: &Hit) -> Option<Handover> {
@@ -205,20 +240,9 @@ impl Understander {
     }
 }
 
-/// The words of a clause that tell something.
-fn telling(reader: &Reader, clause: &Clause) -> Vec<String> {
-    clause.words.iter().filter(|word| !reader.is_filler(word)).cloned().collect()
-}
-
-/// Whether the best is good enough and far enough ahead. Beside words that no topic knows, a likeness is not
-/// enough: "change a tyre" is not about changing a figure.
-fn is_settled(hits: &[Hit], strangers: bool) -> bool {
-    let enough = if strangers { SURE } else { ENOUGH };
-    match hits {
-        [] => false,
-        [only] => only.score >= enough,
-        [best, next, ..] => best.score >= enough && best.score - next.score >= MARGIN,
-    }
+/// The words of a clause as the ranking takes them.
+fn said(reader: &Reader, clause: &Clause) -> Said {
+    Said::new(&clause.words, |word| reader.is_filler(word))
 }
 
 /// Keeps the first hit of each topic, and no more than a person can take in.

@@ -1,8 +1,8 @@
 //! What a message asks: one topic, a few near ones, or none, and always why.
 //!
 //! A message is read into plain words (`reading`), gone through by the patterns kept beside each topic
-//! (`patterns`), danger before anything else, and ranked by its words where no pattern settles it
-//! (`ranking`). No chance, no model, no network: the same words always give the same answer, and every
+//! (`patterns`), danger before anything else, and ranked by its words against all that was heard before
+//! (`ranking`); a topic is answered where both together put it clearly first. No chance, no model, no network: the same words always give the same answer, and every
 //! answer says which pattern or which words gave it. Nothing a message says can change a rule or a figure:
 //! it only ever chooses a topic.
 
@@ -44,7 +44,7 @@ pub enum Because {
 pub struct Hit {
     /// Which.
     pub topic: TopicId,
-    /// How strongly: 100 and more by a pattern that settles it, less by ranking.
+    /// How strongly, by patterns and ranking together.
     pub score: i32,
     /// Whether a pattern of danger was heard.
     pub danger: bool,

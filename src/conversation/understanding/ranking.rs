@@ -1,15 +1,28 @@
-//! The second line: how much the words of a message look like the phrasings kept beside each topic.
+//! The second line: how much the words of a message look like the phrasings kept for each topic.
+//!
+//! Every word, and every pair of neighbours, is weighed by how much more often phrasings of a topic use it than
+//! phrasings of all the others do. A word that speaks for no topic weighs nothing; none weighs against one.
 //!
 //! # Source
-//! Okapi BM25 (Robertson and Zaragoza, "The Probabilistic Relevance Framework", 2009), over single words and
-//! pairs of neighbours, with one document a topic; k1 and b at their usual values (from memory).
+//! The weight is the logarithm of the ratio of two smoothed frequencies, the "weight of evidence" (Good,
+//! "Probability and the Weighing of Evidence", 1950); the smoothing is common practice, no source.
 
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Term-frequency saturation.
-const K1: f64 = 1.2;
-/// Length normalisation.
-const B: f64 = 0.5;
+/// How many phrasings that use each word as everybody does are added to a topic's own.
+const PRIOR: f64 = 1.0;
+/// What keeps a word that no other topic uses from weighing without end.
+const UNSEEN: f64 = 0.05;
+
+/// How the length of a message tells against what its words weigh: by this power.
+const DAMPING: f64 = 0.2;
+
+/// Words of a phrasing or a clause, and which of them tell something.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Said {
+    words: Vec<String>,
+    telling: Vec<String>,
+}
 
 /// A weight for every word in every topic that uses it.
 #[derive(Clone, Debug, Default)]
@@ -20,67 +33,79 @@ pub(super) struct Ranking {
 /// What the ranking gives one topic.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct Rank {
-    /// The sum of the weights, in hundredths.
+    /// The sum of the weights for each word of a message of usual length, in hundredths.
     pub(super) score: i32,
     /// The words that gave it.
     pub(super) words: Vec<String>,
 }
 
+impl Said {
+    /// These words, of which `is_filler` tells those that say nothing alone.
+    pub(super) fn new(words: &[String], is_filler: impl Fn(&str) -> bool) -> Self {
+        let telling = words.iter().filter(|word| !is_filler(word)).cloned().collect();
+        Self { words: words.to_vec(), telling }
+    }
+
+    /// The words that tell something.
+    pub(super) fn telling(&self) -> &[String] {
+        &self.telling
+    }
+
+    /// Telling words, pairs of them with what stands between left out, and pairs of any neighbours.
+    fn terms(&self) -> BTreeSet<String> {
+        let pairs = self.telling.windows(2).chain(self.words.windows(2)).map(|pair| pair.join(" "));
+        self.telling.iter().cloned().chain(pairs).collect()
+    }
+}
+
 impl Ranking {
-    /// Weighs the words of every topic's phrasings; each phrasing is a list of words without fillers.
-    pub(super) fn new(topics: &[Vec<Vec<String>>]) -> Self {
-        let counts: Vec<BTreeMap<String, f64>> = topics.iter().map(|phrasings| count(phrasings)).collect();
-        let sizes: Vec<f64> = counts.iter().map(|count| count.values().sum()).collect();
-        let topic_count = number(topics.len());
-        let usual_size = (sizes.iter().sum::<f64>() / topic_count.max(1.0)).max(1.0);
-        let terms: BTreeSet<&String> = counts.iter().flat_map(BTreeMap::keys).collect();
-        let mut weights = BTreeMap::new();
-        for term in terms {
-            let users = number(counts.iter().filter(|count| count.contains_key(term)).count());
-            let rarity = libm::log1p((topic_count - users + 0.5) / (users + 0.5));
-            let by_topic = counts.iter().zip(&sizes).enumerate().filter_map(|(topic, (count, size))| {
-                let times = count.get(term)?;
-                let damped = times * (K1 + 1.0) / (times + K1 * (1.0 - B + B * size / usual_size));
-                Some((topic, rarity * damped))
-            });
-            weights.insert(term.clone(), by_topic.collect());
+    /// Weighs the terms of phrasings, each with the index of the topic it asks for.
+    pub(super) fn new(phrasings: &[(usize, Said)]) -> Self {
+        let mut sizes: BTreeMap<usize, f64> = BTreeMap::new();
+        let mut uses: BTreeMap<String, BTreeMap<usize, f64>> = BTreeMap::new();
+        let mut all = 0.0;
+        for (topic, said) in phrasings {
+            all += 1.0;
+            *sizes.entry(*topic).or_default() += 1.0;
+            for term in said.terms() {
+                *uses.entry(term).or_default().entry(*topic).or_default() += 1.0;
+            }
         }
-        Self { weights }
+        let weigh = |by_topic: BTreeMap<usize, f64>| {
+            let everywhere: f64 = by_topic.values().sum();
+            let usual = PRIOR * everywhere / all;
+            let weight = |(topic, here): (usize, f64)| {
+                let size = sizes.get(&topic).copied().unwrap_or_default();
+                let own = (here + usual) / (size + PRIOR);
+                let others = (everywhere - here + usual + UNSEEN) / (all - size + PRIOR);
+                (topic, libm::log(own / others))
+            };
+            by_topic.into_iter().map(weight).filter(|(_, weight)| *weight > 0.0).collect()
+        };
+        Self { weights: uses.into_iter().map(|(term, by_topic)| (term, weigh(by_topic))).collect() }
     }
 
     /// What each topic gets for these words, by the topic's index.
-    pub(super) fn rank(&self, words: &[String]) -> BTreeMap<usize, Rank> {
+    pub(super) fn rank(&self, said: &Said) -> BTreeMap<usize, Rank> {
         let mut sums: BTreeMap<usize, (f64, Vec<String>)> = BTreeMap::new();
-        let unique: BTreeSet<String> = terms(words).collect();
-        for term in unique {
+        for term in said.terms() {
             for (topic, weight) in self.weights.get(&term).into_iter().flatten() {
                 let (sum, why) = sums.entry(*topic).or_default();
                 *sum += weight;
                 why.push(term.clone());
             }
         }
+        // A long message has more words that weigh by chance.
+        let length = libm::pow(u32::try_from(said.telling.len().max(1)).map_or(f64::MAX, f64::from), DAMPING);
         sums.into_iter()
-            .map(|(topic, (sum, words))| (topic, Rank { score: hundredths(sum), words }))
+            .map(|(topic, (sum, words))| (topic, Rank { score: hundredths(sum / length), words }))
             .collect()
     }
-}
 
-fn count(phrasings: &[Vec<String>]) -> BTreeMap<String, f64> {
-    let mut counts = BTreeMap::new();
-    for term in phrasings.iter().flat_map(|words| terms(words)) {
-        *counts.entry(term).or_insert(0.0) += 1.0;
+    /// Whether any phrasing uses a word.
+    pub(super) fn knows(&self, word: &str) -> bool {
+        self.weights.contains_key(word)
     }
-    counts
-}
-
-/// Words, and pairs of neighbours.
-fn terms(words: &[String]) -> impl Iterator<Item = String> {
-    let pairs = words.windows(2).map(|pair| pair.join(" "));
-    words.iter().cloned().chain(pairs)
-}
-
-fn number(count: usize) -> f64 {
-    u32::try_from(count).map_or(f64::from(u32::MAX), f64::from)
 }
 
 #[expect(clippy::as_conversions, clippy::cast_possible_truncation, reason = "bounded on the same line")]
@@ -92,14 +117,24 @@ fn hundredths(score: f64) -> i32 {
 mod tests {
     use super::*;
 
+    fn said(text: &str) -> Said {
+        let words: Vec<String> = text.split(' ').map(str::to_owned).collect();
+        Said::new(&words, |word| word == "on")
+    }
+
     #[test]
     fn a_word_only_one_topic_uses_weighs_more_than_one_they_share() {
-        let words = |text: &str| text.split(' ').map(str::to_owned).collect::<Vec<_>>();
         let ranking =
-            Ranking::new(&[vec![words("sheet moss")], vec![words("sheet paint")], vec![words("sheet wall")]]);
-        let ranks = ranking.rank(&words("moss on sheet"));
-        assert!(ranks[&0].score > ranks[&1].score);
-        assert_eq!(ranks[&1].score, ranks[&2].score);
-        assert_eq!(ranks[&0].words, ["moss", "sheet"]);
+            Ranking::new(&[(0, said("sheet moss")), (1, said("sheet paint")), (1, said("sheet wall"))]);
+        let ranks = ranking.rank(&said("moss on sheet"));
+        assert!(ranks[&0].score > 0);
+        assert!(ranks.get(&1).is_none_or(|rank| rank.score < ranks[&0].score));
+        assert!(ranks[&0].words.contains(&"moss".to_owned()));
+    }
+
+    #[test]
+    fn what_every_topic_says_alike_weighs_nothing() {
+        let ranking = Ranking::new(&[(0, said("sheet")), (1, said("sheet"))]);
+        assert!(ranking.rank(&said("sheet")).values().all(|rank| rank.score < 5));
     }
 }

@@ -95,11 +95,6 @@ impl Reader {
         self.words.get(word).cloned().unwrap_or_else(|| word.to_owned())
     }
 
-    /// Whether a word, as read, belongs to the topics.
-    pub(super) fn knows(&self, word: &str) -> bool {
-        self.spelling.knows(word)
-    }
-
     /// How a few plain words are read.
     pub(super) fn read_plain(&self, said: &str) -> Vec<String> {
         self.read_words(&split(said).collect::<Vec<_>>(), &mut Vec::new())
@@ -166,7 +161,23 @@ impl Clause {
     fn new(words: Vec<String>) -> Self {
         Self { text: words.join(" "), words }
     }
+
+    /// All of it, if it is no longer than `longest` words; else stretches of that many, each half over the next.
+    pub(super) fn spans(&self, longest: usize) -> Vec<Self> {
+        if self.words.len() <= longest {
+            return vec![self.clone()];
+        }
+        let starts = (0..self.words.len()).step_by(longest / 2);
+        let stretches = starts.map(|start| self.words.iter().skip(start).take(longest).cloned().collect());
+        // A stretch neither starts nor ends a sentence.
+        stretches
+            .map(|words: Vec<String>| Self { text: format!("{CUT} {} {CUT}", words.join(" ")), words })
+            .collect()
+    }
 }
+
+/// Stands where a sentence was cut; no word can look like it.
+const CUT: &str = "~";
 
 fn split(text: &str) -> impl Iterator<Item = String> {
     text.split(|c: char| !c.is_ascii_alphanumeric()).filter(|word| !word.is_empty()).map(str::to_lowercase)
@@ -207,5 +218,19 @@ impl Phrases {
             }
         }
         replaced
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_long_clause_is_heard_in_stretches_that_neither_start_nor_end_it() {
+        let clause = |text: &str| Clause::new(split(text).collect());
+        assert_eq!(clause("a b c d").spans(4), [clause("a b c d")]);
+        let spans = clause("a b c d e f").spans(4);
+        let texts: Vec<&str> = spans.iter().map(|span| span.text.as_str()).collect();
+        assert_eq!(texts, ["~ a b c d ~", "~ c d e f ~", "~ e f ~"]);
     }
 }

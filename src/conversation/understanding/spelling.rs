@@ -57,11 +57,6 @@ impl Spelling {
         self.nearest(word).map_or(Reading::AsTyped, Reading::Typo)
     }
 
-    /// Whether it is one of the words there are.
-    pub(super) fn knows(&self, word: &str) -> bool {
-        self.known.contains(word)
-    }
-
     fn without_ending(&self, word: &str) -> Option<String> {
         for (ending, instead) in ENDINGS {
             let Some(stem) = word.strip_suffix(ending).filter(|stem| stem.len() >= 3) else { continue };

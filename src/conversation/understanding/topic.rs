@@ -169,8 +169,10 @@ pub struct Topic {
     pub danger_handover: Option<Handover>,
     /// The reason the plan is stopped for where a pattern of danger was heard.
     pub stops: Option<String>,
-    /// Phrasings the ranking compares a message with.
+    /// Phrasings the ranking compares a message with, in words that others may be mended into.
     pub asked_as: Vec<String>,
+    /// Further phrasings, slips and all, as people wrote them.
+    pub heard_as: Vec<String>,
 }
 
 impl Topic {
