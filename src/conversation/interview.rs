@@ -25,6 +25,15 @@ pub enum Standing<'a> {
 
 /// Where this chat stands.
 pub fn standing<'a>(guide: &Guide<'a>, session: &Session) -> Standing<'a> {
+    standing_by(guide, session, |facts| plan::plan(facts, guide.handbook))
+}
+
+/// The same, with the plan made by whoever may have made it before.
+pub(super) fn standing_by<'a>(
+    guide: &Guide<'a>,
+    session: &Session,
+    plan: impl FnOnce(&Facts) -> Result<Plan, Unplanned>,
+) -> Standing<'a> {
     let facts = session.facts();
     if let Some(stop) = plan::stops(facts, guide.handbook).into_iter().next() {
         let question = settles(guide, &stop);
@@ -33,7 +42,7 @@ pub fn standing<'a>(guide: &Guide<'a>, session: &Session) -> Standing<'a> {
     if let Some(refusal) = plan::refusals(facts, guide.handbook).into_iter().next() {
         return Standing::Refused(refusal);
     }
-    let outcome = plan::plan(facts, guide.handbook);
+    let outcome = plan(facts);
     let lacking: &[FactKey] = match &outcome {
         Err(Unplanned::Missing(lacking)) => &lacking.0,
         Ok(_) | Err(Unplanned::Refused(_) | Unplanned::Fault(_)) => &[],

@@ -4,7 +4,7 @@ use super::NOTICE_DAYS;
 use super::event::Event;
 use super::hearing::command::{Command, Part};
 use super::hearing::{Heard, Hearing, hear};
-use super::interview::{Standing, question_for, standing};
+use super::interview::{Standing, question_for};
 use super::saying::{Button, Draft, asking, report};
 use super::script::Unsure;
 use super::session::Open;
@@ -100,7 +100,7 @@ impl Talk<'_, '_> {
                 });
                 if offered {
                     let value = FactValue::Choice(id.to_owned());
-                    self.take(&[Heard { fact, value, assumed: false, written: None, shows: None }]);
+                    self.take(&[Heard::plain(fact, value)]);
                 } else {
                     self.unknown_button();
                 }
@@ -189,9 +189,7 @@ impl Talk<'_, '_> {
                 self.put_again();
             }
             (None, None) => {
-                if let Standing::Stopped(stop, _) | Standing::Refused(stop) =
-                    standing(self.guide, &self.session)
-                {
+                if let Standing::Stopped(stop, _) | Standing::Refused(stop) = self.standing() {
                     self.aside.push(report::source_of(self.guide, &stop.source));
                 }
                 self.put_again();
@@ -208,22 +206,10 @@ impl Talk<'_, '_> {
         match &question.unsure {
             Unsure::Answer(id) => {
                 let value = FactValue::Choice(id.clone());
-                self.take(&[Heard {
-                    fact: question.fact,
-                    value,
-                    assumed: false,
-                    written: None,
-                    shows: None,
-                }]);
+                self.take(&[Heard::plain(question.fact, value)]);
             }
             Unsure::Assume(value) => {
-                self.take(&[Heard {
-                    fact: question.fact,
-                    value: value.clone(),
-                    assumed: true,
-                    written: None,
-                    shows: None,
-                }]);
+                self.take(&[Heard { assumed: true, ..Heard::plain(question.fact, value.clone()) }]);
             }
             Unsure::AskInstead(_) => {
                 self.happen(Event::Declined(question.fact));
@@ -298,7 +284,7 @@ impl Talk<'_, '_> {
     }
 
     pub(super) fn show(&mut self, part: Part) {
-        match standing(self.guide, &self.session) {
+        match self.standing() {
             Standing::Complete(plan) if self.session.planned() => {
                 for draft in report::part(self.guide, &plan, part) {
                     self.say(draft);
@@ -314,7 +300,7 @@ impl Talk<'_, '_> {
     }
 
     pub(super) fn give_plan(&mut self) {
-        match standing(self.guide, &self.session) {
+        match self.standing() {
             Standing::Complete(plan) => {
                 self.happen(Event::Planned);
                 for draft in report::first(self.guide, &plan) {
@@ -328,7 +314,7 @@ impl Talk<'_, '_> {
     }
 
     pub(super) fn review(&mut self) {
-        if let Standing::Complete(_) = standing(self.guide, &self.session) {
+        if let Standing::Complete(_) = self.standing() {
             self.happen(Event::Reviewed);
             let draft = asking::review(self.guide, &self.session);
             return self.say(draft);

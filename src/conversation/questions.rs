@@ -17,7 +17,7 @@ use super::session::Open;
 use super::talk::Talk;
 use super::understanding::{TopicId, Understanding, Verdict};
 use crate::roofing::note::Note;
-use crate::roofing::plan::{Refusal, Unplanned, plan};
+use crate::roofing::plan::Unplanned;
 use crate::roofing::roof::FactKey;
 use crate::roofing::rules::Handover;
 use crate::roofing::work::Stop;
@@ -162,15 +162,7 @@ impl Talk<'_, '_> {
             (None, None) => return false,
         };
         let Some(topic) = TopicId::from_key(key) else { return false };
-        let refusals = self.refusals();
-        let plan = plan(self.session.facts(), self.guide.handbook).ok();
-        let roof = Roof {
-            book: self.guide.handbook,
-            facts: self.session.facts(),
-            plan: plan.as_ref(),
-            refusals: &refusals,
-        };
-        let answer = answer(topic, false, &roof);
+        let answer = self.about_the_roof(|roof| answer(topic, false, roof));
         let draft = if more { told(key, &answer.more) } else { Self::draft_of(&answer) };
         self.say(draft);
         self.carry_on();
@@ -178,22 +170,18 @@ impl Talk<'_, '_> {
     }
 
     fn reply_to(&self, understood: &Understanding) -> Reply {
-        let refusals = self.refusals();
-        let plan = plan(self.session.facts(), self.guide.handbook).ok();
-        let roof = Roof {
-            book: self.guide.handbook,
-            facts: self.session.facts(),
-            plan: plan.as_ref(),
-            refusals: &refusals,
-        };
-        reply(understood, &roof)
+        self.about_the_roof(|roof| reply(understood, roof))
     }
 
-    fn refusals(&self) -> Vec<Refusal> {
-        match plan(self.session.facts(), self.guide.handbook) {
-            Err(Unplanned::Refused(refusals)) => refusals,
-            Ok(_) | Err(Unplanned::Missing(_) | Unplanned::Fault(_)) => Vec::new(),
-        }
+    /// What is asked of the roof as far as it is known.
+    fn about_the_roof<T>(&self, ask: impl FnOnce(&Roof<'_>) -> T) -> T {
+        let (plan, refusals) = match self.plan() {
+            Ok(plan) => (Some(plan), Vec::new()),
+            Err(Unplanned::Refused(refusals)) => (None, refusals),
+            Err(Unplanned::Missing(_) | Unplanned::Fault(_)) => (None, Vec::new()),
+        };
+        let (book, facts) = (self.guide.handbook, self.session.facts());
+        ask(&Roof { book, facts, plan: plan.as_ref(), refusals: &refusals })
     }
 
     fn say_reply(&mut self, reply: &Reply) {

@@ -1,10 +1,12 @@
 //! One turn: what a message does to a session, and what is said back.
 
+use std::cell::RefCell;
+
 use super::Guide;
 use super::event::{Answer, Change, Event, Offer};
 use super::hearing::command::{self, Command};
 use super::hearing::{Heard, Hearing, hear, is_measurement};
-use super::interview::{Standing, question_for, standing};
+use super::interview::{Standing, question_for, standing_by};
 use super::questions::is_asking;
 use super::saying::{Draft, Line, asking, picking, report};
 use super::script::Question;
@@ -12,7 +14,8 @@ use super::session::{Open, Session};
 use super::sharing::outdated;
 use crate::message::Content;
 use crate::roofing::note::Note;
-use crate::roofing::plan::{self, Plan};
+use crate::roofing::plan::{self, Plan, Unplanned};
+use crate::roofing::roof::Facts;
 
 /// What one message led to.
 #[derive(Clone, Debug, PartialEq)]
@@ -61,6 +64,9 @@ pub(super) struct Talk<'t, 'g> {
     /// What is said before the next question, in the same message.
     pub(super) aside: Vec<Note>,
     pub(super) wish: Option<Wish>,
+    /// The plan that was made last, and of which facts: a turn asks for it more than once, and a large one takes
+    /// milliseconds.
+    made: RefCell<Option<(Facts, Result<Plan, Unplanned>)>>,
 }
 
 impl<'t, 'g> Talk<'t, 'g> {
@@ -72,7 +78,30 @@ impl<'t, 'g> Talk<'t, 'g> {
             says: Vec::new(),
             aside: Vec::new(),
             wish: None,
+            made: RefCell::default(),
         }
+    }
+
+    /// The plan of the facts as they stand.
+    pub(super) fn plan(&self) -> Result<Plan, Unplanned> {
+        self.plan_of(self.session.facts())
+    }
+
+    fn plan_of(&self, facts: &Facts) -> Result<Plan, Unplanned> {
+        let mut made = self.made.borrow_mut();
+        match &*made {
+            Some((of, outcome)) if of == facts => outcome.clone(),
+            Some(_) | None => {
+                let outcome = plan::plan(facts, self.guide.handbook);
+                *made = Some((facts.clone(), outcome.clone()));
+                outcome
+            }
+        }
+    }
+
+    /// Where the chat stands.
+    pub(super) fn standing(&self) -> Standing<'g> {
+        standing_by(self.guide, &self.session, |facts| self.plan_of(facts))
     }
 
     pub(super) fn into_turn(self) -> Turn {
@@ -314,7 +343,7 @@ impl<'t, 'g> Talk<'t, 'g> {
         if !self.session.planned() {
             return None;
         }
-        plan::plan(self.session.facts(), self.guide.handbook).ok()
+        self.plan().ok()
     }
 
     /// Says what comes next.
@@ -323,7 +352,7 @@ impl<'t, 'g> Talk<'t, 'g> {
     }
 
     pub(super) fn go_on_from(&mut self, before: Option<&Plan>) {
-        match standing(self.guide, &self.session) {
+        match self.standing() {
             Standing::Stopped(stop, question) => {
                 let fact = question.map(|question| question.fact);
                 if let Some(fact) = fact {

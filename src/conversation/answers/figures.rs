@@ -64,6 +64,11 @@ impl Roof<'_> {
         as_length(self.required(requirement)?)
     }
 
+    /// The least and the most that a nail may bite.
+    pub(super) fn nail_bite(&self) -> Option<(Length, Length)> {
+        self.length(Requirement::NailBiteMin).zip(self.length(Requirement::NailBiteMax))
+    }
+
     /// The same, where it is a count.
     pub(super) fn count(&self, requirement: Requirement) -> Option<i64> {
         as_count(self.required(requirement)?)

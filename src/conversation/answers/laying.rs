@@ -78,9 +78,7 @@ pub(super) fn own_nail(roof: &Roof<'_>, slope: &SlopePlan) -> Note {
 
 pub(super) fn nails_more(roof: &Roof<'_>) -> Vec<Note> {
     let note = Note::new("answer-nail-pattern-intermediate-more");
-    let least = roof.length(Requirement::NailBiteMin);
-    let most = roof.length(Requirement::NailBiteMax);
-    least.zip(most).map(|(least, most)| note.size("least", least).size("most", most)).into_iter().collect()
+    roof.nail_bite().map(|(least, most)| note.size("least", least).size("most", most)).into_iter().collect()
 }
 
 pub(super) fn nails_at_eaves(roof: &Roof<'_>) -> Vec<Note> {

@@ -3,14 +3,13 @@
 use super::Roof;
 use super::laying::own_nail;
 use crate::roofing::note::{Arg, Note};
-use crate::roofing::rules::Requirement;
-use crate::roofing::work::{steps, takes};
+use crate::roofing::work::{hours, steps, takes};
 
 pub(super) fn nails(roof: &Roof<'_>) -> Vec<Note> {
     let own = roof.each_slope(|slope| vec![own_nail(roof, slope)]);
-    let bite = roof.length(Requirement::NailBiteMin).zip(roof.length(Requirement::NailBiteMax));
-    let rule =
-        bite.map(|(least, most)| Note::new("answer-nail-size").size("least", least).size("most", most));
+    let rule = roof
+        .nail_bite()
+        .map(|(least, most)| Note::new("answer-nail-size").size("least", least).size("most", most));
     own.into_iter().chain(rule).chain([Note::new("answer-nail-size-instead")]).collect()
 }
 
@@ -26,9 +25,8 @@ pub(super) fn tools(roof: &Roof<'_>) -> Vec<Note> {
 pub(super) fn time(roof: &Roof<'_>) -> Vec<Note> {
     let Some(plan) = roof.plan else { return vec![Note::new("answer-time-needed-general")] };
     let paces = &roof.book.rules.paces;
-    let takes: Vec<_> = steps(plan).iter().filter_map(|step| takes(step, paces)).collect();
-    let minutes: i64 = takes.iter().map(|takes| takes.minutes).sum();
-    let hands = takes.iter().map(|takes| takes.hands).max().unwrap_or(1);
-    let note = Note::new("answer-time-needed").with("hours", Arg::Count((minutes + 59).div_euclid(60)));
-    vec![note.count("steps", takes.len()).with("hands", Arg::Count(hands))]
+    let steps = steps(plan);
+    let hands = steps.iter().filter_map(|step| takes(step, paces)).map(|takes| takes.hands).max();
+    let note = Note::new("answer-time-needed").with("hours", Arg::Count(hours(&steps, paces)));
+    vec![note.count("steps", steps.len()).with("hands", Arg::Count(hands.unwrap_or(1)))]
 }

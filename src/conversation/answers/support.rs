@@ -43,8 +43,7 @@ fn nail(slope: &SlopePlan) -> Note {
 
 /// How much timber a nail wants.
 fn bite(roof: &Roof<'_>, message: &str) -> Option<Note> {
-    let least = roof.length(Requirement::NailBiteMin)?;
-    let most = roof.length(Requirement::NailBiteMax)?;
+    let (least, most) = roof.nail_bite()?;
     Some(Note::new(message).size("bite_least", least).size("bite_most", most))
 }
 

@@ -95,15 +95,7 @@ fn shown_units(quantity: Quantity, reading: &Reading) -> Option<UsualUnit> {
 
 /// The units a person shows to think in, by measuring something large in this one.
 pub(in crate::conversation) fn units_shown(quantity: Quantity, unit: WrittenUnit) -> Option<UsualUnit> {
-    if !shows_units(quantity) {
-        return None;
-    }
-    match unit {
-        WrittenUnit::Mm => Some(UsualUnit::Mm),
-        WrittenUnit::Cm | WrittenUnit::M => Some(UsualUnit::M),
-        WrittenUnit::Yd | WrittenUnit::Ft | WrittenUnit::In | WrittenUnit::FtIn => Some(UsualUnit::FtIn),
-        WrittenUnit::Deg | WrittenUnit::Ratio | WrittenUnit::Percent => None,
-    }
+    if shows_units(quantity) { unit.usual() } else { None }
 }
 
 /// The message that says why a figure could not simply be taken.
@@ -215,7 +207,7 @@ static EXCEPTS: LazyLock<Option<Regex>> = LazyLock::new(|| {
 });
 
 fn chosen(fact: FactKey, id: &str) -> Heard {
-    Heard { fact, value: FactValue::Choice(id.to_owned()), assumed: false, written: None, shows: None }
+    Heard::plain(fact, FactValue::Choice(id.to_owned()))
 }
 
 /// The reader of measurements knows number words as well as digits: a count is read as so many millimetres.
@@ -231,13 +223,7 @@ fn read_count(fact: FactKey, low: i64, high: i64, text: &str) -> Reply {
         }
     };
     if (low..=high).contains(&counted) {
-        Reply::Value(Heard {
-            fact,
-            value: FactValue::Count(counted),
-            assumed: false,
-            written: None,
-            shows: None,
-        })
+        Reply::Value(Heard::plain(fact, FactValue::Count(counted)))
     } else {
         Reply::Unreadable(
             Note::new("reading-count-band").with("low", Arg::Count(low)).with("high", Arg::Count(high)),

@@ -15,6 +15,7 @@ use self::answer::{Reply, read_answer};
 pub use self::answer::{boundaries_of, note_of};
 use crate::conversation::Guide;
 use crate::conversation::event::Offer;
+use crate::conversation::interview::question_for;
 use crate::conversation::script::Question;
 use crate::conversation::session::Session;
 use crate::roofing::note::Note;
@@ -35,6 +36,13 @@ pub struct Heard {
     pub written: Option<WrittenUnit>,
     /// The units the person measures lengths in, where this shows it.
     pub shows: Option<UsualUnit>,
+}
+
+impl Heard {
+    /// A value that was not measured: picked, counted, or settled by the book.
+    pub(in crate::conversation) const fn plain(fact: FactKey, value: FactValue) -> Self {
+        Self { fact, value, assumed: false, written: None, shows: None }
+    }
 }
 
 /// What a whole message came to.
@@ -159,7 +167,7 @@ fn follower<'a>(
 ) -> Option<&'a Question> {
     let last = facts.last()?.fact;
     let (_, next) = FOLLOWS.iter().find(|(first, _)| *first == last)?;
-    let question = guide.script.questions.iter().find(|question| question.fact == *next)?;
+    let question = question_for(guide, *next)?;
     let answers = |question| matches!(read_answer(guide, session, question, clause), Reply::Value(_));
     (answers(question) && !open.is_some_and(answers)).then_some(question)
 }

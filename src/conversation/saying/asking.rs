@@ -255,8 +255,8 @@ pub(in crate::conversation) fn echo(
 
 /// Whether a unit is of the kind a person usually measures in; metres, where that has not shown.
 fn is_usual(usual: Option<UsualUnit>, unit: WrittenUnit) -> bool {
-    let imperial = matches!(unit, WrittenUnit::Yd | WrittenUnit::Ft | WrittenUnit::In | WrittenUnit::FtIn);
-    imperial == (usual == Some(UsualUnit::FtIn))
+    let is_imperial = |unit: Option<UsualUnit>| unit == Some(UsualUnit::FtIn);
+    is_imperial(unit.usual()) == is_imperial(usual)
 }
 
 /// Says what a fact is so far, before it is asked for again.

@@ -2,9 +2,9 @@
 //!
 //! A message is read into plain words (`reading`), gone through by the patterns kept beside each topic
 //! (`patterns`), danger before anything else, and ranked by its words against all that was heard before
-//! (`ranking`); a topic is answered where both together put it clearly first. No chance, no model, no network: the same words always give the same answer, and every
-//! answer says which pattern or which words gave it. Nothing a message says can change a rule or a figure:
-//! it only ever chooses a topic.
+//! (`ranking`); a topic is answered where both together put it clearly first. No chance, no model, no network: the
+//! same words always give the same answer, and every answer says which pattern or which words gave it. Nothing a
+//! message says can change a rule or a figure: it only ever chooses a topic.
 
 mod decide;
 mod normalise;

@@ -24,7 +24,7 @@ impl Talk<'_, '_> {
     pub(in crate::conversation) fn waits_for_yes(&self, answers: &[Answer]) -> bool {
         self.session.progress().begun()
             && answers.iter().all(|(fact, _)| !fact.is_safety())
-            && matches!(standing(self.guide, &self.session), Standing::Complete(_))
+            && matches!(self.standing(), Standing::Complete(_))
     }
 
     /// Proposes a change on top of what is proposed already, and says what would follow.
@@ -37,7 +37,7 @@ impl Talk<'_, '_> {
         all.spoilt = all.spoilt.saturating_add(change.spoilt);
         all.kept.extend(change.kept);
         self.happen(Event::Proposed(all));
-        match standing(self.guide, &self.session) {
+        match self.standing() {
             Standing::Complete(plan) => self.say_proposal(&plan),
             Standing::Stopped(..) | Standing::Refused(_) | Standing::Ask(_) | Standing::Faulty(_) => {
                 self.go_on();
@@ -159,14 +159,10 @@ impl Talk<'_, '_> {
     /// Sheets like the planned ones are sold out: the others of the list are offered. Those of another length were
     /// never needed.
     pub(super) fn without_sheets(&mut self, plan: &Plan, length: Option<Length>) {
-        let now = &plan.site.sheet;
-        let sheets = self.guide.handbook.catalogue.sheets.iter();
-        let others = sheets.filter(|sheet| {
-            sheet.covering == now.covering && sheet.item.id != now.item.id && Some(sheet.length) != length
-        });
+        let others = telling::other_sheets(self.guide, plan).filter(|sheet| Some(sheet.length) != length);
         let answer = |id: &str| vec![(FactKey::Sheet, FactValue::Choice(id.to_owned()))];
         let offers = others.map(|sheet| Offer { answers: answer(&sheet.item.id), unit: None }).collect();
-        match length.filter(|length| *length != now.length) {
+        match length.filter(|length| *length != plan.site.sheet.length) {
             Some(length) => {
                 self.aside.push(Note::new("work-not-that-sheet").length("length", length));
                 self.at_work(plan);

@@ -4,7 +4,7 @@ use super::changes::recut_beyond;
 use super::hearing::{self, Count, Order};
 use super::telling;
 use crate::conversation::event::Event;
-use crate::conversation::interview::{Standing, standing};
+use crate::conversation::interview::Standing;
 use crate::conversation::saying::{Draft, asking};
 use crate::conversation::session::Open;
 use crate::conversation::talk::Talk;
@@ -76,7 +76,7 @@ impl Talk<'_, '_> {
 
     fn work(&mut self, order: Order) {
         // Where the plan is stopped or refused, so is the work: that is said instead.
-        let Standing::Complete(plan) = standing(self.guide, &self.session) else { return self.go_on() };
+        let Standing::Complete(plan) = self.standing() else { return self.go_on() };
         let all = steps(&plan);
         let pending = self.session.progress().proposal().is_some();
         match order {

@@ -5,13 +5,14 @@ use std::collections::BTreeSet;
 use crate::conversation::Guide;
 use crate::conversation::event::{Answer, Change};
 use crate::conversation::saying::{Attach, Draft, asking};
+use crate::roofing::catalogue::Sheet;
 use crate::roofing::layout::cutting::Part;
 use crate::roofing::materials::Unit;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::{Bought, Difference, Plan, Refusal};
 use crate::roofing::roof::{FactKey, FactValue};
 use crate::roofing::work::{
-    Consequence, Foresight, Goods, Recut, StepKey, StepKind, Stop, WorkStep, make_safe, names, takes,
+    Consequence, Foresight, Goods, Recut, StepKey, StepKind, Stop, WorkStep, hours, make_safe, names, takes,
     taper_notes,
 };
 
@@ -107,13 +108,12 @@ pub(super) fn left(
     counted: &[(Goods, Foresight)],
 ) -> Draft {
     let open: Vec<&WorkStep> = steps.iter().filter(|step| !done.contains(&step.key)).collect();
-    let times = open.iter().filter_map(|step| takes(step, &guide.handbook.rules.paces));
-    let minutes: i64 = times.map(|takes| takes.minutes).sum();
+    let hours = hours(open.iter().copied(), &guide.handbook.rules.paces);
     let mut draft = Draft::of(
         Note::new("work-left")
             .count("left", open.len())
             .count("of", steps.len())
-            .with("hours", Arg::Count((minutes + 59).div_euclid(60))),
+            .with("hours", Arg::Count(hours)),
     );
     for goods in Goods::ALL {
         let uses = open.iter().flat_map(|step| &step.uses).filter(|one| one.goods == *goods);
@@ -265,7 +265,11 @@ fn opening(guide: &Guide<'_>, before: &Plan, change: &Change) -> Draft {
     draft = draft.paragraph(Note::new("work-change").with("facts", Arg::Notes(facts)));
     if own_sheet {
         draft = draft.paragraph(label_note(change));
-        if let Some(others) = other_sheets(guide, before) {
+        let others = other_sheets(guide, before);
+        let names = others.map(|sheet| Note::new("plain-text").text("text", &sheet.item.name));
+        let names: Vec<Note> = names.collect();
+        if !names.is_empty() {
+            let others = Note::new("work-change-other-sheets").with("sheets", Arg::Notes(names));
             draft = draft.paragraph(others);
         }
     }
@@ -288,14 +292,11 @@ fn label_note(change: &Change) -> Note {
     note
 }
 
-/// The other sheets of the list, where there are any.
-fn other_sheets(guide: &Guide<'_>, before: &Plan) -> Option<Note> {
-    let now = &before.site.sheet;
+/// The other sheets of the list, of the same covering.
+pub(super) fn other_sheets<'a>(guide: &Guide<'a>, plan: &Plan) -> impl Iterator<Item = &'a Sheet> {
+    let now = &plan.site.sheet;
     let sheets = guide.handbook.catalogue.sheets.iter();
-    let others = sheets.filter(|sheet| sheet.covering == now.covering && sheet.item.id != now.item.id);
-    let names: Vec<Note> =
-        others.map(|sheet| Note::new("plain-text").text("text", &sheet.item.name)).collect();
-    (!names.is_empty()).then(|| Note::new("work-change-other-sheets").with("sheets", Arg::Notes(names)))
+    sheets.filter(|sheet| sheet.covering == now.covering && sheet.item.id != now.item.id)
 }
 
 /// What is the same on every sheet that only differs in length.
@@ -339,8 +340,9 @@ fn recutting(plan: &Plan, recut: &Recut, mut draft: Draft) -> Draft {
         draft = draft.item(note.with("offcut", part_arg(plan, offcut)));
     }
     let whole = Part { length: plan.site.sheet.length, corrugations: plan.site.sheet.corrugations };
-    let is_whole = |sheet: &&Vec<Part>| matches!(sheet.as_slice(), [one] if one.length >= whole.length && one.corrugations >= whole.corrugations);
-    for (sheet, count) in alike(recut.sheets.iter().filter(|sheet| !is_whole(sheet))) {
+    let fills = |one: &Part| one.length >= whole.length && one.corrugations >= whole.corrugations;
+    let is_cut = |sheet: &&Vec<Part>| !matches!(sheet.as_slice(), [one] if fills(one));
+    for (sheet, count) in alike(recut.sheets.iter().filter(is_cut)) {
         let pieces = alike(sheet).into_iter().map(|(part, pieces)| {
             let piece = Arg::Note(Box::new(piece_note(plan, part)));
             Note::new("work-pieces-alike").count("count", pieces).with("piece", piece)

@@ -18,7 +18,7 @@ mod taper;
 pub use consequence::{Consequence, consequence};
 pub use goods::{Foresight, Goods, Tally, Use, bought, foresee, planned_for};
 pub use names::names;
-pub use pace::{Pace, Takes, takes};
+pub use pace::{Pace, Takes, hours, takes};
 pub use recut::{Recut, recut};
 pub use safe::{Stop, make_safe};
 pub use step::{StepKey, StepKind, WorkStep};

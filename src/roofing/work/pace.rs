@@ -28,6 +28,13 @@ pub struct Takes {
     pub hands: i64,
 }
 
+/// Hours that steps take together, the last one begun counted whole.
+pub fn hours<'a>(steps: impl IntoIterator<Item = &'a WorkStep>, paces: &[Pace]) -> i64 {
+    let minutes: i64 =
+        steps.into_iter().filter_map(|step| takes(step, paces)).map(|takes| takes.minutes).sum();
+    (minutes + 59).div_euclid(60)
+}
+
 /// What a step takes; `None` where the book has no figures for its kind.
 pub fn takes(step: &WorkStep, paces: &[Pace]) -> Option<Takes> {
     let pace = paces.iter().find(|pace| pace.step == step.key.kind)?;

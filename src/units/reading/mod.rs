@@ -58,6 +58,16 @@ pub enum WrittenUnit {
 }
 
 impl WrittenUnit {
+    /// The usual unit of people who measure in it; none of a slope's.
+    pub const fn usual(self) -> Option<UsualUnit> {
+        match self {
+            Self::Mm => Some(UsualUnit::Mm),
+            Self::Cm | Self::M => Some(UsualUnit::M),
+            Self::Yd | Self::Ft | Self::In | Self::FtIn => Some(UsualUnit::FtIn),
+            Self::Deg | Self::Ratio | Self::Percent => None,
+        }
+    }
+
     /// Every unit with the sign it is kept under.
     const SIGNS: &'static [(Self, &'static str)] = &[
         (Self::Mm, "mm"),
