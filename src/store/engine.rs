@@ -68,11 +68,11 @@ impl<E: Engine> Store for E {
 
     async fn forget_worked(&self, before: u64) -> Result<usize, StoreError> {
         let mut forgotten = 0;
-        // The keys are sought beside the writer, and some at a time, so that turns go on meanwhile.
+        // The marks are sought beside the writer, and some at a time, so that turns go on meanwhile.
         let worked = self.look_through(move |ledger| ledger.worked_before(before)).await?;
-        for keys in worked.chunks(SOME) {
-            let keys = keys.to_vec();
-            forgotten += self.change(move |ledger| ledger.forget_worked(&keys, before)).await?;
+        for marks in worked.chunks(SOME) {
+            let marks = marks.to_vec();
+            forgotten += self.change(move |ledger| ledger.forget_worked(&marks, before)).await?;
         }
         Ok(forgotten)
     }
@@ -149,5 +149,5 @@ impl<E: Engine> Store for E {
     }
 }
 
-/// How many keys are forgotten at a time.
+/// How many messages are forgotten at a time.
 const SOME: usize = 500;

@@ -29,7 +29,8 @@ use crate::message::ChatId;
 pub struct Revision(pub u64);
 
 /// The key of an inbound message: unique over all channels (`telegram/00000000000000000042`), sorted by age
-/// within a channel. It stands unsealed in the store's files: a channel's own number, nothing personal.
+/// within a channel, and always of the same chat. It stands unsealed in the store's files: a channel's own number,
+/// nothing personal.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct InboxKey(pub String);
 

@@ -1,8 +1,11 @@
 //! Whether everything in the map fits together: asked after something had to be mended, and by the doctor.
 
+use std::collections::BTreeSet;
+
 use super::Ledger;
-use super::place::{kind, number_after_tag, number_and_tag, place, tag_of};
-use super::value::{Fate, Head, Remembered};
+use super::outbox::sequence;
+use super::place::{kind, tag_of};
+use super::value::{Head, number};
 use crate::store::{Checked, StoreError};
 
 impl Ledger<'_> {
@@ -35,55 +38,31 @@ impl Ledger<'_> {
 
     fn check_outbox(&self, checked: &mut Checked) -> Result<(), StoreError> {
         let next = self.next_sequence()?;
-        let mut chats_waiting = 0;
-        let mut last = None;
         self.shelf.each(&[kind::SAY], &mut |at, closed| {
-            let tag = tag_of(at)?;
-            let chat = self.chat_at(tag)?.ok_or_else(|| lost("the key of a chat is missing"))?;
+            let chat = self.chat_at(tag_of(at)?)?.ok_or_else(|| lost("the key of a chat is missing"))?;
             chat.seal.open(at, closed)?;
-            let sequence = number_after_tag(at).unwrap_or(u64::MAX);
-            needs(sequence < next, "the outbox is ahead of its count")?;
             checked.outbox += 1;
-            if last.replace(tag) == Some(tag) {
-                return Ok(());
-            }
-            chats_waiting += 1;
-            let mark = place(kind::OLDEST, &[&sequence.to_be_bytes(), &tag]);
-            needs(self.shelf.get(&mark)?.is_some(), "a message to be sent is not marked")
-        })?;
-        self.shelf.each(&[kind::OLDEST], &mut |mark, _| {
-            needs(number_and_tag(mark).is_some(), "a mark of the outbox is not readable")
-        })?;
-        needs(self.count(&[kind::OLDEST])? == chats_waiting, "a mark of the outbox points nowhere")
+            needs(sequence(at)? < next, "the outbox is ahead of its count")
+        })
     }
 
     fn check_inbox(&self, checked: &mut Checked) -> Result<(), StoreError> {
-        let mut waiting = 0;
-        let mut aside = 0;
-        self.shelf.each(&[kind::INBOX], &mut |at, record| {
-            let name = at.get(1..).unwrap_or_default();
-            let Remembered { fate, tag } = Remembered::read(record)?;
-            let mark = place(kind::INBOX_OF, &[&tag, name]);
-            needs(self.shelf.get(&mark)?.is_some(), "a message kept is not marked")?;
+        let mut unworked = BTreeSet::new();
+        for kind in [kind::QUEUE, kind::ASIDE] {
+            self.shelf.each(&[kind], &mut |at, value| {
+                let message = self.message(at, value)?;
+                let message = message.ok_or_else(|| lost("the key of a chat is missing"))?;
+                needs(unworked.insert(message.key.0), "a message is both in the queue and aside")
+            })?;
+        }
+        checked.inbox = unworked.len();
+        self.shelf.each(&[kind::WORKED], &mut |at, worked| {
+            number(worked)?;
             checked.inbox += 1;
-            let kind = match fate {
-                Fate::Worked(_) => return Ok(()),
-                Fate::Waits => {
-                    waiting += 1;
-                    kind::QUEUE
-                }
-                Fate::Aside => {
-                    aside += 1;
-                    kind::ASIDE
-                }
-            };
-            let queued = place(kind, &[name]);
-            let message = self.shelf.get(&queued)?.map(|value| self.message(&queued, &value)).transpose()?;
-            needs(message.flatten().is_some(), "a message kept is not there")
-        })?;
-        needs(self.count(&[kind::QUEUE])? == waiting, "a message waits that was not kept")?;
-        needs(self.count(&[kind::ASIDE])? == aside, "a message is aside that was not kept")?;
-        needs(self.count(&[kind::INBOX_OF])? == checked.inbox, "a mark of the inbox points nowhere")
+            needs(self.chat_at(tag_of(at)?)?.is_some(), "the key of a chat is missing")?;
+            let key = at.get(17..).and_then(|key| std::str::from_utf8(key).ok());
+            needs(!key.is_some_and(|key| unworked.contains(key)), "a message worked is still to be worked")
+        })
     }
 
     fn check_other(&self, checked: &mut Checked) -> Result<(), StoreError> {

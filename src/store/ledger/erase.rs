@@ -1,7 +1,7 @@
 //! Erasing a chat: everything that carries its tag, its key first of all; and what is told before that.
 
-use super::place::{kind, number_after_tag, place};
-use super::value::{Fate, Head, Remembered};
+use super::place::{kind, place};
+use super::value::Head;
 use super::{Changes, Ledger};
 use crate::message::ChatId;
 use crate::store::seal::Tag;
@@ -20,18 +20,13 @@ impl Ledger<'_> {
             erased.events += 1;
         }
         for (at, _) in self.shelf.all(&place(kind::SAY, &[&tag]))? {
-            if let Some(sequence) = number_after_tag(&at) {
-                changes.push((place(kind::OLDEST, &[&sequence.to_be_bytes(), &tag]), None));
-            }
             changes.push((at, None));
             erased.outbox += 1;
         }
-        for (mark, _) in self.shelf.all(&place(kind::INBOX_OF, &[&tag]))? {
-            let name = mark.get(17..).unwrap_or_default();
-            for kind in [kind::INBOX, kind::QUEUE, kind::ASIDE] {
-                changes.push((place(kind, &[name]), None));
-            }
-            changes.push((mark, None));
+        let worked = self.shelf.all(&place(kind::WORKED, &[&tag]))?.into_iter().map(|(at, _)| at);
+        let waiting = self.unworked(kind::QUEUE, &tag)?;
+        for at in worked.chain(waiting).chain(self.unworked(kind::ASIDE, &tag)?) {
+            changes.push((at, None));
             erased.inbox += 1;
         }
         for (mark, _) in self.shelf.all(&place(kind::OTHER_OF, &[&tag]))? {
@@ -47,7 +42,7 @@ impl Ledger<'_> {
         let tag = self.tag(&notice.chat);
         let quiet = self.head(&tag)?.is_some_and(|Head { last, .. }| last == notice.last);
         let Some(chat) = self.chat_at(tag)?.filter(|_| quiet) else { return Ok((Changes::new(), false)) };
-        if self.has_unworked(&tag)? {
+        if !self.unworked(kind::QUEUE, &tag)?.is_empty() {
             return Ok((Changes::new(), false));
         }
         let mut changes = Changes::new();
@@ -66,21 +61,10 @@ impl Ledger<'_> {
     ) -> Result<(Changes, Option<Erased>), StoreError> {
         let tag = self.tag(id);
         let idle = self.head(&tag)?.is_some_and(|Head { last, .. }| last < before);
-        if !idle || self.has_unworked(&tag)? {
+        if !idle || !self.unworked(kind::QUEUE, &tag)?.is_empty() {
             return Ok((Changes::new(), None));
         }
         let (changes, erased) = self.erase_at(tag)?;
         Ok((changes, Some(erased)))
-    }
-
-    fn has_unworked(&self, tag: &Tag) -> Result<bool, StoreError> {
-        for (mark, _) in self.shelf.all(&place(kind::INBOX_OF, &[tag]))? {
-            let at = place(kind::INBOX, &[mark.get(17..).unwrap_or_default()]);
-            let remembered = self.shelf.get(&at)?.map(|record| Remembered::read(&record)).transpose()?;
-            if matches!(remembered, Some(Remembered { fate: Fate::Waits, .. })) {
-                return Ok(true);
-            }
-        }
-        Ok(false)
     }
 }

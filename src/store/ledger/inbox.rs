@@ -1,10 +1,21 @@
 //! Messages that came in: kept before they are acknowledged, worked once, remembered for a while.
+//!
+//! A message stands in one place only: in the queue, aside, or among what its chat has had worked.
 
-use super::place::{kind, place, text_after};
-use super::value::{Fate, Remembered, read_tried, write_tried};
+use super::place::{kind, place};
+use super::value::{Queued, number};
 use super::{Changes, Chat, Ledger};
 use crate::message::ChatId;
+use crate::store::seal::Tag;
 use crate::store::{Arrived, InboxKey, Kept, StoreError};
+
+fn queue(key: &InboxKey) -> Vec<u8> {
+    place(kind::QUEUE, &[key.0.as_bytes()])
+}
+
+fn aside(key: &InboxKey) -> Vec<u8> {
+    place(kind::ASIDE, &[key.0.as_bytes()])
+}
 
 impl Ledger<'_> {
     pub(in crate::store) fn keep(
@@ -13,18 +24,16 @@ impl Ledger<'_> {
         id: &ChatId,
         inbound: &[u8],
     ) -> Result<(Changes, Kept), StoreError> {
-        let name = key.0.as_bytes();
-        let at = place(kind::INBOX, &[name]);
-        if self.shelf.get(&at)?.is_some() {
-            return Ok((Changes::new(), Kept::Repeat));
-        }
         let mut changes = Changes::new();
         let chat = self.chat_or_new(id, &mut changes)?;
-        // Closed for its place in the inbox, so that it can be set aside as it is.
+        let at = queue(key);
+        for known in [&at, &aside(key), &place(kind::WORKED, &[&chat.tag, key.0.as_bytes()])] {
+            if self.shelf.get(known)?.is_some() {
+                return Ok((Changes::new(), Kept::Repeat));
+            }
+        }
         let closed = chat.seal.close(&at, inbound)?;
-        changes.push((place(kind::QUEUE, &[name]), Some(write_tried(0, &closed))));
-        changes.push((at, Some(Remembered { fate: Fate::Waits, tag: chat.tag }.write())));
-        changes.push((place(kind::INBOX_OF, &[&chat.tag, name]), Some(Vec::new())));
+        changes.push((at, Some(Queued { tag: chat.tag, tries: 0, closed: &closed }.write())));
         Ok((changes, Kept::New))
     }
 
@@ -49,88 +58,84 @@ impl Ledger<'_> {
         Ok(arrived)
     }
 
+    /// A message in the queue or aside; `None` where its chat has been erased.
     pub(super) fn message(&self, at: &[u8], value: &[u8]) -> Result<Option<Arrived>, StoreError> {
-        let key = text_after(1, at)
+        let name = at.get(1..).and_then(|name| String::from_utf8(name.to_vec()).ok());
+        let key = name
             .map(InboxKey)
             .ok_or_else(|| StoreError::Damaged("the key of a message is not readable".to_owned()))?;
-        let Some(Remembered { tag, .. }) = self.remembered(&key)? else { return Ok(None) };
+        let Queued { tag, tries, closed } = Queued::read(value)?;
         let Some(chat) = self.chat_at(tag)? else { return Ok(None) };
-        let (tries, closed) = read_tried(value)?;
-        let inbound = chat.seal.open(&place(kind::INBOX, &[key.0.as_bytes()]), closed)?;
+        // Closed for its place in the queue, so that it can be set aside as it is.
+        let inbound = chat.seal.open(&queue(&key), closed)?;
         Ok(Some(Arrived { key, chat: chat.id, inbound, tries }))
     }
 
-    fn remembered(&self, key: &InboxKey) -> Result<Option<Remembered>, StoreError> {
-        let record = self.shelf.get(&place(kind::INBOX, &[key.0.as_bytes()]))?;
-        record.map(|record| Remembered::read(&record)).transpose()
-    }
-
-    /// A message that waits to be worked: its chat's tag, its tries and the closed message.
-    fn queued(&self, key: &InboxKey) -> Result<(Remembered, Vec<u8>), StoreError> {
-        let not_waiting = || StoreError::NotWaiting(key.clone());
-        let remembered = self.remembered(key)?.ok_or_else(not_waiting)?;
-        let queued = self.shelf.get(&place(kind::QUEUE, &[key.0.as_bytes()]))?.ok_or_else(not_waiting)?;
-        Ok((remembered, queued))
+    fn queued(&self, key: &InboxKey) -> Result<Vec<u8>, StoreError> {
+        self.shelf.get(&queue(key))?.ok_or_else(|| StoreError::NotWaiting(key.clone()))
     }
 
     pub(in crate::store) fn failed(&self, key: &InboxKey) -> Result<(Changes, u32), StoreError> {
-        let (_, queued) = self.queued(key)?;
-        let (tries, closed) = read_tried(&queued)?;
-        let tries = tries.saturating_add(1);
-        let at = place(kind::QUEUE, &[key.0.as_bytes()]);
-        Ok((vec![(at, Some(write_tried(tries, closed)))], tries))
+        let record = self.queued(key)?;
+        let queued = Queued::read(&record)?;
+        let tries = queued.tries.saturating_add(1);
+        Ok((vec![(queue(key), Some(Queued { tries, ..queued }.write()))], tries))
     }
 
     pub(in crate::store) fn set_aside(&self, key: &InboxKey) -> Result<(Changes, ()), StoreError> {
-        let name = key.0.as_bytes();
-        let (remembered, queued) = self.queued(key)?;
-        let remembered = Remembered { fate: Fate::Aside, ..remembered };
-        let changes = vec![
-            (place(kind::QUEUE, &[name]), None),
-            (place(kind::ASIDE, &[name]), Some(queued)),
-            (place(kind::INBOX, &[name]), Some(remembered.write())),
-        ];
-        Ok((changes, ()))
+        let queued = self.queued(key)?;
+        Ok((vec![(queue(key), None), (aside(key), Some(queued))], ()))
     }
 
     /// Marks a message of a chat worked.
     pub(super) fn worked(&self, key: &InboxKey, chat: &Chat, now: u64) -> Result<Changes, StoreError> {
-        let name = key.0.as_bytes();
-        let (remembered, _) = self.queued(key)?;
-        if remembered.tag != chat.tag {
+        if Queued::read(&self.queued(key)?)?.tag != chat.tag {
             return Err(StoreError::NotWaiting(key.clone()));
         }
-        let remembered = Remembered { fate: Fate::Worked(now), ..remembered };
-        Ok(vec![(place(kind::QUEUE, &[name]), None), (place(kind::INBOX, &[name]), Some(remembered.write()))])
+        let worked = place(kind::WORKED, &[&chat.tag, key.0.as_bytes()]);
+        Ok(vec![(queue(key), None), (worked, Some(now.to_be_bytes().to_vec()))])
     }
 
-    /// The keys of messages worked before a time.
-    pub(in crate::store) fn worked_before(&self, before: u64) -> Result<Vec<InboxKey>, StoreError> {
-        let mut keys = Vec::new();
-        self.shelf.each(&[kind::INBOX], &mut |at, record| {
-            if Remembered::read(record)?.worked_before(before) {
-                keys.extend(text_after(1, at).map(InboxKey));
+    /// Where messages of a chat stand that are not worked, in the queue or aside.
+    pub(super) fn unworked(&self, kind: u8, tag: &Tag) -> Result<Vec<Vec<u8>>, StoreError> {
+        let mut found = Vec::new();
+        self.shelf.each(&[kind], &mut |at, value| {
+            if Queued::read(value)?.tag == *tag {
+                found.push(at.to_vec());
             }
             Ok(())
         })?;
-        Ok(keys)
+        Ok(found)
     }
 
-    /// Forgets those of some keys whose messages were worked before a time.
+    /// The marks of messages worked before a time.
+    pub(in crate::store) fn worked_before(&self, before: u64) -> Result<Vec<Vec<u8>>, StoreError> {
+        let mut marks = Vec::new();
+        self.shelf.each(&[kind::WORKED], &mut |mark, at| {
+            if number(at)? < before {
+                marks.push(mark.to_vec());
+            }
+            Ok(())
+        })?;
+        Ok(marks)
+    }
+
+    /// Forgets those of some marks whose messages were worked before a time.
     pub(in crate::store) fn forget_worked(
         &self,
-        keys: &[InboxKey],
+        marks: &[Vec<u8>],
         before: u64,
     ) -> Result<(Changes, usize), StoreError> {
         let mut changes = Changes::new();
-        for key in keys {
-            if let Some(remembered) = self.remembered(key)?.filter(|found| found.worked_before(before)) {
-                let name = key.0.as_bytes();
-                changes.push((place(kind::INBOX, &[name]), None));
-                changes.push((place(kind::INBOX_OF, &[&remembered.tag, name]), None));
+        for mark in marks {
+            // Erased, and worked once more, since it was found.
+            if let Some(at) = self.shelf.get(mark)?
+                && number(&at)? < before
+            {
+                changes.push((mark.clone(), None));
             }
         }
-        let forgotten = changes.len() / 2;
+        let forgotten = changes.len();
         Ok((changes, forgotten))
     }
 }

@@ -1,20 +1,11 @@
-//! Messages to be sent. A mark stands for the oldest of each chat, so that ten thousand chats are seen at a glance.
+//! Messages to be sent.
 
-use super::place::{kind, number_after_tag, number_and_tag, place};
+use super::place::{kind, number_after_tag, place, tag_of};
 use super::{Changes, Chat, Ledger};
 use crate::message::ChatId;
-use crate::store::seal::Tag;
 use crate::store::{OutboxKey, StoreError, Waiting};
 
 impl Ledger<'_> {
-    /// The oldest message of a chat at or after a place that waits to be sent.
-    fn first_say(&self, tag: &Tag, from: u64) -> Result<Option<u64>, StoreError> {
-        let prefix = place(kind::SAY, &[tag]);
-        let from = place(kind::SAY, &[tag, &from.to_be_bytes()]);
-        let first = self.shelf.range(&prefix, &from, 1)?;
-        Ok(first.first().and_then(|(at, _)| number_after_tag(at)))
-    }
-
     pub(super) fn queue_says(
         &self,
         chat: &Chat,
@@ -25,9 +16,6 @@ impl Ledger<'_> {
             return Ok(());
         }
         let mut next = self.next_sequence()?;
-        if self.first_say(&chat.tag, 0)?.is_none() {
-            changes.push((place(kind::OLDEST, &[&next.to_be_bytes(), &chat.tag]), Some(Vec::new())));
-        }
         for say in says {
             let at = place(kind::SAY, &[&chat.tag, &next.to_be_bytes()]);
             changes.push((at.clone(), Some(chat.seal.close(&at, say)?)));
@@ -38,16 +26,24 @@ impl Ledger<'_> {
     }
 
     pub(in crate::store) fn waiting(&self, limit: usize) -> Result<Vec<Waiting>, StoreError> {
+        let mut oldest = Vec::new();
+        let mut from = vec![kind::SAY];
+        while let Some((at, closed)) = self.shelf.range(&[kind::SAY], &from, 1)?.pop() {
+            let tag = tag_of(&at)?;
+            // On to the next chat: no sequence is as high as that.
+            from = place(kind::SAY, &[&tag, &u64::MAX.to_be_bytes()]);
+            oldest.push((sequence(&at)?, tag, at, closed));
+        }
+        oldest.sort_unstable();
+        oldest.truncate(limit);
         let mut waiting = Vec::new();
-        for (mark, _) in self.shelf.range(&[kind::OLDEST], &[kind::OLDEST], limit)? {
-            let (sequence, tag) = number_and_tag(&mark)
-                .ok_or_else(|| StoreError::Damaged("a mark of the outbox is not readable".to_owned()))?;
-            // Struck or erased since the range was read.
-            let Some(chat) = self.chat_at(tag)? else { continue };
-            let at = place(kind::SAY, &[&tag, &sequence.to_be_bytes()]);
-            let Some(closed) = self.shelf.get(&at)? else { continue };
-            let say = chat.seal.open(&at, &closed)?;
-            waiting.push(Waiting { key: OutboxKey { chat: chat.id, sequence }, say });
+        for (sequence, tag, at, closed) in oldest {
+            match self.chat_at(tag)?.map(|chat| Ok((chat.seal.open(&at, &closed)?, chat.id))) {
+                Some(Ok((say, chat))) => waiting.push(Waiting { key: OutboxKey { chat, sequence }, say }),
+                Some(Err(fault)) if self.shelf.get(&at)?.as_ref() == Some(&closed) => return Err(fault),
+                // Erased, and perhaps begun anew, since it was read.
+                None | Some(Err(_)) => {}
+            }
         }
         Ok(waiting)
     }
@@ -56,10 +52,8 @@ impl Ledger<'_> {
         let waiting = self.with_chat(id, |chat, _| {
             let says = self.shelf.all(&place(kind::SAY, &[&chat.tag]))?.into_iter();
             let waiting = says.map(|(at, closed)| {
-                let sequence = number_after_tag(&at)
-                    .ok_or_else(|| StoreError::Damaged("a place in the outbox is not readable".to_owned()))?;
-                let say = chat.seal.open(&at, &closed)?;
-                Ok(Waiting { key: OutboxKey { chat: chat.id.clone(), sequence }, say })
+                let key = OutboxKey { chat: chat.id.clone(), sequence: sequence(&at)? };
+                Ok(Waiting { key, say: chat.seal.open(&at, &closed)? })
             });
             waiting.collect()
         })?;
@@ -67,18 +61,14 @@ impl Ledger<'_> {
     }
 
     pub(in crate::store) fn strike(&self, key: &OutboxKey) -> Result<(Changes, ()), StoreError> {
-        let tag = self.tag(&key.chat);
-        let at = place(kind::SAY, &[&tag, &key.sequence.to_be_bytes()]);
-        if self.shelf.get(&at)?.is_none() {
-            return Ok((Changes::new(), ()));
-        }
-        let mut changes = vec![(at, None)];
-        if self.first_say(&tag, 0)? == Some(key.sequence) {
-            changes.push((place(kind::OLDEST, &[&key.sequence.to_be_bytes(), &tag]), None));
-            if let Some(next) = self.first_say(&tag, key.sequence.saturating_add(1))? {
-                changes.push((place(kind::OLDEST, &[&next.to_be_bytes(), &tag]), Some(Vec::new())));
-            }
-        }
-        Ok((changes, ()))
+        let at = place(kind::SAY, &[&self.tag(&key.chat), &key.sequence.to_be_bytes()]);
+        let is_there = self.shelf.get(&at)?.is_some();
+        Ok((if is_there { vec![(at, None)] } else { Changes::new() }, ()))
     }
+}
+
+/// The sequence in a place of the outbox.
+pub(super) fn sequence(at: &[u8]) -> Result<u64, StoreError> {
+    number_after_tag(at)
+        .ok_or_else(|| StoreError::Damaged("a place in the outbox is not readable".to_owned()))
 }

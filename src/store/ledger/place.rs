@@ -17,16 +17,12 @@ pub(super) mod kind {
     pub(in crate::store::ledger) const EVENT: u8 = b'e';
     /// `tag sequence`: a message to be sent.
     pub(in crate::store::ledger) const SAY: u8 = b'o';
-    /// `sequence tag`: the oldest message of each chat that has any to be sent.
-    pub(in crate::store::ledger) const OLDEST: u8 = b'w';
-    /// `inbox key`: what became of a message.
-    pub(in crate::store::ledger) const INBOX: u8 = b'i';
     /// `inbox key`: a message to be worked.
     pub(in crate::store::ledger) const QUEUE: u8 = b'q';
     /// `inbox key`: a message set aside.
     pub(in crate::store::ledger) const ASIDE: u8 = b'a';
-    /// `tag inbox key`: which messages came from a chat.
-    pub(in crate::store::ledger) const INBOX_OF: u8 = b'x';
+    /// `tag inbox key`: when a message was worked.
+    pub(in crate::store::ledger) const WORKED: u8 = b'w';
     /// `tag of the name`: something else.
     pub(in crate::store::ledger) const OTHER: u8 = b'n';
     /// `tag of the owner, tag of the name`: who owns it.
@@ -46,17 +42,6 @@ pub(super) fn place(kind: u8, parts: &[&[u8]]) -> Vec<u8> {
 pub(super) fn number_after_tag(place: &[u8]) -> Option<u64> {
     let (_, rest) = place.split_first_chunk::<17>()?;
     rest.try_into().ok().map(u64::from_be_bytes)
-}
-
-/// The number and the tag after a kind.
-pub(super) fn number_and_tag(place: &[u8]) -> Option<(u64, Tag)> {
-    let (number, tag) = place.get(1..)?.split_first_chunk::<8>()?;
-    Some((u64::from_be_bytes(*number), tag.try_into().ok()?))
-}
-
-/// The text after a kind and whatever else stands before it.
-pub(super) fn text_after(skip: usize, place: &[u8]) -> Option<String> {
-    String::from_utf8(place.get(skip..)?.to_vec()).ok()
 }
 
 /// The tag after a kind.

@@ -42,7 +42,7 @@ use writer::{Job, Writer};
 pub struct Options {
     /// What it is sealed with; without a ring what is written can be read by anyone who reads the files.
     pub keyring: Option<Keyring>,
-    /// Memory for pages, in bytes.
+    /// Pages to keep in memory, in bytes of the log: sled holds each as four times that.
     pub cache_bytes: u64,
     /// Whether to go on where acknowledged writes are known to be lost; otherwise that is an error.
     pub accept_loss: bool,
@@ -50,7 +50,7 @@ pub struct Options {
 
 impl Default for Options {
     fn default() -> Self {
-        Self { keyring: None, cache_bytes: 64 << 20, accept_loss: false }
+        Self { keyring: None, cache_bytes: 8 << 20, accept_loss: false }
     }
 }
 

@@ -255,7 +255,8 @@ fn open_sled(generation: &Path, cache_bytes: u64) -> Result<::sled::Db, StoreErr
         let config = ::sled::Config::default()
             .path(generation)
             .mode(::sled::Mode::LowSpace)
-            .flush_every_ms(Some(500))
+            // Each time sled cleans one segment of its file at most: less often, and a busy file grows fivefold.
+            .flush_every_ms(Some(50))
             .cache_capacity(cache_bytes);
         tried += 1;
         // sled panics over some damage that it does not expect.
