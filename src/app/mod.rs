@@ -86,8 +86,8 @@ impl<S> Clone for App<S> {
 pub struct Worked {
     /// What is said.
     pub says: Vec<Say>,
-    /// Where the chat stands, as machines read it.
-    pub state: serde_json::Value,
+    /// The chat as it stands now.
+    after: Session,
     /// Whether the message was taken as an answer: a stale or second press of a button is not.
     pub answered: bool,
     /// The revision the chat stands at now.
@@ -99,7 +99,6 @@ struct Thought {
     events: Vec<Event>,
     after: Session,
     says: Vec<Say>,
-    state: serde_json::Value,
     answered: bool,
     wish: Option<Wish>,
 }
@@ -213,7 +212,8 @@ impl<S: Store> App<S> {
                         self.census.missed(&session);
                     }
                     self.census.stands(chat, &thought.after, &self.book.handbook, now);
-                    return Ok(Worked { says, state: thought.state, answered: thought.answered, revision });
+                    let Thought { after, answered, .. } = thought;
+                    return Ok(Worked { says, after, answered, revision });
                 }
                 Err(StoreError::Conflict { .. }) if tries < MOST_TRIES => tries += 1,
                 Err(error) => return Err(error.into()),
@@ -273,8 +273,7 @@ impl<S: Store> App<S> {
             revision = self.store.commit(commit).await?;
             self.census.stands(chat, &session, &self.book.handbook, (self.clock)());
         }
-        let state = state_json(&self.guide(None), &voice, &session);
-        Ok(Worked { says, state, answered: true, revision })
+        Ok(Worked { says, after: session, answered: true, revision })
     }
 
     /// The pure part of a turn.
@@ -303,7 +302,6 @@ impl<S: Store> App<S> {
         });
         Thought {
             says: says.collect(),
-            state: state_json(&guide, &voice, &after),
             answered: after.prompt() != session.prompt() || turn.wish.is_some(),
             wish: turn.wish,
             events: turn.events,
@@ -364,7 +362,10 @@ impl<S: Store> Turns for App<S> {
     /// For channels that show what they get at once, and need no outbox.
     async fn turn(&self, inbound: Inbound) -> Result<Replied, TurnFault> {
         match self.work(&inbound, None, false).await {
-            Ok(worked) => Ok(Replied { says: worked.says, state: worked.state }),
+            Ok(Worked { says, after, .. }) => {
+                let state = state_json(&self.guide(None), &self.voice(&after), &after);
+                Ok(Replied { says, state })
+            }
             Err(error) => Err(fault(&error)),
         }
     }

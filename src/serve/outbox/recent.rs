@@ -33,15 +33,23 @@ impl<K: Clone + Eq + Hash, V> Recent<K, V> {
         self.stamp = self.stamp.wrapping_add(1);
         self.line.push_back((key.clone(), self.stamp));
         let before = self.entries.insert(key, (self.stamp, value));
-        // Twice the room, so that places left behind are cleared now and then, not at every write.
-        while self.entries.len() > self.most || self.line.len() > self.most.saturating_mul(2) {
+        while self.entries.len() > self.most {
             let Some((oldest, stamp)) = self.line.pop_front() else { break };
-            let live = self.entries.get(&oldest).is_some_and(|(at, _)| *at == stamp);
-            if live {
+            if self.is_live(&oldest, stamp) {
                 self.entries.remove(&oldest);
             }
         }
+        // Places left behind are cleared now and then, not at every write.
+        if self.line.len() > self.entries.len().saturating_mul(2) {
+            let mut line = std::mem::take(&mut self.line);
+            line.retain(|(key, stamp)| self.is_live(key, *stamp));
+            self.line = line;
+        }
         before.map(|(_, value)| value)
+    }
+
+    fn is_live(&self, key: &K, stamp: u64) -> bool {
+        self.entries.get(key).is_some_and(|(at, _)| *at == stamp)
     }
 }
 
@@ -58,6 +66,9 @@ mod tests {
             }
         }
         assert!(recent.line.len() <= 6);
+        let mut few = Recent::new(1_000);
+        (0..100).for_each(|round| drop(few.insert(0, round)));
+        assert!(few.line.len() <= 2);
         recent.insert(9, 0);
         assert_eq!((recent.get(&0), recent.get(&1), recent.get(&9)), (None, Some(&99), Some(&0)));
     }
