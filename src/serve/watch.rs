@@ -64,7 +64,7 @@ async fn ready<S: Store, T: Answers>(State(watch): State<Arc<Watch<S, T>>>) -> (
     if watch.stop.is_cancelled() {
         return (StatusCode::SERVICE_UNAVAILABLE, "stopping\n");
     }
-    match timeout(STORE_WITHIN, watch.store.waiting(1)).await {
+    match timeout(STORE_WITHIN, watch.store.arrived(1)).await {
         Ok(Ok(_)) => (StatusCode::OK, "ready\n"),
         Ok(Err(_)) => (StatusCode::SERVICE_UNAVAILABLE, "the store fails\n"),
         Err(_) => (StatusCode::SERVICE_UNAVAILABLE, "the store does not answer\n"),
