@@ -6,6 +6,10 @@ use std::process::ExitCode;
 
 use clap::Parser;
 
+#[cfg(feature = "jemalloc")]
+#[global_allocator]
+static ALLOCATOR: tikv_jemallocator::Jemalloc = tikv_jemallocator::Jemalloc;
+
 fn main() -> ExitCode {
     let arguments = cli::Arguments::parse();
     match cli::run(arguments) {

@@ -233,3 +233,20 @@ async fn keys_of_worked_messages_are_forgotten_in_time() {
     day(3);
     assert_eq!(app.tidy().await.unwrap().forgotten, 1);
 }
+
+#[tokio::test]
+async fn what_another_wrote_to_a_chat_is_never_answered_from_memory() {
+    let (_, clock) = clock!();
+    let fresh = || Arc::new(MemoryStore::new(None).unwrap());
+    let (alone, shared) = (fresh(), fresh());
+    let one = app(&alone, clock);
+    let (left, right) = (app(&shared, clock), app(&shared, clock));
+    let talk = ["/start", "felt", "my answers", "25 degrees", "/delete", "yes", "12 degrees", "my answers"];
+    for (turn, text) in talk.iter().enumerate() {
+        let by = if turn % 3 == 0 { &left } else { &right };
+        let (answer, expected) =
+            (by.work(&says("a", text), None, true).await, one.work(&says("a", text), None, true).await);
+        let (answer, expected) = (answer.unwrap(), expected.unwrap());
+        assert_eq!((answer.says, answer.revision), (expected.says, expected.revision), "{text}");
+    }
+}

@@ -107,6 +107,7 @@ impl<S: Store> App<S> {
         self.note_erasure().await?;
         let gone = self.store.expire(chat.clone(), last.saturating_add(1)).await?.is_some();
         if gone {
+            self.sessions.take(chat);
             self.census.left(chat);
         }
         Ok(gone)

@@ -6,6 +6,7 @@ mod census;
 mod keeping;
 mod papers;
 mod rooms;
+mod sessions;
 mod shares;
 
 use std::sync::Arc;
@@ -13,6 +14,7 @@ use std::sync::Arc;
 use census::Census;
 use data_encoding::BASE64;
 use papers::Papers;
+use sessions::Sessions;
 
 use crate::book::Book;
 use crate::channel::{Replied, TurnFault, Turns};
@@ -49,6 +51,7 @@ pub struct App<S> {
     keep_days: Option<u16>,
     links: Option<Links>,
     census: Arc<Census>,
+    sessions: Arc<Sessions>,
 }
 
 /// What the channel of an app can show beside words.
@@ -77,6 +80,7 @@ impl<S> Clone for App<S> {
             keep_days: self.keep_days,
             links: self.links.clone(),
             census: Arc::clone(&self.census),
+            sessions: Arc::clone(&self.sessions),
         }
     }
 }
@@ -87,7 +91,7 @@ pub struct Worked {
     /// What is said.
     pub says: Vec<Say>,
     /// The chat as it stands now.
-    after: Session,
+    after: Arc<Session>,
     /// Whether the message was taken as an answer: a stale or second press of a button is not.
     pub answered: bool,
     /// The revision the chat stands at now.
@@ -130,6 +134,7 @@ impl<S: Store> App<S> {
             keep_days: None,
             links: None,
             census: Arc::default(),
+            sessions: Arc::default(),
         }
     }
 
@@ -188,7 +193,10 @@ impl<S: Store> App<S> {
     ) -> Result<Worked, AppError> {
         let mut tries = 0;
         loop {
-            let (session, revision) = self.session(chat).await?;
+            let (session, revision) = match self.sessions.take(chat) {
+                Some(known) => known,
+                None => self.session(chat).await.map(|(session, revision)| (Arc::new(session), revision))?,
+            };
             let thought = self.think(&session, link, &think);
             self.mind_shares(chat, &thought, link).await?;
             let (says, worked) = match thought.wish {
@@ -212,8 +220,9 @@ impl<S: Store> App<S> {
                         self.census.missed(&session);
                     }
                     self.census.stands(chat, &thought.after, &self.book.handbook, now);
-                    let Thought { after, answered, .. } = thought;
-                    return Ok(Worked { says, after, answered, revision });
+                    let after = Arc::new(thought.after);
+                    self.sessions.put(chat, Arc::clone(&after), revision);
+                    return Ok(Worked { says, after, answered: thought.answered, revision });
                 }
                 Err(StoreError::Conflict { .. }) if tries < MOST_TRIES => tries += 1,
                 Err(error) => return Err(error.into()),
@@ -273,7 +282,7 @@ impl<S: Store> App<S> {
             revision = self.store.commit(commit).await?;
             self.census.stands(chat, &session, &self.book.handbook, (self.clock)());
         }
-        Ok(Worked { says, after: session, answered: true, revision })
+        Ok(Worked { says, after: Arc::new(session), answered: true, revision })
     }
 
     /// The pure part of a turn.

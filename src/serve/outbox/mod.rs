@@ -3,17 +3,17 @@
 //! A message is struck from the store when it has been delivered. Killed in between, it is sent once more after
 //! the restart: at worst a person sees it twice, never not at all.
 
-mod recent;
 mod send;
 
+use std::num::NonZeroUsize;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
 
+use lru::LruCache;
 use tokio::sync::Semaphore;
 use tokio::time::{Instant, sleep};
 use tokio_util::sync::CancellationToken;
 
-use self::recent::Recent;
 use super::answers::Answers;
 use super::api::Api;
 use super::backoff::{delays, until_stored};
@@ -28,7 +28,7 @@ use crate::message::{ChatId, Say};
 use crate::store::{Store, Waiting};
 
 /// Of how many chats the last question, the last place and the goodbye are remembered.
-const CHATS_REMEMBERED: usize = 50_000;
+const CHATS_REMEMBERED: NonZeroUsize = NonZeroUsize::MIN.saturating_add(49_999);
 
 /// How many messages outside its turns may wait for one chat.
 const MOST_ASIDES: usize = 8;
@@ -72,9 +72,9 @@ enum Sent {
 /// What is nice to know of a chat.
 struct Known {
     /// The message whose buttons can still be pressed, and the token of its question.
-    asking: Recent<ChatId, (i64, u64)>,
-    places: Recent<ChatId, Place>,
-    gone: Recent<ChatId, ()>,
+    asking: LruCache<ChatId, (i64, u64)>,
+    places: LruCache<ChatId, Place>,
+    gone: LruCache<ChatId, ()>,
     asides: u64,
 }
 
@@ -93,9 +93,9 @@ pub(super) struct Outbox<S, T> {
 impl<S: Store, T: Answers> Outbox<S, T> {
     pub(super) fn new(store: Arc<S>, app: Arc<T>, api: Api, limits: &Limits) -> Self {
         let known = Known {
-            asking: Recent::new(CHATS_REMEMBERED),
-            places: Recent::new(CHATS_REMEMBERED),
-            gone: Recent::new(CHATS_REMEMBERED),
+            asking: LruCache::new(CHATS_REMEMBERED),
+            places: LruCache::new(CHATS_REMEMBERED),
+            gone: LruCache::new(CHATS_REMEMBERED),
             asides: 0,
         };
         Self {
@@ -137,7 +137,7 @@ impl<S: Store, T: Answers> Outbox<S, T> {
         let Some(to) = Address::of(chat) else { return };
         let mut known = self.known();
         if known.asking.get(chat).is_some_and(|(asking, _)| *asking == message) {
-            known.asking.remove(chat);
+            known.asking.pop(chat);
         }
         drop(known);
         self.aside(chat, write_choice(to, message, words, label));
@@ -145,18 +145,18 @@ impl<S: Store, T: Answers> Outbox<S, T> {
 
     /// Where the last message of this chat stood: replies go there.
     pub(super) fn met_at(&self, chat: &ChatId, place: Place) {
-        self.known().places.insert(chat.clone(), place);
+        self.known().places.put(chat.clone(), place);
     }
 
     /// The person blocked the bot.
     pub(super) fn set_gone(self: &Arc<Self>, chat: &ChatId) {
-        self.known().gone.insert(chat.clone(), ());
+        self.known().gone.put(chat.clone(), ());
         self.nudge(chat);
     }
 
     /// The person is here.
     pub(super) fn set_here(&self, chat: &ChatId) {
-        self.known().gone.remove(chat);
+        self.known().gone.pop(chat);
     }
 
     /// How many chats have something to be sent, and for how long the first of them.
@@ -225,7 +225,7 @@ impl<S: Store, T: Answers> Outbox<S, T> {
             Errand::Waiting => self.send_waiting(chat).await,
             Errand::Aside(_, aside) => {
                 if self.known().gone.get(chat).is_none() && self.send(aside.0).await == Sent::Gone {
-                    self.known().gone.insert(chat.clone(), ());
+                    self.known().gone.put(chat.clone(), ());
                 }
             }
         }
@@ -236,7 +236,7 @@ impl<S: Store, T: Answers> Outbox<S, T> {
         for message in waiting {
             if self.known().gone.get(chat).is_none() && self.deliver(chat, &message).await == Sent::Gone {
                 tracing::info!(%chat, "the chat is gone; nothing more is sent to it");
-                self.known().gone.insert(chat.clone(), ());
+                self.known().gone.put(chat.clone(), ());
             }
             until_stored("strike", || self.store.strike(message.key.clone())).await;
         }
@@ -264,10 +264,10 @@ impl<S: Store, T: Answers> Outbox<S, T> {
         let Some(prompt) = say.prompt else { return };
         let mut known = self.known();
         let before = match keyed {
-            Some(message) => known.asking.insert(chat.clone(), (message, prompt)),
+            Some(message) => known.asking.put(chat.clone(), (message, prompt)),
             // More words to the same question leave its buttons alone.
             None if known.asking.get(chat).is_some_and(|(_, asked)| *asked == prompt) => None,
-            None => known.asking.remove(chat),
+            None => known.asking.pop(chat),
         };
         drop(known);
         if let Some((message, _)) = before {

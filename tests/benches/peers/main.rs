@@ -2,7 +2,7 @@
 //!
 //! `cargo bench --bench peers` installs what is pinned beside this file into `target/tmp/peers`, measures, and
 //! prints the table; `cargo bench --bench peers -- grammy` measures that one. Ours flushes to the disk before every
-//! reply; the others do not.
+//! reply; the others do not. With `--features jemalloc` ours is the server as it is deployed.
 
 #![expect(
     clippy::unwrap_used,
@@ -31,6 +31,10 @@ use tokio::time::{sleep, timeout};
 
 use botapi::{Faults, Server};
 use peers::Peer;
+
+#[cfg(feature = "jemalloc")]
+#[global_allocator]
+static ALLOCATOR: tikv_jemallocator::Jemalloc = tikv_jemallocator::Jemalloc;
 
 const CHATS: i64 = 1_000;
 
