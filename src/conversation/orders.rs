@@ -56,6 +56,13 @@ impl Talk<'_, '_> {
                 self.aside.push(Note::new("person"));
                 self.put_again();
             }
+            Command::More => {
+                if let Some(question) = self.open_question() {
+                    self.aside.push(Note::new(format!("why-{}", question.id)));
+                }
+                self.aside.push(Note::new("more-of-what"));
+                self.put_again();
+            }
             Command::Share(named) => self.wants_to_share(&named),
             Command::Revoke => self.revoke(),
         }
@@ -184,6 +191,7 @@ impl Talk<'_, '_> {
                     self.say(draft);
                 }
             }
+            (Some(_), None) if !self.is_stopped() && self.answered_surely(&format!("why {named}")) => {}
             (Some(question), None) => {
                 self.aside.push(Note::new(format!("why-{}", question.id)));
                 self.put_again();
@@ -243,12 +251,24 @@ impl Talk<'_, '_> {
         }
         if let Some(fact) = asking::fact_named(self.guide, &self.session, named) {
             self.reopen(fact);
-        } else {
+        } else if !self.answered_topic(named) {
             self.happen(Event::AskedWhatToChange);
-            self.aside.push(Note::new("which-line"));
+            let refused = matches!(self.standing(), Standing::Refused(_));
+            self.aside.push(Note::new(if refused { "not-understood" } else { "which-line" }));
+            if self.say_ways_on() {
+                return;
+            }
             let draft = asking::what_to_change(self.guide, &self.session);
             self.say(draft);
         }
+    }
+
+    /// Where the roof is refused as it stands, says what can be done about it.
+    pub(super) fn say_ways_on(&mut self) -> bool {
+        let Standing::Refused(refusal) = self.standing() else { return false };
+        let draft = asking::ways_on(self.guide, &self.session, &refusal, Draft::new("refusal-ways-on"));
+        self.say(draft);
+        true
     }
 
     pub(super) fn reopen(&mut self, fact: FactKey) {

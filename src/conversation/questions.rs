@@ -10,7 +10,8 @@ use regex::Regex;
 use super::answers::{Answer, Reply, Roof, TopicAction, answer, reply};
 use super::event::{Answer as Answered, Event};
 use super::hearing::answer::follows_denial;
-use super::hearing::command::Command;
+use super::hearing::command::{self, Command, Wanted};
+use super::hearing::{Hearing, hear};
 use super::interview::question_for;
 use super::saying::{Button, Draft, Line, asking};
 use super::session::Open;
@@ -24,7 +25,7 @@ use crate::roofing::work::Stop;
 
 static ASKS: LazyLock<Option<Regex>> = LazyLock::new(|| {
     Regex::new(
-        r"(?i)\?\s*$|^(?:(?:so|and|but|ok|hi|hey|please|hang on|wait)[ ,]+)*(?:will|would|can|could|do|does|did|is|are|am|should|shall|may|must|what|where|when|which|who|how|why)\b|\b(?:will|can|should|shall|do|does) (?:i|we|it|they|the|that|this|nails?|sheets?)\b|\bhow (?:do|many|much|far|long|big|deep)\b|\bwhat (?:if|about)\b|\bok to\b",
+        r"(?i)\?\s*$|^(?:(?:so|and|but|ok|hi|hey|please|hang on|wait)[ ,]+)*(?:will|would|can|could|do|does|did|is|are|am|should|shall|may|must|what|where|when|which|who|how|why)\b|\b(?:will|can|should|shall|do|does) (?:i|we|it|they|the|that|this|nails?|sheets?)\b|\bhow (?:do|many|much|far|long|big|deep)\b|\bwhat (?:if|about)\b|\bok to\b|^(?:please )?(?:tell me about|explain|show me)\b",
     )
     .ok()
 });
@@ -35,10 +36,26 @@ fn is_bare_measurement(text: &str) -> bool {
     !text.chars().any(char::is_alphabetic) && text.contains(marks)
 }
 
+/// "OK, will do" promises.
+static PROMISES: LazyLock<Option<Regex>> = LazyLock::new(|| {
+    Regex::new(
+        r"(?i)^(?:(?:so|and|but|ok|okay|yes|right|fine)[ ,]+)*will (?:do|stay|keep|try|check|measure|get|have|be|go|ask|come|make|leave|see|look|send|take|wait|stop|ring|call|find)\b[^?]*$",
+    )
+    .ok()
+});
+
 /// Whether a message asks something.
 pub(super) fn is_asking(text: &str) -> bool {
-    ASKS.as_ref().is_some_and(|asks| asks.is_match(text))
+    ASKS.as_ref().is_some_and(|asks| asks.is_match(text)) && !promises(text)
 }
+
+/// Whether a message only says that something will be done.
+pub(super) fn promises(text: &str) -> bool {
+    PROMISES.as_ref().is_some_and(|promise| promise.is_match(text))
+}
+
+/// Beside an open question, what is no question must speak of a topic as clearly as this to be taken for one.
+const CLEARLY: i32 = 80;
 
 impl Talk<'_, '_> {
     /// Emergencies come before anything, whatever else is in the message; other dangers before everything but an
@@ -118,10 +135,13 @@ impl Talk<'_, '_> {
         let has_figures = text.chars().any(|c| c.is_ascii_digit());
         let only_figures =
             has_figures && understood.topics.iter().all(|hit| hit.topic == TopicId::ChangeMeasurement);
-        // Beside an open question, words that mean nothing are an answer that missed, not chatter.
-        let missed = self.open_question().is_some()
-            && !is_asking(text)
-            && understood.topics.iter().all(|hit| hit.topic == TopicId::OffTopic);
+        // Beside an open question, words that mean little are an answer that missed, not chatter.
+        let means_little = understood
+            .topics
+            .iter()
+            .all(|hit| hit.topic == TopicId::OffTopic || (!hit.topic.gives_way() && hit.score < CLEARLY));
+        let awaits = self.open_question().is_some() || matches!(self.session.open(), Open::WhatToChange);
+        let missed = awaits && !is_asking(text) && means_little;
         match understood.verdict {
             Verdict::None => false,
             Verdict::One | Verdict::Near if missed => false,
@@ -132,6 +152,75 @@ impl Talk<'_, '_> {
                 true
             }
         }
+    }
+
+    /// Answers a message that asks for what is known for sure.
+    pub(super) fn answered_surely(&mut self, text: &str) -> bool {
+        self.guide.topics.understand(text).verdict == Verdict::One && self.answered_topic(text)
+    }
+
+    /// Answers what is asked while something stops the plan, where that keeps people safe or leads to a person.
+    pub(super) fn answered_safety(&mut self, text: &str) -> bool {
+        let understood = self.guide.topics.understand(text);
+        let keeps_safe = |topic: TopicId| {
+            matches!(
+                topic,
+                TopicId::WalkingOnSheets
+                    | TopicId::FragileRoof
+                    | TopicId::LadderSetup
+                    | TopicId::WorkingAlone
+                    | TopicId::ChildPets
+                    | TopicId::TalkToHuman
+                    | TopicId::DeleteMyData
+                    | TopicId::StartOver
+                    | TopicId::Thanks
+                    | TopicId::Greeting
+            )
+        };
+        let answers =
+            understood.verdict == Verdict::One && understood.topics.iter().all(|hit| keeps_safe(hit.topic));
+        if answers {
+            self.answer_understood(&understood);
+        }
+        answers
+    }
+
+    /// Explains a word of the trade, all there is to say of a topic, or why something is asked; `false` where the
+    /// message wants nothing explained that is known.
+    pub(super) fn explained(&mut self, text: &str) -> bool {
+        let note = match command::wanted(text) {
+            Some(Wanted::Meaning(word)) => self.meaning_of(&word),
+            Some(Wanted::Reason(named)) if !self.session.planned() => {
+                let question = asking::question_named(self.guide, &named);
+                question.map(|question| Note::new(format!("why-{}", question.id)))
+            }
+            Some(Wanted::Everything(named)) if !self.is_stopped() => return self.told_everything(&named),
+            Some(Wanted::Reason(_) | Wanted::Everything(_)) | None => None,
+        };
+        let Some(note) = note else { return false };
+        self.say(Draft::of(note));
+        self.carry_on();
+        true
+    }
+
+    /// The sentence for a word, or for the one it is the plural of.
+    fn meaning_of(&self, word: &str) -> Option<Note> {
+        let ids = [word, word.trim_end_matches('s')].map(|word| format!("word-{}", word.replace(' ', "-")));
+        ids.into_iter().find(|id| self.guide.words.has(self.guide.language, id)).map(Note::new)
+    }
+
+    fn told_everything(&mut self, named: &str) -> bool {
+        let understood = self.guide.topics.understand(named);
+        let asked: Vec<TopicId> = understood.topics.iter().map(|hit| hit.topic).collect();
+        if understood.verdict != Verdict::One || asked.iter().any(|topic| topic.gives_way()) {
+            return false;
+        }
+        for topic in asked {
+            let whole = told_whole(&self.about_the_roof(|roof| answer(topic, false, roof)));
+            self.say(whole);
+        }
+        self.carry_on();
+        true
     }
 
     fn answer_understood(&mut self, understood: &Understanding) {
@@ -212,16 +301,35 @@ impl Talk<'_, '_> {
         draft
     }
 
-    /// Puts the open question again; with a plan in hand nothing is put, the answer stands by itself.
-    fn carry_on(&mut self) {
-        if !matches!(self.session.open(), Open::Plan) {
-            self.put_again();
+    /// Puts the open question again, without all that was said with it; with a plan in hand nothing is put, the
+    /// answer stands by itself.
+    pub(super) fn carry_on(&mut self) {
+        self.brief = true;
+        match self.session.open() {
+            Open::Plan => {}
+            Open::Review if !self.is_stopped() => {
+                self.happen(Event::Reviewed);
+                self.say(asking::review_ask(Draft::new("review-ask")));
+            }
+            Open::Nothing
+            | Open::Question(_)
+            | Open::Pick(_)
+            | Open::Review
+            | Open::WhatToChange
+            | Open::Restart
+            | Open::Delete
+            | Open::Share(_) => self.put_again(),
         }
     }
 
     /// Whether a message is a plain answer to the question that is open.
     fn answers_open_question(&self, text: &str) -> bool {
-        !is_asking(text) && self.open_question().is_some_and(|question| self.reads_as(question, text))
+        let Some(question) = self.open_question().filter(|_| !is_asking(text)) else { return false };
+        match hear(self.guide, &self.session, Some(question), text) {
+            Hearing::Facts(facts) => facts.iter().any(|heard| heard.fact == question.fact),
+            Hearing::Offer { .. } => true,
+            Hearing::Unreadable(_) | Hearing::Asks | Hearing::Nothing => false,
+        }
     }
 }
 

@@ -113,6 +113,17 @@ impl Pattern {
         self.find(text).is_some()
     }
 
+    /// A text without what it finds there.
+    pub fn without(&self, text: &str) -> String {
+        let mut left = String::with_capacity(text.len());
+        let mut after = 0;
+        for hit in self.find_iter(text) {
+            left.push_str(text.get(after..hit.start()).unwrap_or_default());
+            after = hit.end();
+        }
+        left + text.get(after..).unwrap_or_default()
+    }
+
     fn either_case(&self) -> String {
         format!("(?i){}", self.written)
     }

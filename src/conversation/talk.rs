@@ -5,13 +5,14 @@ use std::cell::RefCell;
 use super::Guide;
 use super::event::{Answer, Change, Event, Offer};
 use super::hearing::command::{self, Command};
-use super::hearing::{Heard, Hearing, hear, is_measurement};
+use super::hearing::{Heard, Hearing, gives_two_sizes, hear, is_measurement};
 use super::interview::{Standing, question_for, standing_by};
-use super::questions::is_asking;
+use super::questions::{is_asking, promises};
 use super::saying::{Draft, Line, asking, picking, report};
 use super::script::Question;
 use super::session::{Open, Session};
 use super::sharing::outdated;
+use super::working::starts;
 use crate::message::Content;
 use crate::roofing::note::Note;
 use crate::roofing::plan::{self, Plan, Unplanned};
@@ -64,6 +65,10 @@ pub(super) struct Talk<'t, 'g> {
     /// What is said before the next question, in the same message.
     pub(super) aside: Vec<Note>,
     pub(super) wish: Option<Wish>,
+    /// What stopped the plan before this message.
+    stopped_before: Option<String>,
+    /// Whether a stop that was there before is only recalled, not told anew.
+    pub(super) brief: bool,
     /// The plan that was made last, and of which facts: a turn asks for it more than once, and a large one takes
     /// milliseconds.
     made: RefCell<Option<(Facts, Result<Plan, Unplanned>)>>,
@@ -78,6 +83,8 @@ impl<'t, 'g> Talk<'t, 'g> {
             says: Vec::new(),
             aside: Vec::new(),
             wish: None,
+            stopped_before: first_stop(session.facts(), guide),
+            brief: false,
             made: RefCell::default(),
         }
     }
@@ -150,7 +157,9 @@ impl<'t, 'g> Talk<'t, 'g> {
             }
             // "How" explains the measurement that is asked for; where none is, how to do a thing may be known.
             Some(Command::How) if self.open_question().is_none() && self.answered_topic(text) => {}
+            Some(Command::Why(_)) if self.explained(text) => {}
             Some(command) => self.obey(command),
+            None if self.explained(text) => {}
             None => self.heard(text),
         }
     }
@@ -191,7 +200,10 @@ impl<'t, 'g> Talk<'t, 'g> {
         match self.session.open().clone() {
             Open::Pick(offers) => match picking::pick(self.guide, &offers, text) {
                 Some(offer) => self.take_offer(&offer),
-                None => self.listen(text),
+                None => match (offers.as_slice(), asking::yes_or_no(text)) {
+                    ([only], Some(true)) => self.take_offer(only),
+                    _ => self.listen(text),
+                },
             },
             Open::Restart => match asking::surely_or_no(text) {
                 Some(true) => self.restart(),
@@ -206,10 +218,12 @@ impl<'t, 'g> Talk<'t, 'g> {
             Open::Review => match asking::yes_or_no(text) {
                 Some(true) => self.give_plan(),
                 Some(false) => self.ask_what_to_change(),
+                None if starts(text) => self.give_plan(),
                 None => self.listen(text),
             },
             Open::WhatToChange => match asking::yes_or_no(text) {
                 Some(_) => self.review(),
+                None if is_asking(text) && self.answered_topic(text) => {}
                 None => self.change_named(text),
             },
             Open::Share(days) => self.heard_of_sharing(text, days),
@@ -222,15 +236,24 @@ impl<'t, 'g> Talk<'t, 'g> {
         if let Some(number) = self.numbered_choice(text) {
             return self.pressed(&number);
         }
-        if is_asking(text) && !self.is_stopped() && self.answered_topic(text) {
-            return;
-        }
-        match hear(self.guide, &self.session, self.open_question(), text) {
-            Hearing::Asks | Hearing::Nothing if self.is_stopped() && is_asking(text) => {
+        if is_asking(text) && self.is_stopped() {
+            // Whoever asks has answered nothing, and lifts no stop.
+            if !self.answered_safety(text) {
                 self.aside.push(Note::new("settle-this-first"));
                 self.go_on();
             }
-            Hearing::Facts(facts) => self.take(&facts),
+            return;
+        }
+        if is_asking(text) && self.answered_topic(text) {
+            return;
+        }
+        match hear(self.guide, &self.session, self.open_question(), text) {
+            Hearing::Facts(facts) => {
+                if gives_two_sizes(text) && !facts.iter().any(|heard| heard.written.is_some()) {
+                    self.aside.push(Note::new("sizes-later"));
+                }
+                self.take(&facts);
+            }
             Hearing::Offer { why, options } => self.offer(why, options),
             Hearing::Unreadable(why) => self.missed(why),
             Hearing::Asks => {
@@ -240,28 +263,32 @@ impl<'t, 'g> Talk<'t, 'g> {
             Hearing::Nothing
                 if self.events.iter().any(|event| matches!(event, Event::Greeted | Event::Suspected)) =>
             {
+                if gives_two_sizes(text) {
+                    self.aside.push(Note::new("sizes-later"));
+                }
                 self.go_on();
+            }
+            Hearing::Nothing if promises(text) => {
+                self.aside.push(Note::new("promised"));
+                self.carry_on();
+            }
+            Hearing::Nothing if !self.session.planned() && starts(text) => {
+                self.aside.push(Note::new("no-plan-yet"));
+                self.put_again();
             }
             // With a plan in hand, a figure may stand in a sentence about something else.
             Hearing::Nothing
                 if self.open_question().is_none() && !self.is_stopped() && self.answered_topic(text) => {}
             Hearing::Nothing if is_measurement(text) => {
                 let asked = self.open_question().is_some();
+                self.brief = true;
                 self.missed(Note::new(if asked { "measure-not-yet" } else { "measure-of-what" }));
             }
+            Hearing::Nothing if self.is_stopped() && self.answered_safety(text) => {}
             Hearing::Nothing if self.is_stopped() || !self.answered_topic(text) => {
                 self.missed(Note::new("not-understood"));
             }
             Hearing::Nothing => {}
-        }
-    }
-
-    /// Whether a text reads as an answer to a question.
-    pub(super) fn reads_as(&self, question: &Question, text: &str) -> bool {
-        match hear(self.guide, &self.session, Some(question), text) {
-            Hearing::Facts(facts) => facts.iter().any(|heard| heard.fact == question.fact),
-            Hearing::Offer { .. } => true,
-            Hearing::Unreadable(_) | Hearing::Asks | Hearing::Nothing => false,
         }
     }
 
@@ -299,6 +326,7 @@ impl<'t, 'g> Talk<'t, 'g> {
         if heard.iter().any(|fact| asking::is_suspect(fact.fact, &fact.value)) {
             self.happen(Event::Suspected);
         }
+        self.brief = self.open_question().is_none_or(|open| heard.iter().all(|fact| fact.fact != open.fact));
         let answers: Vec<_> = heard.iter().map(|fact| (fact.fact, fact.value.clone())).collect();
         if self.waits_for_yes(&answers) {
             // What was said again as it was is no change, unless it is all that was said.
@@ -358,7 +386,8 @@ impl<'t, 'g> Talk<'t, 'g> {
                 if let Some(fact) = fact {
                     self.happen(Event::Asked(fact));
                 }
-                let draft = asking::stopped(self.guide, &stop, question);
+                let told = self.brief && self.stopped_before.as_deref() == Some(stop.id.as_str());
+                let draft = asking::stopped(self.guide, &stop, question, told);
                 self.say(draft);
             }
             Standing::Refused(refusal) => {
@@ -409,6 +438,7 @@ impl<'t, 'g> Talk<'t, 'g> {
                 let draft = asking::really_delete();
                 self.say(draft);
             }
+            Open::WhatToChange if self.say_ways_on() => {}
             Open::WhatToChange => {
                 let draft = asking::what_to_change(self.guide, &self.session);
                 self.say(draft);
@@ -432,7 +462,7 @@ impl<'t, 'g> Talk<'t, 'g> {
         }
     }
 
-    fn is_stopped(&self) -> bool {
+    pub(super) fn is_stopped(&self) -> bool {
         !plan::stops(self.session.facts(), self.guide.handbook).is_empty()
     }
 
@@ -453,7 +483,13 @@ impl<'t, 'g> Talk<'t, 'g> {
                 self.aside.push(Note::new("person-offer"));
                 self.put_again();
             }
+            None if matches!(self.session.open(), Open::Review) => self.carry_on(),
             None => self.put_again(),
         }
     }
+}
+
+/// The id of what stops the plan, where anything does.
+fn first_stop(facts: &Facts, guide: &Guide<'_>) -> Option<String> {
+    plan::stops(facts, guide.handbook).into_iter().next().map(|stop| stop.id)
 }

@@ -45,6 +45,10 @@ reading-too-many = That's more than two measurements. Please send this one by it
 
 not-understood = Sorry, I didn't get that.
 settle-this-first = I'll gladly answer that, but somebody could get hurt here, so this comes first.
+stop-recalled = The plan still waits for this, because somebody could get hurt.
+promised = Good.
+sizes-later = Thanks for the sizes. I will ask for each in its turn, so that none gets mixed up.
+more-of-what = For more on an answer, press its “More”, or name what you mean: “more about the laps”.
 measure-not-yet = That looks like a measurement. Keep it at hand: I'll ask for it in a moment, or say what it measures, such as “8ft 6 long”. First this:
 measure-of-what = That looks like a measurement, but I can't tell of what. Say it with a word, such as “2.6 m up the slope” or “the deck is 18 mm”.
 empty-message = That came through empty.

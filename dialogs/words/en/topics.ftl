@@ -9,7 +9,10 @@ answer-band-from = At { $from } and over: { $value }.
 answer-band-between = From { $from } up to { $to }: { $value }.
 answer-band-boundary = A slope right on the line takes the steeper band: { $cases }.
 answer-band-exactly = exactly { $from } takes { $value }
-answer-which-one = I am not sure which you mean. Is it one of these?
+answer-which-one = { $topics ->
+        [one] I am not sure what you mean. Is it this?
+       *[other] I am not sure which you mean. Is it one of these?
+    }
 answer-not-understood = Sorry, I did not get that. Ask about laps, nails, purlins, edges, weather or safety, in your own words. Or say “talk to a person”.
 
 # Laps
@@ -273,7 +276,7 @@ answer-delete-my-data = I can delete this chat, your answers and your plan. Say 
 answer-delete-my-data-more = Nothing is kept but what the law makes us keep.
 
 answer-thanks = You are welcome. Say “where was I” when you want the next step.
-answer-greeting = Hello! I plan a roof of corrugated bitumen sheets: laps, nails, cuts, and the list of what to buy. What is on the roof now?
+answer-greeting = Hello! I plan a roof of corrugated bitumen sheets: laps, nails, cuts, and the list of what to buy.
 answer-off-topic = I only know roofs. Shall we get back to yours?
 
 answer-nail-size = A nail must be as long as the corrugation is high, and bite { $least } to { $most } into the timber.
@@ -293,3 +296,37 @@ answer-time-needed = About { $hours ->
     }.
 answer-time-needed-general = That depends on your roof. Tell me its sizes first, and I add up the steps.
 answer-time-needed-more = These are rough figures from memory, without mending and weather. You can stop after any step: what is nailed is safe, and I know where you were.
+
+# Words of the trade, one sentence or two each; found by what is asked: word-barge-board for “what's a barge board?”
+
+word-eaves = The eaves are the low edge of a roof, where the rain runs off.
+word-verge = The verge is the edge of a roof that goes up the slope, at its left or right end.
+word-ridge = The ridge is the top line of a roof, where two slopes meet.
+word-purlin = A purlin is a timber that lies along the roof. The sheets are nailed to it.
+word-batten = { word-purlin }
+word-rafter = A rafter is a timber that goes up the slope, from the low edge to the top.
+word-joist = { word-rafter }
+word-pitch = The pitch, or slope, is how steep the roof is. I take it in degrees, or as “1 in 4”: up 1 for every 4 along.
+word-slope = { word-pitch }
+word-corrugation = A corrugation is one wave of the sheet. Count them along the short edge.
+word-wave = { word-corrugation }
+word-crown = The crown is the top of a wave. Nails go through it, where the water does not run.
+word-course = A course is one row of sheets, side by side.
+word-lap = A lap is where one sheet lies over the next, so that no rain gets between.
+word-sound = Sound wood is hard, dry and straight, with no rot in it.
+word-deck = A deck is one closed surface of boards or panels under the sheets.
+word-osb = OSB is a board of big pressed wood chips. You see the chips on its face.
+word-barge-board = A barge board is the board that goes up the end of a roof, under its sloping edge.
+word-fascia = The fascia is the board along the low edge of a roof. A gutter hangs on it.
+word-gable = A gable is the end wall that comes to a point under a roof of two slopes.
+word-flashing = A flashing is a strip that covers the gap where a roof meets a wall.
+word-abutment = An abutment is where a roof meets a wall.
+word-overhang = The overhang is how far the roof or the sheet sticks out past what is under it.
+word-lean-to = A lean-to is a roof of one slope with its high edge against a wall.
+word-pent-roof = A pent roof has one slope.
+word-apex-roof = An apex roof has two slopes that meet at the top.
+word-span = The span is how wide the building is under the roof, measured level.
+word-filler = A filler is a strip of foam in the shape of the waves. It closes the gaps under the sheet.
+word-eaves-filler = { word-filler }
+word-underlay = Underlay is a thin sheet of felt or fabric that lies under the roof sheets.
+word-diagonal = A diagonal goes from one corner to the corner across. If both are alike, the roof is square.

@@ -90,8 +90,11 @@ pub fn reply(understood: &Understanding, roof: &Roof<'_>) -> Reply {
     match understood.verdict {
         Verdict::None => reply.opening.push(Note::new("answer-not-understood")),
         Verdict::Near => {
-            reply.opening.push(Note::new("answer-which-one"));
-            reply.which = understood.topics.iter().map(|hit| hit.topic).collect();
+            let near = understood.topics.iter().map(|hit| hit.topic);
+            // Nobody is asked whether somebody is hurt, where something else is as near.
+            let most = understood.topics.len();
+            reply.which = near.filter(|topic| most == 1 || *topic != TopicId::InjuryEmergency).collect();
+            reply.opening.push(Note::new("answer-which-one").count("topics", reply.which.len()));
         }
         Verdict::One => {
             // While something stops the plan, no figure is said beside it: it could be taken for leave to go on.

@@ -39,6 +39,12 @@ pub(super) enum Reply {
 /// Reads a text as the answer to a question.
 pub(super) fn read_answer(guide: &Guide<'_>, session: &Session, question: &Question, text: &str) -> Reply {
     match question.fact.kind() {
+        FactKind::Quantity(quantity) if counts_things(question, text) => {
+            match read_quantity(guide, session, question.fact, quantity, text) {
+                Reply::Value(Heard { assumed: true, .. }) | Reply::Offer { .. } => Reply::Silent,
+                other => other,
+            }
+        }
         FactKind::Quantity(quantity) => read_quantity(guide, session, question.fact, quantity, text),
         FactKind::Choice(_) => read_choice(guide, question, text),
         FactKind::Count(low, high) => read_count(question.fact, low, high, text),
@@ -81,6 +87,36 @@ fn read_quantity(
         Verdict::Reject { why } => Reply::Unreadable(note_of(&why)),
     }
 }
+
+/// Whether a number word stands in a sentence about something else: "the long one", "one rooflight". Without a
+/// digit or a unit it measures nothing there.
+fn counts_things(question: &Question, text: &str) -> bool {
+    if text.contains(|c: char| c.is_ascii_digit()) {
+        return false;
+    }
+    let named = question.mentions.iter().fold(text.to_owned(), |text, words| words.without(&text));
+    let holds =
+        |pattern: &LazyLock<Option<Regex>>| pattern.as_ref().is_some_and(|found| found.is_match(&named));
+    holds(&POINTS_AT) || !holds(&NUMBER_ALONE)
+}
+
+static POINTS_AT: LazyLock<Option<Regex>> =
+    LazyLock::new(|| Regex::new(r"(?i)\b(?:the|that|this|which|no|any|another|each|last|first) +one\b").ok());
+
+static NUMBER_ALONE: LazyLock<Option<Regex>> = LazyLock::new(|| {
+    Regex::new(
+        r"(?ix)^(?:\W*\b(?:
+        its?|it['’]s|is|was|are|they|they['’]re|that['’]?s?|there|the|this|i|i['’]d|we|you|say|call|make|makes|think|reckon|guess|measure[sd]?|
+        about|around|roughly|approx|approximately|maybe|perhaps|probably|prob|nearly|almost|just|over|under|exactly|bang|on|
+        at|or|so|ish|a|an|and|to|in|by|of|with|well|ok|okay|yes|no|oh|er|erm|um|sorry|only|all|mate|please|thanks|actually|
+        total|altogether|whole|point|dead|good|bare|full|dozen|hundred|thousand|half|halves|quarters?|thirds?|eighths?|sixteenths?|
+        zero|nil|nought|none|nothing|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|
+        (?:thir|four|fif|six|seven|eigh|nine)teen|(?:twen|thir|for|fif|six|seven|eigh|nine)ty|
+        to|too|for|ate|won
+        )\b)+\W*$",
+    )
+    .ok()
+});
 
 fn value_of(reading: &Reading) -> FactValue {
     match reading.amount {
@@ -167,13 +203,20 @@ fn read_choice(guide: &Guide<'_>, question: &Question, text: &str) -> Reply {
     if let Some(choice) = question.choices.iter().find(labelled) {
         return Reply::Value(chosen(question.fact, &choice.id));
     }
-    let first_hit = |choice: &ScriptChoice| {
-        let hits = choice.words.iter().flat_map(|words| words.find_iter(text)).map(|hit| hit.start());
-        hits.filter(|start| !follows_denial(text, *start)).min()
+    // What opens a message with a bare "no" ends here.
+    let is_bare = |end: usize| end <= "nope".len();
+    let hits_of = |choice: &ScriptChoice| -> Vec<(usize, usize)> {
+        let hits = choice.words.iter().flat_map(|words| words.find_iter(text));
+        let hits = hits.filter(|hit| !is_bare(hit.end()) || !denies_a_thing(text));
+        hits.filter(|hit| !follows_denial(text, hit.start())).map(|hit| (hit.start(), hit.end())).collect()
     };
-    let matching: Vec<(&str, usize)> =
-        question.choices.iter().filter_map(|choice| Some((choice.id.as_str(), first_hit(choice)?))).collect();
-    let opening = matching.iter().find(|(id, start)| *start == 0 && matches!(*id, "none" | "no"));
+    let hits = question.choices.iter().map(|choice| (choice.id.as_str(), hits_of(choice)));
+    let matching: Vec<(&str, Vec<(usize, usize)>)> = hits.filter(|(_, hits)| !hits.is_empty()).collect();
+    // "No, they're the same": where all that speaks for "no" is the word itself, it may deny something else.
+    let opening = matching.iter().find(|(id, hits)| {
+        let says_more = hits.iter().any(|(_, end)| !is_bare(*end));
+        matches!(*id, "none" | "no") && says_more && hits.iter().any(|(start, _)| *start == 0)
+    });
     match (matching.as_slice(), opening) {
         ([], _) => Reply::Silent,
         ([(id, _)], _) => Reply::Value(chosen(question.fact, id)),
@@ -201,6 +244,25 @@ pub(in crate::conversation) fn follows_denial(text: &str, at: usize) -> bool {
 static DENIES: LazyLock<Option<Regex>> = LazyLock::new(|| {
     Regex::new(r"(?i)\b(?:no|not|none|nothing|without|never|(?:is|are|was|were|do|does|did)n['’]?t)(?: (?:the|any|a|an))?\s+$").ok()
 });
+
+/// Whether a message opens by saying that there is none of a thing: "no flue after all". Its "no" alone answers
+/// no question.
+fn denies_a_thing(text: &str) -> bool {
+    let found = NO_AND_NEXT.as_ref().and_then(|pattern| pattern.captures(text));
+    let next = found.as_ref().and_then(|found| found.get(1)).map(|word| word.as_str().to_lowercase());
+    next.is_some_and(|word| !AFTER_PLAIN_NO.contains(&word.replace(['\'', '’'], "").as_str()))
+}
+
+static NO_AND_NEXT: LazyLock<Option<Regex>> = LazyLock::new(|| Regex::new(r"(?i)^no +([a-z'’]+)").ok());
+
+/// What may follow a "no" that stands for itself.
+const AFTER_PLAIN_NO: &[&str] = &[
+    "a", "actually", "all", "an", "and", "as", "at", "because", "both", "but", "chance", "cheers", "cos",
+    "either", "for", "he", "i", "id", "im", "in", "is", "it", "its", "ive", "just", "love", "mate", "my",
+    "need", "neither", "never", "no", "none", "nope", "not", "nothing", "on", "only", "pal", "please", "she",
+    "so", "sorry", "standing", "stands", "ta", "thank", "thanks", "that", "thats", "the", "there", "theres",
+    "they", "theyre", "this", "to", "way", "we", "well", "were", "worries", "you",
+];
 
 static EXCEPTS: LazyLock<Option<Regex>> = LazyLock::new(|| {
     Regex::new(r"(?i)\b(but|except|apart|only|just|other than|though|although|if|unless)\b").ok()

@@ -95,6 +95,8 @@ pub enum Command {
     Share(String),
     /// Close every link.
     Revoke,
+    /// More of what was said.
+    More,
 }
 
 type Build = fn(String) -> Command;
@@ -103,7 +105,7 @@ type Build = fn(String) -> Command;
 static PATTERNS: LazyLock<Vec<(Regex, Build)>> = LazyLock::new(|| {
     let table: &[(&str, Build)] = &[
         (
-            r"/?start|(?:hi|hello|hey|hiya|hallo|howdy|yo|ey up|good (?:morning|afternoon|evening))(?: (?:there|bot|mate|again|all|lapwise))*",
+            r"/?start|(?:hi|hello|hey|hiya|hallo|howdy|yo|ey up|good (?:morning|afternoon|evening))(?: (?:there|bot|mate|again|all|lapwise))*|(?:i'?m|me|we'?re) (?:back|again)(?: (?:again|now))*|back again",
             |_| Command::Start,
         ),
         (r"/?help|\?|what can (?:you|i) (?:do|say)|commands|menu", |_| Command::Help),
@@ -114,8 +116,12 @@ static PATTERNS: LazyLock<Vec<(Regex, Build)>> = LazyLock::new(|| {
             |_| Command::How,
         ),
         (
-            r"(?:i(?:'m| am)? )?(?:really |just )?(?:do(?:n't|nt| not) (?:really )?know|dunno|not sure|unsure|no idea|no clue|haven'?t a clue|don't have a clue|can'?t (?:tell|say|measure (?:it|that))|idk|pass|skip)(?: (?:mate|sorry|tbh|really|yet|that|it|this))*",
+            r"(?:i(?:'m| am)? )?(?:really |just )?(?:do(?:n't|nt| not) (?:really )?know|dunno|not sure|unsure|no idea|no clue|haven'?t a clue|don't have a clue|can'?t (?:tell|say|measure (?:it|that))|idk|pass|skip)(?: (?:mate|sorry|tbh|really|yet|that|it|this|one|the answer|how (?:thick|long|wide|steep|far|high|big|deep)(?: (?:it|that|they) (?:is|are))?|about that|what (?:it|that) is))*",
             |_| Command::NotSure,
+        ),
+        (
+            r"(?:(?:tell|show|give) me |say |any |a bit |some )?more(?: (?:please|info|details?|on that|about (?:that|it)))*|(?:can|could) you (?:tell me|say) more(?: about (?:that|it))?",
+            |_| Command::More,
         ),
         (r"/?cancel|stop|leave it(?: as it (?:is|was)| be| alone)?|never ?mind", |_| Command::LeaveIt),
         (
@@ -204,6 +210,44 @@ pub fn recognise(text: &str) -> Option<Command> {
     })
 }
 
+/// Something that is to be explained. Unlike an order, it may stand in words that speak of danger.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Wanted {
+    /// What a word of the trade means.
+    Meaning(String),
+    /// All there is to say about something.
+    Everything(String),
+    /// Why something has to be known.
+    Reason(String),
+}
+
+static WANTED: LazyLock<Vec<(Regex, fn(String) -> Wanted)>> = LazyLock::new(|| {
+    let table: [(&str, fn(String) -> Wanted); 3] = [
+        (
+            r#"(?i)^(?:(?:and|so|sorry|er|um|hi|ok)[ ,]+)*(?:what(?:'?s| is| are| do you mean(?: by)?| does| do)|wot(?:'?s| is))(?: an?| the)? ["“]?([a-z]+(?:[ -][a-z]+)?)["”]?(?: means?)?[ .!?]*$"#,
+            Wanted::Meaning,
+        ),
+        (
+            r"(?i)^(?:(?:can|could) you )?(?:(?:tell|show|give) me |say )?more (?:about|on) (.+?)[ .!?]*$",
+            Wanted::Everything,
+        ),
+        (
+            r"(?i)\bwhy (?:(?:do|are|would|did|should) (?:you|i) (?:need|ask|asking|want|care|have|tell)\w*|does) (.+?)[ .!?]*$",
+            Wanted::Reason,
+        ),
+    ];
+    table.iter().filter_map(|(pattern, build)| Some((Regex::new(pattern).ok()?, *build))).collect()
+});
+
+/// What a message asks to have explained, where it does.
+pub fn wanted(text: &str) -> Option<Wanted> {
+    let text = text.trim().replace('’', "'");
+    WANTED.iter().find_map(|(pattern, build)| {
+        let named = pattern.captures(&text)?.get(1)?.as_str().trim().to_lowercase();
+        Some(build(named))
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -211,7 +255,7 @@ mod tests {
     #[test]
     fn every_pattern_compiles() {
         // A pattern that fails to compile is left out by `filter_map`, which no user would ever notice.
-        assert_eq!(PATTERNS.len(), 26);
+        assert_eq!(PATTERNS.len(), 27);
     }
 
     #[test]
@@ -234,8 +278,26 @@ mod tests {
             ("send to supplier", Command::Share(String::new())),
             ("send it to my supplier for 7 days", Command::Share("7 days".into())),
             ("revoke the link", Command::Revoke),
+            ("tell me more", Command::More),
+            ("dunno how thick", Command::NotSure),
+            ("I'm back", Command::Start),
         ] {
             assert_eq!(recognise(text), Some(command), "{text}");
+        }
+    }
+
+    #[test]
+    fn what_is_to_be_explained_is_named() {
+        assert_eq!(WANTED.len(), 3);
+        for (text, named) in [
+            ("What's a verge?", Some(Wanted::Meaning("verge".into()))),
+            ("what do you mean slope", Some(Wanted::Meaning("slope".into()))),
+            ("what does barge board mean", Some(Wanted::Meaning("barge board".into()))),
+            ("tell me more about the laps", Some(Wanted::Everything("the laps".into()))),
+            ("first, why do you need to know the wind?", Some(Wanted::Reason("to know the wind".into()))),
+            ("what is on the roof is felt", None),
+        ] {
+            assert_eq!(wanted(text), named, "{text}");
         }
     }
 

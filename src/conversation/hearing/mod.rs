@@ -21,7 +21,7 @@ use crate::conversation::session::Session;
 use crate::roofing::note::Note;
 use crate::roofing::roof::{FactKey, FactKind, FactValue};
 use crate::units::reading::{Context, Verdict, WrittenUnit, read};
-use crate::units::{Quantity, UsualUnit};
+use crate::units::{Doubt, Length, Measured, Quantity, UsualUnit};
 
 /// One fact as it was heard.
 #[derive(Clone, Debug, PartialEq)]
@@ -95,6 +95,9 @@ pub fn hear(guide: &Guide<'_>, session: &Session, open: Option<&Question>, text:
     if ASKS.as_ref().is_some_and(|asks| asks.is_match(text.trim())) {
         return Hearing::Asks;
     }
+    if let Some(climb) = open.and_then(|question| between_heights(guide, session, question, text)) {
+        return Hearing::Facts(vec![climb]);
+    }
     let named = mentioned(guide, text, open);
     if let Some(question) = open {
         let others = named.iter().any(|other| other.fact != question.fact);
@@ -114,12 +117,13 @@ fn by_clause(guide: &Guide<'_>, session: &Session, open: Option<&Question>, text
     let mut offer = None;
     let mut unreadable = None;
     for clause in clauses(text).into_iter().flat_map(|clause| breaths(guide, clause)) {
-        let named = mentioned(guide, clause, open);
+        let named = as_meant(guide, session, (text, clause), mentioned(guide, clause, open));
         let about: Vec<&Question> = if named.is_empty() {
             follower(guide, session, open, &facts, clause).or(open).into_iter().collect()
         } else {
             named
         };
+        let heard_before = facts.len();
         let spaced = about.iter().any(|question| question.fact == FactKey::TimberSpacing);
         for question in about {
             // "OSB, rafters at 400": what carries the deck is no other base.
@@ -142,6 +146,14 @@ fn by_clause(guide: &Guide<'_>, session: &Session, open: Option<&Question>, text
                 Reply::Unreadable(why) if is_open => unreadable = unreadable.or(Some(why)),
                 Reply::Two(..) | Reply::Unreadable(_) | Reply::Silent => {}
             }
+        }
+        // "Timbers going along the roof" names its length, but answers what is under the sheets.
+        if let Some(open) = open.filter(|open| matches!(open.fact.kind(), FactKind::Choice(_)))
+            && facts.len() == heard_before
+            && let Reply::Value(heard) = read_answer(guide, session, open, clause)
+        {
+            facts.retain(|earlier| earlier.fact != heard.fact);
+            facts.push(heard);
         }
     }
     // A believable value beats a doubt elsewhere: the doubtful part is asked for again in its turn.
@@ -172,6 +184,60 @@ fn follower<'a>(
     (answers(question) && !open.is_some_and(answers)).then_some(question)
 }
 
+/// "7 ft at the front and 6 ft at the back": the slope climbs from the one height to the other.
+fn between_heights(guide: &Guide<'_>, session: &Session, open: &Question, text: &str) -> Option<Heard> {
+    let heights = match open.fact {
+        FactKey::Rise => true,
+        FactKey::Pitch => HEIGHTS.as_ref().is_some_and(|pattern| pattern.find_iter(text).count() > 1),
+        _ => false,
+    };
+    let rise = question_for(guide, FactKey::Rise).filter(|_| heights)?;
+    let Reply::Two(first, second) = read_answer(guide, session, rise, text) else { return None };
+    let (FactValue::Length(a), FactValue::Length(b)) = (&first.value, &second.value) else { return None };
+    let value = Length::from_um(a.value.um() - b.value.um()).abs();
+    let climb = FactValue::Length(Measured {
+        value,
+        doubt: if a.doubt == Doubt::Stated { b.doubt } else { a.doubt },
+    });
+    fits(guide, FactKey::Rise, &climb).then_some(Heard { value: climb, ..first })
+}
+
+static HEIGHTS: LazyLock<Option<Regex>> = LazyLock::new(|| {
+    Regex::new(
+        r"(?i)\b(?:front|back|rear|top|bottom|high|low|highest|lowest|tall|lower|upper|ridge|eaves|wall)\b",
+    )
+    .ok()
+});
+
+/// What the questions that a clause names stand for in the whole message: "the sheets are 2 m long" speaks of the
+/// sheets, and a lean-to that is 3 m wide and comes out 2 m is 3 m along its eaves.
+fn as_meant<'a>(
+    guide: &Guide<'a>,
+    session: &Session,
+    (text, clause): (&str, &str),
+    named: Vec<&'a Question>,
+) -> Vec<&'a Question> {
+    let says = |pattern: &LazyLock<Option<Regex>>, text: &str| {
+        pattern.as_ref().is_some_and(|found| found.is_match(text))
+    };
+    let two_slopes = session.facts().choice(FactKey::Form) == Some("two_slopes");
+    let meant = |fact: FactKey| match fact {
+        FactKey::Length if says(&OF_SHEETS, text) => FactKey::SheetLength,
+        FactKey::Span if says(&OF_SHEETS, text) => FactKey::SheetWidth,
+        FactKey::Span if !two_slopes && says(&DEEP, text) && !says(&DEEP, clause) => FactKey::Length,
+        fact => fact,
+    };
+    named.into_iter().map(|question| question_for(guide, meant(question.fact)).unwrap_or(question)).collect()
+}
+
+static DEEP: LazyLock<Option<Regex>> = LazyLock::new(|| {
+    Regex::new(r"(?i)\b(?:deep|depth|(?:comes?|sticks?|goes|juts?|reaches) out|projects?|projection|front to back)\b").ok()
+});
+
+static OF_SHEETS: LazyLock<Option<Regex>> = LazyLock::new(|| {
+    Regex::new(r"(?i)\bsheets?(?: that)? (?:i (?:have|got|bought)|i['’]ve got|are|is|measures?)\b").ok()
+});
+
 /// Whether a text is a measurement of something, whatever of.
 pub fn is_measurement(text: &str) -> bool {
     let of = |quantity| {
@@ -185,6 +251,12 @@ pub fn is_measurement(text: &str) -> bool {
     let kinds =
         [Quantity::Length, Quantity::Spacing, Quantity::Overhang, Quantity::DeckThickness, Quantity::Pitch];
     kinds.into_iter().any(of)
+}
+
+/// Whether a part of a message gives two sizes at once: "6.2 m by 3.1 m".
+pub fn gives_two_sizes(text: &str) -> bool {
+    let context = Context { quantity: Quantity::Length, usual: None, boundaries: &[] };
+    clauses(text).into_iter().any(|clause| matches!(read(clause, &context), Verdict::Values(_)))
 }
 
 /// The questions whose fact a text names, most telling first.

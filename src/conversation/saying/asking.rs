@@ -14,7 +14,7 @@ use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::Refusal;
 use crate::roofing::roof::{FactKey, FactKind, FactValue};
 use crate::units::reading::{Amount, Reading, WrittenUnit};
-use crate::units::{Doubt, UsualUnit};
+use crate::units::{Doubt, Length, UsualUnit};
 
 fn pattern(text: &str) -> Option<Regex> {
     Regex::new(text).ok()
@@ -196,7 +196,9 @@ pub(in crate::conversation) fn ask_again(
 /// A fact's value as a figure for a message.
 pub(in crate::conversation) fn value_arg(guide: &Guide<'_>, fact: FactKey, value: &FactValue) -> Arg {
     match value {
-        FactValue::Length(length) if fact.is_of_goods() => Arg::Size(length.value),
+        FactValue::Length(length) if fact.is_of_goods() || is_spaced_in_mm(fact, length.value) => {
+            Arg::Size(length.value)
+        }
         FactValue::Length(length) => Arg::Length(length.value),
         FactValue::Angle(angle) => Arg::Angle(angle.value),
         FactValue::Count(count) => Arg::Count(*count),
@@ -211,6 +213,13 @@ pub(in crate::conversation) fn value_arg(guide: &Guide<'_>, fact: FactKey, value
             (_, None) => Arg::Text(id.clone()),
         },
     }
+}
+
+/// A spacing in whole millimetres that is none in quarter inches was measured in millimetres, whatever the roof was
+/// measured in.
+fn is_spaced_in_mm(fact: FactKey, spacing: Length) -> bool {
+    const QUARTER_INCH_UM: i64 = 6_350;
+    fact == FactKey::TimberSpacing && spacing.is_whole_mm() && spacing.um() % QUARTER_INCH_UM != 0
 }
 
 pub(in crate::conversation) fn fact_note(
@@ -295,13 +304,18 @@ pub fn facts_in_words(guide: &Guide<'_>, session: &Session, voice: &Voice<'_>) -
 
 /// Shows everything back and asks for a yes.
 pub(in crate::conversation) fn review(guide: &Guide<'_>, session: &Session) -> Draft {
-    let draft = list_answers(guide, session, Draft::of(Note::new("review")));
+    let mut draft = review_ask(list_answers(guide, session, Draft::of(Note::new("review"))));
+    draft.attach.push(Attach::WholeRoof);
+    draft
+}
+
+/// Asks for the yes to what was shown back.
+pub(in crate::conversation) fn review_ask(draft: Draft) -> Draft {
     let mut draft = draft
         .paragraph(Note::new("review-ask"))
         .button("do-plan", "button-plan")
         .button("do-change", "button-change");
     draft.asks = true;
-    draft.attach.push(Attach::WholeRoof);
     draft
 }
 
@@ -344,13 +358,25 @@ pub(in crate::conversation) fn fact_named(
         .copied()
 }
 
-/// Says that somebody could get hurt, and puts the question that can lift the stop.
+/// The question about what a person names: by its words, or by the first word of its fact.
+pub(in crate::conversation) fn question_named<'a>(guide: &Guide<'a>, named: &str) -> Option<&'a Question> {
+    let by_words = |question: &&Question| question.mentions.iter().any(|words| words.is_match(named));
+    let first_word =
+        |question: &Question| question.fact.key().split('_').next().unwrap_or_default().to_owned();
+    let by_key = |question: &&Question| named.split(' ').any(|word| word == first_word(question));
+    let questions = &guide.script.questions;
+    questions.iter().find(by_words).or_else(|| questions.iter().find(by_key))
+}
+
+/// Says that somebody could get hurt, in short where that was `told` before, and puts the question that can lift
+/// the stop.
 pub(in crate::conversation) fn stopped(
     guide: &Guide<'_>,
     stop: &Refusal,
     question: Option<&Question>,
+    told: bool,
 ) -> Draft {
-    let mut draft = Draft::of(stop.note.clone());
+    let mut draft = Draft::of(if told { Note::new("stop-recalled") } else { stop.note.clone() });
     if let Some(question) = question {
         draft = draft.paragraph(Note::new(format!("ask-{}", question.id)));
         draft = with_buttons(draft, guide, question);
@@ -364,7 +390,17 @@ pub(in crate::conversation) fn stopped(
 
 /// Says why there can be no plan as things are, and which answers would change that.
 pub(in crate::conversation) fn refused(guide: &Guide<'_>, session: &Session, refusal: &Refusal) -> Draft {
-    let mut draft = Draft::of(refusal.note.clone()).paragraph(Note::new("refusal-ways-on"));
+    ways_on(guide, session, refusal, Draft::of(refusal.note.clone()))
+}
+
+/// Says after a draft which answers would change that there can be no plan.
+pub(in crate::conversation) fn ways_on(
+    guide: &Guide<'_>,
+    session: &Session,
+    refusal: &Refusal,
+    draft: Draft,
+) -> Draft {
+    let mut draft = draft.paragraph(Note::new("refusal-ways-on"));
     draft.asks = true;
     for fact in &refusal.facts {
         if let (Some(name), Some(_)) = (name_of(guide, *fact), session.facts().get(*fact))

@@ -159,7 +159,7 @@ static PATTERNS: LazyLock<Option<Patterns>> = LazyLock::new(|| {
 });
 
 /// Whether a message asks to begin the work.
-pub(super) fn starts(text: &str) -> bool {
+pub(in crate::conversation) fn starts(text: &str) -> bool {
     let text = plain(text);
     PATTERNS.as_ref().is_some_and(|patterns| patterns.start.is_match(&text))
 }

@@ -9,4 +9,5 @@ mod progress;
 mod steps;
 mod telling;
 
+pub(super) use hearing::starts;
 pub use progress::Progress;
