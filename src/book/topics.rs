@@ -124,6 +124,9 @@ fn read_words(document: &mut Document<'_>, vocabulary: &mut Vocabulary, faults: 
             *list = words(&text.value);
         }
     }
+    if let Some(read) = document.entry::<Vec<String>>("begins", "list of pairs of words", faults) {
+        vocabulary.begins = read.value;
+    }
     if let Some(read) = document.entry::<Pairs>("words", "list of words", faults) {
         vocabulary.words = read.value.into_iter().map(|(word, synonyms)| (word, words(&synonyms))).collect();
     }

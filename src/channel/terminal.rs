@@ -40,7 +40,7 @@ pub async fn run<T: Turns>(
     mut output: impl AsyncWrite + Unpin,
 ) -> std::io::Result<()> {
     show(&mut output, &format!("({})", phrases.how_to_leave)).await?;
-    let mut offered: Vec<Choice> = Vec::new();
+    let (mut offered, mut more): (Vec<Choice>, Option<Choice>) = (Vec::new(), None);
     let mut number = 0_u64;
     let mut content = Content::Text("/start".to_owned());
     loop {
@@ -48,6 +48,8 @@ pub async fn run<T: Turns>(
         number += 1;
         match turns.turn(inbound).await {
             Ok(replied) => {
+                let choices = || replied.says.iter().flat_map(|say| &say.choices);
+                more = choices().rfind(|choice| choice.id.starts_with("do-more-")).cloned();
                 for say in &replied.says {
                     show_pictures(&mut output, desk, say).await?;
                     offered = show_say(&mut output, say).await?;
@@ -64,7 +66,10 @@ pub async fn run<T: Turns>(
         if ended || is_leaving(&text) {
             return show(&mut output, &phrases.goodbye).await;
         }
-        content = picked(&offered, &text);
+        content = match more.take().filter(|more| asks_for(more, &text)) {
+            Some(more) => Content::Choice { prompt: None, id: more.id },
+            None => picked(&offered, &text),
+        };
     }
 }
 
@@ -103,6 +108,14 @@ async fn show_files(output: &mut (impl AsyncWrite + Unpin), papers: &Path, say: 
 
 fn is_leaving(text: &str) -> bool {
     matches!(text.to_lowercase().as_str(), "quit" | "exit" | "bye" | "goodbye" | "/quit" | "/exit" | ":q")
+}
+
+/// "More" and "tell me more" ask for the more of what was just said, which another message may have come after.
+fn asks_for(more: &Choice, text: &str) -> bool {
+    const MOST_WORDS: usize = 3;
+    let words = || text.split_whitespace();
+    let last = words().last().unwrap_or_default().trim_end_matches(['.', '!', '?']);
+    words().count() <= MOST_WORDS && last.to_lowercase() == more.label.to_lowercase()
 }
 
 /// A number picks the choice it stands before; anything else is what it says.
@@ -163,4 +176,23 @@ fn wrapped(line: &str) -> Vec<String> {
         }
     }
     lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn more_is_asked_for_in_a_word_or_three() {
+        let more = Choice { id: "do-more-gutter".to_owned(), label: "More".to_owned() };
+        for (text, asks) in [
+            ("more", true),
+            ("Tell me more!", true),
+            ("some more please", false),
+            ("can i use one more", false),
+            ("", false),
+        ] {
+            assert_eq!(asks_for(&more, text), asks, "{text}");
+        }
+    }
 }

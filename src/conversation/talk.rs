@@ -56,6 +56,9 @@ pub fn turn(guide: &Guide<'_>, session: &Session, content: &Content) -> Turn {
     talk.into_turn()
 }
 
+/// No plain order has more words than this.
+const MOST_IN_PLAIN_ORDER: usize = 4;
+
 /// A turn in the making.
 pub(super) struct Talk<'t, 'g> {
     pub(super) guide: &'t Guide<'g>,
@@ -143,8 +146,9 @@ impl<'t, 'g> Talk<'t, 'g> {
             self.happen(Event::Suspected);
         }
         let command = command::recognise(text);
-        // A plain order holds no danger, and need not wait until the topics are ready.
-        if (command.is_none() && self.warned(text)) || self.worked(text) {
+        // A plain order holds no danger, and need not wait until the topics are ready; "how do I know …" may.
+        let plain = command.is_some() && text.split_whitespace().count() <= MOST_IN_PLAIN_ORDER;
+        if (!plain && self.warned(text)) || self.worked(text) {
             return;
         }
         match command {

@@ -211,7 +211,7 @@ answer-working-alone-more = It takes two to lift and hold sheets. Never do roof 
 answer-child-pets = Keep children and animals out of the drop zone, all round the roof.
 answer-child-pets-more = Clear up nails and offcuts each day. Handing up sheets and standing at the ladder are jobs for adults.
 
-answer-can-i-pause = Yes. Your plan stays where it is.
+answer-can-i-pause = Yes, rest when you like. Your plan stays where it is.
 answer-can-i-pause-more = Before you go, fix or weigh down loose sheets and cover the open part. Take the ladder down.
 
 # Looking after the roof

@@ -276,7 +276,10 @@ fn chosen(fact: FactKey, id: &str) -> Heard {
 fn read_count(fact: FactKey, low: i64, high: i64, text: &str) -> Reply {
     let context = Context { quantity: Quantity::DeckThickness, usual: Some(UsualUnit::Mm), boundaries: &[] };
     let counted = match read(text, &context) {
-        Verdict::Value(Reading { amount: Amount::Length(length), .. }) if length.is_whole_mm() => {
+        // "2 waves" are no 2 cm.
+        Verdict::Value(Reading { amount: Amount::Length(length), unit: WrittenUnit::Mm, .. })
+            if length.is_whole_mm() =>
+        {
             length.round_mm()
         }
         Verdict::Reject { why: Why::NoNumber } => return Reply::Silent,

@@ -112,11 +112,11 @@ static PATTERNS: LazyLock<Vec<(Regex, Build)>> = LazyLock::new(|| {
         (r"/?(?:back|undo|go back|oops|previous|take (?:that|it) back|undo that)", |_| Command::Back),
         (r"(?:/?why|what for|how come)\b[ ,]*(.*?)", Command::Why),
         (
-            r"how|how do (?:i|you) (?:measure|find|check|do|know|tell|work)\b.*|how to measure.*|where do i measure.*|show me how",
+            r"how|what (?:do|should|must) i (?:look|check) for|how (?:can|would|will) i (?:tell|know)|i(?:'m| am)? ?(?:do(?:n't|nt| not) (?:understand|get it|follow|get the question|know what you mean)|confused|lost|not with you)(?: (?:that|this|it|the question|what you mean))?|how do (?:i|you) (?:measure|find|check|do|know|tell|work)\b.*|how to measure.*|where do i measure.*|show me how",
             |_| Command::How,
         ),
         (
-            r"(?:i(?:'m| am)? )?(?:really |just )?(?:do(?:n't|nt| not) (?:really )?know|dunno|not sure|unsure|no idea|no clue|haven'?t a clue|don't have a clue|can'?t (?:tell|say|measure (?:it|that))|idk|pass|skip)(?: (?:mate|sorry|tbh|really|yet|that|it|this|one|the answer|how (?:thick|long|wide|steep|far|high|big|deep)(?: (?:it|that|they) (?:is|are))?|about that|what (?:it|that) is))*",
+            r"(?:i(?:'m| am| have|'ve(?: got)?)? )?(?:really |just )?(?:do(?:n't|nt| not) (?:really )?know|dunno|not sure|unsure|no idea|no clue|haven'?t a clue|don't have a clue|can'?t (?:tell|say|see|measure (?:it|that))|idk|pass|skip)(?:,? (?:mate|sorry|tbh|really|yet|that|it|this|one|the answer|how (?:thick|long|wide|steep|far|high|big|deep)(?: (?:it|that|they) (?:is|are))?|about (?:that|the \w+)|what (?:it|that) is))*",
             |_| Command::NotSure,
         ),
         (
@@ -127,6 +127,10 @@ static PATTERNS: LazyLock<Vec<(Regex, Build)>> = LazyLock::new(|| {
         (
             r"(?:/?restart|start (?:again|over|afresh|from scratch)|begin again|new roof|another roof|/?new|reset|scrap (?:it|that|everything)|start a new (?:one|roof|plan))",
             |_| Command::Restart,
+        ),
+        (
+            r"(?:change|switch|turn) (?:it |that |this |everything |them )?(?:in)?to (metric|imperial|feet and inches|feet|foot|inches|millimet(?:re|er)s|met(?:re|er)s|mm)",
+            Command::Units,
         ),
         (
             r"(?:i (?:want|need|have) to |can (?:i|we|you) |let me |please |i'?d like to )*(?:change|edit|correct|fix|alter)\b(?: (?:the|my|a|an|one|something|line|answer))*[ :]*(.*?)",
@@ -255,7 +259,7 @@ mod tests {
     #[test]
     fn every_pattern_compiles() {
         // A pattern that fails to compile is left out by `filter_map`, which no user would ever notice.
-        assert_eq!(PATTERNS.len(), 27);
+        assert_eq!(PATTERNS.len(), 28);
     }
 
     #[test]
@@ -280,6 +284,11 @@ mod tests {
             ("revoke the link", Command::Revoke),
             ("tell me more", Command::More),
             ("dunno how thick", Command::NotSure),
+            ("I have no idea, sorry", Command::NotSure),
+            ("I really don't know about the wind", Command::NotSure),
+            ("change it to metric", Command::Units("metric".into())),
+            ("I don't understand the question", Command::How),
+            ("what should I look for", Command::How),
             ("I'm back", Command::Start),
         ] {
             assert_eq!(recognise(text), Some(command), "{text}");

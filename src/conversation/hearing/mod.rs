@@ -69,6 +69,7 @@ pub enum Hearing {
 const SECOND_OF_TWO: &[(FactKey, &[FactKey])] = &[
     (FactKey::Length, &[FactKey::SlopeLength, FactKey::Span]),
     (FactKey::SlopeLength, &[FactKey::SlopeLengthBack]),
+    (FactKey::Pitch, &[FactKey::PitchBack]),
     (FactKey::SheetLength, &[FactKey::SheetWidth]),
     (FactKey::SheetWidth, &[FactKey::SheetCorrugations]),
     (FactKey::DiagonalA, &[FactKey::DiagonalB]),
@@ -326,7 +327,8 @@ fn two(guide: &Guide<'_>, session: &Session, question: &Question, first: Heard, 
         .unwrap_or_default()
         .iter()
         .copied()
-        .filter(|fact| session.facts().get(*fact).is_none() && fits(guide, *fact, &second.value))
+        .filter(|fact| session.facts().get(*fact).is_none() && is_on_this_roof(session, *fact))
+        .filter(|fact| fits(guide, *fact, &second.value))
         .collect();
     match open.as_slice() {
         [] => Hearing::Facts(vec![first]),
@@ -344,12 +346,23 @@ fn two(guide: &Guide<'_>, session: &Session, question: &Question, first: Heard, 
     }
 }
 
-/// Whether a length is believable for a fact.
+/// Whether a roof like this has that fact, as far as is known.
+fn is_on_this_roof(session: &Session, fact: FactKey) -> bool {
+    fact != FactKey::PitchBack || session.facts().choice(FactKey::SlopesEqual) == Some("no")
+}
+
+/// Whether a measurement is believable for a fact.
 fn fits(guide: &Guide<'_>, fact: FactKey, value: &FactValue) -> bool {
     let known = guide.script.questions.iter().any(|question| question.fact == fact);
-    let FactValue::Length(length) = value else { return false };
     let FactKind::Quantity(quantity) = fact.kind() else { return false };
-    known && quantity.length_band().is_some_and(|(low, high)| (low..=high).contains(&length.value))
+    let believable = match value {
+        FactValue::Length(length) => {
+            quantity.length_band().is_some_and(|(low, high)| (low..=high).contains(&length.value))
+        }
+        FactValue::Angle(_) => quantity == Quantity::Pitch,
+        FactValue::Choice(_) | FactValue::Count(_) => false,
+    };
+    known && believable
 }
 
 /// Whether a fact is one of the large lengths by which a person shows the units they think in.

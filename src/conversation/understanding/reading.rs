@@ -37,7 +37,12 @@ pub(super) struct Reader {
     fillers: BTreeSet<String>,
     openers: BTreeSet<String>,
     joiners: BTreeSet<String>,
+    /// Pairs of words, as they are read, that begin a question of their own.
+    begins: BTreeSet<Vec<String>>,
 }
+
+/// So many words at least stand in a question that another one follows unjoined.
+const SHORTEST_QUESTION: usize = 3;
 
 impl Reader {
     /// A reader by this vocabulary that also knows the words of `texts`: patterns and phrasings.
@@ -67,7 +72,9 @@ impl Reader {
             fillers: vocabulary.fillers.iter().cloned().collect(),
             openers: vocabulary.openers.iter().cloned().collect(),
             joiners: vocabulary.joiners.iter().cloned().collect(),
+            begins: BTreeSet::new(),
         };
+        reader.begins = vocabulary.begins.iter().map(|said| reader.read_plain(said)).collect();
         // A phrase is written as people say it and found among words already read: so it is read as well.
         let phrases =
             vocabulary.phrases.iter().flat_map(|(one, said)| said.iter().map(move |said| (one, said)));
@@ -135,13 +142,24 @@ impl Reader {
         self.phrases.replace(&words)
     }
 
-    /// Parts a sentence where "and", a comma or the like is followed by the start of another question.
+    /// Parts a sentence where "and", a comma or the like is followed by the start of another question, or where
+    /// one question follows another: "can i paint it how do i get the moss off".
     fn part(&self, words: Vec<String>, heard: &mut Heard) {
-        let mut clause = Vec::new();
+        let mut clause: Vec<String> = Vec::new();
         let mut words = words.into_iter().peekable();
         while let Some(word) = words.next() {
             let comma = word == COMMA;
             let opens = words.peek().is_some_and(|next| self.openers.contains(next));
+            let begins = |first: &str, second: &str| {
+                self.begins.iter().any(|pair| matches!(pair.as_slice(), [a, b] if a == first && b == second))
+            };
+            let asks_already = matches!(clause.as_slice(), [first, second, ..] if begins(first, second));
+            if clause.len() >= SHORTEST_QUESTION
+                && asks_already
+                && words.peek().is_some_and(|next| begins(&word, next))
+            {
+                heard.clauses.push(Clause::new(std::mem::take(&mut clause)));
+            }
             if (comma || self.joiners.contains(&word)) && opens && !clause.is_empty() {
                 heard.clauses.push(Clause::new(std::mem::take(&mut clause)));
             } else if !comma {
@@ -224,6 +242,20 @@ impl Phrases {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_question_that_follows_another_is_a_clause_of_its_own() {
+        let vocabulary = Vocabulary {
+            begins: ["can i", "how many", "how do"].map(str::to_owned).to_vec(),
+            ..Vocabulary::default()
+        };
+        let reader = Reader::new(&vocabulary, std::iter::empty());
+        let clauses = |text: &str| -> Vec<String> {
+            reader.read(text).clauses.into_iter().map(|clause| clause.text).collect()
+        };
+        assert_eq!(clauses("can i use screws how many go in"), ["can i use screws", "how many go in"]);
+        assert_eq!(clauses("if it rains can i carry on"), ["if it rains can i carry on"]);
+    }
 
     #[test]
     fn a_long_clause_is_heard_in_stretches_that_neither_start_nor_end_it() {

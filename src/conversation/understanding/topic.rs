@@ -199,6 +199,8 @@ pub struct Vocabulary {
     pub ordinary: Vec<String>,
     /// Words that start a question or a new sentence after "and" or a comma.
     pub openers: Vec<String>,
+    /// Pairs of words that begin another question where nothing joins it to the one before.
+    pub begins: Vec<String>,
     /// Words that join two sentences.
     pub joiners: Vec<String>,
 }

@@ -93,7 +93,7 @@ static PATTERNS: LazyLock<Option<Patterns>> = LazyLock::new(|| {
             r"(?:(?:let'?s |shall we |can we |i(?:'m| am) ready to |i (?:want|need|would like|'d like) to |time to |we(?:'re| are) ready to )*(?:start|begin|get started on|crack on with|get on with)(?: with)?(?: the)?(?: (?:work|job|roof|roofing|first step))|(?:the )?(?:order of work,? )?step by step|(?:walk|take|lead|talk) me through (?:it|the (?:work|job|steps))|let'?s (?:start|begin|go|get started|do it)|back (?:on the (?:roof|job)|at it|to work))",
         )?,
         done: whole(
-            r"(?:(?:it'?s|that'?s|that is|all|this (?:one|step) is|now|we'?re|i'?m) )*(?:done|finished|complete(?:d)?|sorted|ticked|fitted|in place)(?: (?:it|that|this|this (?:one|step)|with (?:it|that)))?|next(?: (?:one|step))?|tick|did (?:it|that)|✅|☑️?|✔️?|👍",
+            r"(?:(?:it'?s|that'?s|that is|all|this (?:one|step) is|now|we'?re|i'?m) )*(?:done|finished|complete(?:d)?|sorted|ticked|fitted|in place)(?: (?:it|(?:that|this)(?: (?:one|step|bit))?|here|with (?:it|that)|done))?|ne?xt(?: (?:one|step))?|tick|did (?:it|that)(?: one)?|✅|☑️?|✔️?|👍",
         )?,
         all_done: whole(
             r"(?:(?:i'?ve|we'?ve|i have|we have) )?(?:(?:done|fitted|finished|nailed|fixed|put in|laid) )?(?:all )?(?:of )?(?:the )?(purlins|nails|nailing|lines|sheets|courses)(?: (?:are|is))?(?: (?:all|now))?(?: (?:done|finished|in|fitted|on|down|up|laid))",
@@ -108,7 +108,7 @@ static PATTERNS: LazyLock<Option<Patterns>> = LazyLock::new(|| {
             r"^\W*(?:so |and |ok )*(?:how (?:many|much)\b.*\b(?:left|to go|remain\w*|more)\b|how far (?:along|am i|have i)|how much longer|how long (?:is )?(?:left|to go)|what'?s left)",
         )?,
         problem: whole(
-            r"(?:(?:i(?:'ve| have)?|there(?:'s| is)|we(?:'ve| have)?|got|have) )*(?:got |hit )?(?:a )?(?:problem|trouble|snag|issue)s?|(?:something(?:'?s| is)|that'?s|it'?s) (?:wrong|not right|gone wrong|different)|(?:it|this|that) (?:doesn'?t|does not|won'?t) (?:fit|work|line up)|(?:i'?m )?stuck",
+            r"(?:(?:i(?:'ve| have)?|there(?:'s| is)|we(?:'ve| have)?|got|have) )*(?:got |hit )?(?:a )?(?:problem|trouble|snag|issue)s?|(?:something(?:'?s| is)|that'?s|it'?s) (?:wrong|not right|gone wrong|different)|(?:it|this|that) (?:doesn'?t|does not|won'?t) (?:fit|work|line up)|(?:i'?m )?stuck|(?:i(?:'ve)? |we(?:'ve)? )(?:messed|mucked|cocked|screwed|botched) (?:(?:it|this|that|something) )?up|(?:i(?:'ve)? )?made a (?:mistake|mess|hash)(?: of (?:it|this|that))?",
         )?,
         pause: within(
             r"\b(?:pause|call(?:ing)? it a day|(?:take|have|need|having|taking) a (?:break|rest)|knock(?:ing)? off|packing up|pack up for|(?:stop|finish|done|leave it|that'?s it|that'?s me|enough) (?:here )?(?:for|until|till) (?:today|now|the day|tonight|tomorrow|lunch|the week\w*|monday|next week)|(?:carry on|come back|continue|go on|finish|do the rest) (?:it )?(?:tomorrow|later|another day|next week\w*|at the weekend|in the morning)|(?:getting|gone|going|too) dark|can (?:i|we) stop|i(?:'ll| will| need to| have to|'ve got to) stop|^\W*stop\W*$)",
@@ -120,7 +120,7 @@ static PATTERNS: LazyLock<Option<Patterns>> = LazyLock::new(|| {
             r"\b(?:wind(?:s|y)?|gust\w*|storm\w*|gale\w*|blowing|blowy|breez\w*|thunder\w*|lightning)\b",
         )?,
         not_weather: within(
-            r"\b(?:from (?:the )?(?:left|right|front|back|behind|east|west|north|south)|mostly|prevailing|leak\w*|breeze.?blocks?|noisy|noise|loud|windows?|wet (?:rot|wood|timber|felt)|rotten)\b",
+            r"\b(?:from (?:the )?(?:left|right|front|back|behind|east|west|north|south)|mostly|prevailing|leak\w*|breeze.?blocks?|noisy|noise|loud|windows?|wet (?:rot|wood|timber|felt)|rotten|(?:hands?|fingers?|gloves?|boots?|socks?|feet|phone|screen) (?:(?:are|is|get|got|too|so|all|a bit) )*(?:wet|icy)|wet (?:hands?|fingers?|gloves?|boots?|socks?|feet|phone)|(?:if|when|whether|in case) (?:it|the|there(?:'s| is)?|we get) (?:\w+ ){0,3}(?:rain\w*|wind\w*|snow\w*|storm\w*|wet|pours|gust\w*|blow\w*))\b",
         )?,
         count: within(&format!(
             r"\b({NUMBER})\s+(?:(?:more|of (?:the|my)|whole|full|spare|good|roofing)\s+)*(sheets?|nails?|deck screws?|purlin screws?|screws?|ridge (?:pieces?|caps?)|ridges?|verge pieces?|verges?|top (?:edge )?pieces?|flashings?|fillers?|foam fillers?)\b"
