@@ -56,8 +56,8 @@ pub fn turn(guide: &Guide<'_>, session: &Session, content: &Content) -> Turn {
     talk.into_turn()
 }
 
-/// No plain order has more words than this.
-const MOST_IN_PLAIN_ORDER: usize = 4;
+/// An order that may name anything is plain where it has no more words than this.
+const MOST_IN_PLAIN_ORDER: usize = 2;
 
 /// A turn in the making.
 pub(super) struct Talk<'t, 'g> {
@@ -146,8 +146,10 @@ impl<'t, 'g> Talk<'t, 'g> {
             self.happen(Event::Suspected);
         }
         let command = command::recognise(text);
-        // A plain order holds no danger, and need not wait until the topics are ready; "how do I know …" may.
-        let plain = command.is_some() && text.split_whitespace().count() <= MOST_IN_PLAIN_ORDER;
+        // A plain order holds no danger, and need not wait until the topics are ready; "why is he bleeding" may.
+        let open_ended = matches!(command, Some(Command::Why(_) | Command::Change(_) | Command::How));
+        let plain =
+            command.is_some() && !(open_ended && text.split_whitespace().count() > MOST_IN_PLAIN_ORDER);
         if (!plain && self.warned(text)) || self.worked(text) {
             return;
         }
@@ -161,9 +163,8 @@ impl<'t, 'g> Talk<'t, 'g> {
             }
             // "How" explains the measurement that is asked for; where none is, how to do a thing may be known.
             Some(Command::How) if self.open_question().is_none() && self.answered_topic(text) => {}
-            Some(Command::Why(_)) if self.explained(text) => {}
+            Some(Command::Why(_)) | None if self.explained(text) => {}
             Some(command) => self.obey(command),
-            None if self.explained(text) => {}
             None => self.heard(text),
         }
     }

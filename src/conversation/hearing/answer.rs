@@ -40,10 +40,9 @@ pub(super) enum Reply {
 pub(super) fn read_answer(guide: &Guide<'_>, session: &Session, question: &Question, text: &str) -> Reply {
     match question.fact.kind() {
         FactKind::Quantity(quantity) if counts_things(question, text) => {
-            match read_quantity(guide, session, question.fact, quantity, text) {
-                Reply::Value(Heard { assumed: true, .. }) | Reply::Offer { .. } => Reply::Silent,
-                other => other,
-            }
+            let reply = read_quantity(guide, session, question.fact, quantity, text);
+            let guessed = matches!(reply, Reply::Value(Heard { assumed: true, .. }) | Reply::Offer { .. });
+            if guessed { Reply::Silent } else { reply }
         }
         FactKind::Quantity(quantity) => read_quantity(guide, session, question.fact, quantity, text),
         FactKind::Choice(_) => read_choice(guide, question, text),

@@ -225,8 +225,10 @@ pub enum Wanted {
     Reason(String),
 }
 
-static WANTED: LazyLock<Vec<(Regex, fn(String) -> Wanted)>> = LazyLock::new(|| {
-    let table: [(&str, fn(String) -> Wanted); 3] = [
+type Name = fn(String) -> Wanted;
+
+static WANTED: LazyLock<Vec<(Regex, Name)>> = LazyLock::new(|| {
+    let table: [(&str, Name); 3] = [
         (
             r#"(?i)^(?:(?:and|so|sorry|er|um|hi|ok)[ ,]+)*(?:what(?:'?s| is| are| do you mean(?: by)?| does| do)|wot(?:'?s| is))(?: an?| the)? ["“]?([a-z]+(?:[ -][a-z]+)?)["”]?(?: means?)?[ .!?]*$"#,
             Wanted::Meaning,

@@ -187,11 +187,8 @@ fn follower<'a>(
 
 /// "7 ft at the front and 6 ft at the back": the slope climbs from the one height to the other.
 fn between_heights(guide: &Guide<'_>, session: &Session, open: &Question, text: &str) -> Option<Heard> {
-    let heights = match open.fact {
-        FactKey::Rise => true,
-        FactKey::Pitch => HEIGHTS.as_ref().is_some_and(|pattern| pattern.find_iter(text).count() > 1),
-        _ => false,
-    };
+    let says_heights = || HEIGHTS.as_ref().is_some_and(|pattern| pattern.find_iter(text).count() > 1);
+    let heights = open.fact == FactKey::Rise || (open.fact == FactKey::Pitch && says_heights());
     let rise = question_for(guide, FactKey::Rise).filter(|_| heights)?;
     let Reply::Two(first, second) = read_answer(guide, session, rise, text) else { return None };
     let (FactValue::Length(a), FactValue::Length(b)) = (&first.value, &second.value) else { return None };
@@ -222,11 +219,16 @@ fn as_meant<'a>(
         pattern.as_ref().is_some_and(|found| found.is_match(text))
     };
     let two_slopes = session.facts().choice(FactKey::Form) == Some("two_slopes");
-    let meant = |fact: FactKey| match fact {
-        FactKey::Length if says(&OF_SHEETS, text) => FactKey::SheetLength,
-        FactKey::Span if says(&OF_SHEETS, text) => FactKey::SheetWidth,
-        FactKey::Span if !two_slopes && says(&DEEP, text) && !says(&DEEP, clause) => FactKey::Length,
-        fact => fact,
+    let meant = |fact: FactKey| {
+        if fact == FactKey::Length && says(&OF_SHEETS, text) {
+            FactKey::SheetLength
+        } else if fact == FactKey::Span && says(&OF_SHEETS, text) {
+            FactKey::SheetWidth
+        } else if fact == FactKey::Span && !two_slopes && says(&DEEP, text) && !says(&DEEP, clause) {
+            FactKey::Length
+        } else {
+            fact
+        }
     };
     named.into_iter().map(|question| question_for(guide, meant(question.fact)).unwrap_or(question)).collect()
 }
