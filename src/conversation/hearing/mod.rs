@@ -86,6 +86,14 @@ static ASKS: LazyLock<Option<Regex>> = LazyLock::new(|| {
     .ok()
 });
 
+/// Questions that need no mark to be known for one: "is it any different".
+static ASKS_UNMARKED: LazyLock<Option<Regex>> = LazyLock::new(|| {
+    Regex::new(
+        r"(?i)^(?:(?:so|and|but|ok|hi|hey|please|hang on|wait)[ ,]+)*(?:is|are|will|would|does|do|did|should|shall) (?:it|they|that|this|there|the|these|those|my|i|we)\b",
+    )
+    .ok()
+});
+
 static CLAUSE: LazyLock<Option<Regex>> = LazyLock::new(|| {
     // A comma between digits is a decimal comma, and a full stop between them a decimal point.
     Regex::new(r"(?i)(?:[;\n]+|,\s+|,$|[.!]\s+|\s+(?:and|with|but|on|plus)\s+)").ok()
@@ -93,7 +101,11 @@ static CLAUSE: LazyLock<Option<Regex>> = LazyLock::new(|| {
 
 /// Hears a whole message.
 pub fn hear(guide: &Guide<'_>, session: &Session, open: Option<&Question>, text: &str) -> Hearing {
-    if ASKS.as_ref().is_some_and(|asks| asks.is_match(text.trim())) {
+    if [&ASKS, &ASKS_UNMARKED]
+        .into_iter()
+        .flat_map(|asks| asks.as_ref())
+        .any(|asks| asks.is_match(text.trim()))
+    {
         return Hearing::Asks;
     }
     if let Some(climb) = open.and_then(|question| between_heights(guide, session, question, text)) {
