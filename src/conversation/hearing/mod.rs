@@ -103,7 +103,7 @@ static CLAUSE: LazyLock<Option<Regex>> = LazyLock::new(|| {
 pub fn hear(guide: &Guide<'_>, session: &Session, open: Option<&Question>, text: &str) -> Hearing {
     if [&ASKS, &ASKS_UNMARKED]
         .into_iter()
-        .flat_map(|asks| asks.as_ref())
+        .filter_map(|asks| asks.as_ref())
         .any(|asks| asks.is_match(text.trim()))
     {
         return Hearing::Asks;
