@@ -90,10 +90,7 @@ pub fn reply(understood: &Understanding, roof: &Roof<'_>) -> Reply {
     match understood.verdict {
         Verdict::None => reply.opening.push(Note::new("answer-not-understood")),
         Verdict::Near => {
-            let near = understood.topics.iter().map(|hit| hit.topic);
-            // Nobody is asked whether somebody is hurt, where something else is as near.
-            let most = understood.topics.len();
-            reply.which = near.filter(|topic| most == 1 || *topic != TopicId::InjuryEmergency).collect();
+            reply.which = understood.topics.iter().map(|hit| hit.topic).collect();
             reply.opening.push(Note::new("answer-which-one").count("topics", reply.which.len()));
         }
         Verdict::One => {
