@@ -61,6 +61,10 @@ drawing-title-sheets = 2 Sheets: { $slope }
 drawing-chain-course = Course { $number }
 drawing-key-order = Order of laying
 drawing-key-sheet-number = 7b: sheet 7, piece b
+drawing-key-offcuts = { $count ->
+    [one] { $sheets }: piece kept from the front slope's sheet
+   *[other] { $sheets }: pieces kept from the front slope's sheets
+}
 drawing-key-lap = Sheets lap here
 drawing-key-under = Edge under a sheet
 drawing-key-cut = Cut edge
@@ -112,6 +116,7 @@ drawing-cut-sheets = { $count ->
    *[other] Sheets { $numbers }
 }
 drawing-cut-piece = { $piece }: { $length } × { $width } ({ $corrugations } corr.)
+drawing-cut-piece-for-back = { $piece }, for the back slope: { $length } × { $width } ({ $corrugations } corr.)
 drawing-cut-only-piece = { $length } × { $width } ({ $corrugations } corr.)
 drawing-cut-left-over = Left over: { $length } × { $width }
 drawing-says-cuts = { $sheets ->
@@ -123,6 +128,10 @@ drawing-says-cuts = { $sheets ->
    *[other] { $cuts } cuts.
 }
 drawing-says-cut-piece = From sheet { $sheets }, piece { $piece }: { $length } long, { $width } wide ({ $corrugations ->
+    [one] one corrugation
+   *[other] { $corrugations } corrugations
+}).
+drawing-says-cut-piece-for-back = From sheet { $sheets }, piece { $piece }, kept for the back slope: { $length } long, { $width } wide ({ $corrugations ->
     [one] one corrugation
    *[other] { $corrugations } corrugations
 }).

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::Fixing;
-use crate::roofing::layout::{Column, Course, CutPlan, Line, LineKind};
+use crate::roofing::layout::{Column, Course, Line, LineKind, Piece};
 use crate::roofing::roof::Hand;
 use crate::units::Length;
 
@@ -70,7 +70,7 @@ pub fn nail(
     lines: &[Line],
     courses: &[Course],
     columns: [&[Column]; 2],
-    cuts: &CutPlan,
+    pieces: &[Piece],
     crowns: &Crowns,
     every: Every,
     top_piece: bool,
@@ -87,7 +87,7 @@ pub fn nail(
             if (course.from..=course.to).contains(&line.y) {
                 let [straight, shifted] = columns;
                 let columns = if index % 2 == 0 { straight } else { shifted };
-                nailed.extend(beside_laps(index, columns, cuts).filter(|crown| on_timber.contains(crown)));
+                nailed.extend(beside_laps(index, columns, pieces).filter(|crown| on_timber.contains(crown)));
             }
         }
         fixings.extend(nailed.into_iter().map(|crown| Fixing {
@@ -104,12 +104,11 @@ pub fn nail(
 fn beside_laps<'a>(
     course: usize,
     columns: &'a [Column],
-    cuts: &'a CutPlan,
+    pieces: &'a [Piece],
 ) -> impl Iterator<Item = i64> + 'a {
     let pairs = columns.iter().zip(columns.iter().enumerate().skip(1));
     pairs.flat_map(move |(lower, (index, upper))| {
-        let pieces = cuts.sheets.iter().flat_map(|sheet| &sheet.pieces);
-        let piece = pieces.into_iter().find(|piece| piece.course == course && piece.column == index);
+        let piece = pieces.iter().find(|piece| piece.course == course && piece.column == index);
         let wide = piece.map_or(upper.corrugations, |piece| piece.corrugations);
         // A piece wider than its column reaches further back over the one laid before it.
         let free_edge = upper.first_corrugation + upper.corrugations - wide;

@@ -29,11 +29,11 @@ impl Plan {
     /// The first check that fails, with the figures that fail it: a fault of ours, not of the roof.
     pub(super) fn checked(parts: PlanParts) -> Result<Self, Fault> {
         let (length, sheet) = (parts.site.length.value, &parts.site.sheet);
-        for slope in &parts.slopes {
+        for (index, slope) in parts.slopes.iter().enumerate() {
             covered_across(slope, slope.columns_of(0), length, sheet)?;
             covered_across(slope, slope.columns_of(1), length, sheet)?;
             covered_upwards(slope)?;
-            every_cell_has_its_piece(slope)?;
+            every_cell_has_its_piece(slope, &parts.offcuts_for(index))?;
             pieces_fit_their_sheets(slope, sheet)?;
             no_gap_over_the_limit(slope)?;
             end_laps_on_lines(slope)?;
@@ -88,8 +88,9 @@ fn covered_upwards(slope: &SlopePlan) -> Result<(), Fault> {
     Ok(())
 }
 
-fn every_cell_has_its_piece(slope: &SlopePlan) -> Result<(), Fault> {
-    let pieces = || slope.cuts.sheets.iter().flat_map(|sheet| &sheet.pieces);
+fn every_cell_has_its_piece(slope: &SlopePlan, offcuts: &[(usize, String, &Piece)]) -> Result<(), Fault> {
+    let own = || slope.cuts.sheets.iter().flat_map(|sheet| &sheet.pieces);
+    let pieces = || own().chain(offcuts.iter().map(|(_, _, piece)| *piece));
     for (row, course) in slope.courses.iter().enumerate() {
         for (number, column) in slope.columns_of(row).iter().enumerate() {
             let mut here = pieces().filter(|piece| piece.course == row && piece.column == number);
@@ -111,12 +112,12 @@ fn pieces_fit_their_sheets(slope: &SlopePlan, sheet: &Sheet) -> Result<(), Fault
             || b.at_corrugation + b.corrugations <= a.at_corrugation
     };
     for bought in &slope.cuts.sheets {
-        for (index, piece) in bought.pieces.iter().enumerate() {
+        for (index, piece) in bought.all_pieces().enumerate() {
             let inside = piece.at >= Length::ZERO
                 && piece.at_corrugation >= 0
                 && piece.at + piece.length <= sheet.length
                 && piece.at_corrugation + piece.corrugations <= sheet.corrugations;
-            let clear = bought.pieces.iter().skip(index + 1).all(|other| apart(piece, other));
+            let clear = bought.all_pieces().skip(index + 1).all(|other| apart(piece, other));
             check(inside && clear, "pieces-fit-their-sheet", || format!("sheet {}", bought.number))?;
         }
     }
