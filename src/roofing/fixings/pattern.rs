@@ -57,7 +57,7 @@ impl Crowns {
     }
 
     fn on_timber(&self, corrugation: i64) -> bool {
-        (Length::ZERO..=self.timber).contains(&self.x(corrugation))
+        (0..self.count).contains(&corrugation) && (Length::ZERO..=self.timber).contains(&self.x(corrugation))
     }
 }
 
@@ -75,19 +75,25 @@ pub fn nail(
     every: Every,
     top_piece: bool,
 ) -> Vec<Fixing> {
-    let on_timber: Vec<i64> =
-        (0..crowns.count).filter(|corrugation| crowns.on_timber(*corrugation)).collect();
+    let on_timber: Vec<i64> = (0..crowns.count).filter(|crown| crowns.on_timber(*crown)).collect();
+    let beside: Vec<(&Course, Vec<i64>)> = courses
+        .iter()
+        .zip(columns.iter().cycle())
+        .enumerate()
+        .map(|(index, (course, columns))| {
+            let beside = beside_laps(index, columns, pieces).filter(|crown| crowns.on_timber(*crown));
+            (course, beside.collect())
+        })
+        .collect();
     let mut fixings = Vec::new();
     for line in lines {
         let step = every.of(line.kind).max(1);
         let mut nailed: BTreeSet<i64> = on_timber.iter().copied().filter(|crown| crown % step == 0).collect();
         nailed.extend(on_timber.first());
         nailed.extend(on_timber.last());
-        for (index, course) in courses.iter().enumerate() {
+        for (course, beside) in &beside {
             if (course.from..=course.to).contains(&line.y) {
-                let [straight, shifted] = columns;
-                let columns = if index % 2 == 0 { straight } else { shifted };
-                nailed.extend(beside_laps(index, columns, pieces).filter(|crown| on_timber.contains(crown)));
+                nailed.extend(beside);
             }
         }
         fixings.extend(nailed.into_iter().map(|crown| Fixing {

@@ -12,6 +12,7 @@ use crate::roofing::rules::Requirement;
 use crate::units::Length;
 
 /// What binds the sheets of one slope.
+#[derive(Clone, PartialEq)]
 pub(super) struct Outline {
     pub(super) rise: Rise,
     /// Along the eaves, overhangs included.
@@ -28,6 +29,7 @@ impl Outline {
 }
 
 /// Courses and columns as they are cut, columns in laying order.
+#[derive(Clone)]
 pub(super) struct Laid {
     pub(super) outline: Outline,
     pub(super) way: Way,

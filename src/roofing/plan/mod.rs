@@ -51,7 +51,8 @@ pub fn plan(facts: &Facts, book: &Handbook) -> Result<Plan, Unplanned> {
         let heard = heard::hear(&slope_facts, covering.as_deref(), book);
         refused(heard.refused(&slope_facts, book))?;
         heard.caution(&mut cautions, &slope_facts, book);
-        begun.push(slope::begin(&site, index, &heard, book)?);
+        let laid = slope::begin(&site, index, begun.last(), &heard, book)?;
+        begun.push(laid);
         hearings.push((slope_facts, heard));
     }
     let sharing = match begun.as_mut_slice() {

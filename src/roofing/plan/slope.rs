@@ -34,10 +34,11 @@ pub(super) struct Begun<'a> {
     pub(super) laid: Laid,
 }
 
-/// Lays the sheets of one slope of a site.
+/// Lays the sheets of one slope of a site; as those of the slope before where the same binds them.
 pub(super) fn begin<'a>(
     site: &Site,
     index: usize,
+    before: Option<&Begun>,
     heard: &Heard,
     book: &'a Handbook,
 ) -> Result<Begun<'a>, Unplanned> {
@@ -51,7 +52,10 @@ pub(super) fn begin<'a>(
     let extra_side_lap = stock.extra_side_lap && across.corrugations > stock.corrugations;
     let stock = Stock { extra_side_lap, ..stock };
     let outline = Outline { rise, width: across.width, side_lap, stock };
-    let laid = lay(outline, site.sheet.stagger).ok_or_else(|| does_not_fit(site))?;
+    let laid = match before {
+        Some(before) if before.laid.outline == outline => before.laid.clone(),
+        _ => lay(outline, site.sheet.stagger).ok_or_else(|| does_not_fit(site))?,
+    };
     Ok(Begun { bearing, top, across, laid })
 }
 
