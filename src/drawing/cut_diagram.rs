@@ -81,11 +81,12 @@ fn page(
         foot = foot.max(at.y + tall(block));
     }
     let words = view.words;
-    let key = [
+    let mut key = vec![
         Entry { sample: Sample::Line(Pen::Cut), words: words.say("drawing-key-cut") },
         Entry { sample: Sample::Area(Fill::Hatch(Hatch::Waste)), words: words.say("drawing-key-left-over") },
         Entry { sample: Sample::Nothing, words: words.say("drawing-key-corrugations-across") },
     ];
+    key.extend(words.unit());
     legend::draw(&mut draft, &key, WIDTH, foot);
     draft.finish(head, WIDTH, foot + legend::height(&key, WIDTH))
 }

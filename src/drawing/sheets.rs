@@ -272,6 +272,7 @@ fn key(view: &SlopeView) -> Vec<Entry> {
         key.push(Entry { sample: Sample::Line(Pen::Cut), words: words.say("drawing-key-cut") });
     }
     key.push(Entry { sample: Sample::Line(Pen::Fine), words: words.say("drawing-key-roof-edge") });
+    key.extend(words.unit());
     key
 }
 

@@ -109,6 +109,10 @@ impl Captions for Hostile {
     fn length(&self, _: Length) -> String {
         "<9&>".repeat(40)
     }
+
+    fn unit(&self) -> Option<&'static str> {
+        Some("drawing-key-millimetres")
+    }
 }
 
 #[test]

@@ -42,6 +42,7 @@ drawing-line-top = Top
 drawing-title-setting-out = 1 Setting out: { $slope }
 drawing-key-purlin = Purlin
 drawing-key-nail-line = Line of nails
+drawing-key-millimetres = Sizes in mm
 drawing-key-lap-edge = Lower edge of the sheets above
 drawing-key-timber = Timbers below, { $spacing } apart: find yours
 drawing-key-from-eaves = Figures at the left: up from the eaves edge

@@ -260,4 +260,4 @@ requirement-fix-end-lap-every = nail spacing at end laps, in corrugations
 requirement-fix-intermediate-every = nail spacing between, in corrugations
 requirement-fix-ridge-every = nail spacing along the ridge, in corrugations
 requirement-spare-sheets = number of spare sheets
-requirement-spare-fixings-percent = share of spare nails and screws
+requirement-spare-fixings-percent = spare nails and screws in each hundred
