@@ -7,7 +7,7 @@ mod common;
 use std::collections::BTreeSet;
 
 use common::{Answers, handbook, mm};
-use lapwise::roofing::layout::{Course, LineKind, Piece};
+use lapwise::roofing::layout::{BoughtSheet, Course, LineKind, Piece};
 use lapwise::roofing::plan::{Plan, Unplanned, difference, plan, work_order};
 use lapwise::roofing::roof::{Base, FactKey, FactValue, Facts};
 use lapwise::roofing::rules::Requirement;
@@ -78,14 +78,14 @@ fn planned(answers: &Answers) -> Result<Option<Plan>, TestCaseError> {
 
 /// The pieces that lie on a slope: those of its own sheets, and those it gets of the front one's.
 fn pieces(plan: &Plan, index: usize) -> impl Iterator<Item = &Piece> {
-    let own = plan.slopes[index].cuts.sheets.iter().flat_map(|sheet| &sheet.pieces);
+    let own = plan.slopes.iter().skip(index).take(1).flat_map(|own| &own.cuts.sheets);
     let front = plan.slopes.iter().take(index).flat_map(|front| &front.cuts.sheets);
-    own.chain(front.flat_map(|sheet| &sheet.for_back))
+    own.flat_map(|sheet| &sheet.pieces).chain(front.flat_map(|sheet| &sheet.for_back))
 }
 
 /// How many sheets lie over a point, by the pieces as they are cut.
 fn sheets_over(plan: &Plan, index: usize, x: Length, y: Length) -> usize {
-    let slope = &plan.slopes[index];
+    let slope = plan.slopes.get(index).expect("a slope");
     pieces(plan, index)
         .filter(|piece| {
             let cell = slope.courses.get(piece.course).zip(slope.columns_of(piece.course).get(piece.column));
@@ -168,7 +168,7 @@ proptest! {
         prop_assert!(kept > 0 && sharing.at_least <= count && count < sharing.alone);
         prop_assert!(sheets().map(|sheet| sheet.number).eq(1..=count), "a number means one sheet on the whole roof");
         for (index, slope) in plan.slopes.iter().enumerate() {
-            let labels: BTreeSet<String> = slope.cuts.sheets.iter().flat_map(|sheet| sheet.labels()).collect();
+            let labels: BTreeSet<String> = slope.cuts.sheets.iter().flat_map(BoughtSheet::labels).collect();
             let offcuts = plan.offcuts_for(index);
             prop_assert!(offcuts.iter().all(|(_, label, _)| !labels.contains(label)));
             let cells: usize = (0..slope.courses.len()).map(|course| slope.columns_of(course).len()).sum();
