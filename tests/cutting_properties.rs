@@ -2,10 +2,11 @@
 
 #![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a fault fails the test")]
 
-use lapwise::roofing::layout::Course;
 use lapwise::roofing::layout::cutting::{
-    Budget, CannotLay, Cutting, Slope, Stock, columns, cut, cut_courses, free_courses, sheets_lower_bound,
+    Budget, CannotLay, Cutting, Slope, Stock, columns, cut, cut_courses, cut_together, free_courses,
+    sheets_lower_bound, sheets_lower_bound_together,
 };
+use lapwise::roofing::layout::{BoughtSheet, Course};
 use lapwise::units::Length;
 use proptest::prelude::*;
 
@@ -145,6 +146,52 @@ proptest! {
         );
         prop_assert_eq!(settled.map(|settled| counts(&settled)), Ok(counts(&cutting)));
         prop_assert_eq!(by_trying_all(&cutting.courses, &widths, &stock), counts(&cutting));
+    }
+}
+
+/// Two slopes in the same columns, each in the courses it would have alone.
+fn pair(front: &Slope, back: &Slope, stock: &Stock) -> Option<(Slope, [Vec<Course>; 2], usize)> {
+    let back = Slope { width: front.width, side_lap: front.side_lap, ..back.clone() };
+    let cut = [cut(front, stock, Budget::ROOF).ok()?, cut(&back, stock, Budget::ROOF).ok()?];
+    let alone = cut.iter().map(|cutting| cutting.plan.sheets.len()).sum();
+    Some((back, cut.map(|cutting| cutting.courses), alone))
+}
+
+proptest! {
+    #[test]
+    fn slopes_that_share_offcuts_never_take_more(
+        front in slope(9_000, 3_000), back in slope(9_000, 3_000), stock in stock(14),
+    ) {
+        let Some((back, courses, alone)) = pair(&front, &back, &stock) else { return Ok(()) };
+        let (way, front_courses) = (courses.concat(), courses[0].len());
+        let cut = |fewer_than| {
+            let way = std::slice::from_ref(&way);
+            cut_together(front.width, front.side_lap, way, &stock, Budget::ROOF, fewer_than)
+        };
+        let cutting = cut(alone + 1).unwrap();
+        support::can_be_cut(&stock, &cutting).map_err(TestCaseError::fail)?;
+        let sheets = &cutting.plan.sheets;
+        prop_assert_eq!(cut(alone), if sheets.len() < alone { Ok(cutting.clone()) } else { Err(CannotLay::NothingSaved) });
+        let lengths = [(front.length, front.end_lap), (back.length, back.end_lap)];
+        let bound = sheets_lower_bound_together(front.width, &lengths, front.side_lap, &stock).unwrap();
+        prop_assert!(bound <= sheets.len());
+        // The front slope is laid first: no sheet is begun for the back one before all of the front one's.
+        let begun_for_front = |sheet: &BoughtSheet| sheet.pieces.iter().any(|piece| piece.course < front_courses);
+        prop_assert!(sheets.iter().is_sorted_by_key(|sheet| !begun_for_front(sheet)));
+    }
+
+    #[test]
+    fn nothing_is_missed_on_two_small_slopes(
+        front in slope(900, 2_000), back in slope(900, 2_000), stock in stock(5),
+    ) {
+        let Some((_, courses, alone)) = pair(&front, &back, &stock) else { return Ok(()) };
+        let way = courses.concat();
+        let across = columns(front.width, &stock, front.side_lap).unwrap();
+        let widths: Vec<i64> = across.each().iter().map(|column| column.corrugations).collect();
+        prop_assume!(widths.len() * way.len() <= 8);
+        let cutting =
+            cut_together(front.width, front.side_lap, std::slice::from_ref(&way), &stock, Budget::ROOF, alone + 1);
+        prop_assert_eq!(by_trying_all(&way, &widths, &stock), counts(&cutting.unwrap()));
     }
 }
 

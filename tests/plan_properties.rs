@@ -4,9 +4,11 @@
 
 mod common;
 
+use std::collections::BTreeSet;
+
 use common::{Answers, handbook, mm};
-use lapwise::roofing::layout::{Course, LineKind, Piece};
-use lapwise::roofing::plan::{Plan, SlopePlan, Unplanned, difference, plan, work_order};
+use lapwise::roofing::layout::{BoughtSheet, Course, LineKind, Piece};
+use lapwise::roofing::plan::{Plan, Unplanned, difference, plan, work_order};
 use lapwise::roofing::roof::{Base, FactKey, FactValue, Facts};
 use lapwise::roofing::rules::Requirement;
 use lapwise::units::{Angle, Doubt, Length, Measured};
@@ -74,13 +76,17 @@ fn planned(answers: &Answers) -> Result<Option<Plan>, TestCaseError> {
     }
 }
 
-fn pieces(slope: &SlopePlan) -> impl Iterator<Item = &Piece> {
-    slope.cuts.sheets.iter().flat_map(|sheet| &sheet.pieces)
+/// The pieces that lie on a slope: those of its own sheets, and those it gets of the front one's.
+fn pieces(plan: &Plan, index: usize) -> impl Iterator<Item = &Piece> {
+    let own = plan.slopes.iter().skip(index).take(1).flat_map(|own| &own.cuts.sheets);
+    let front = plan.slopes.iter().take(index).flat_map(|front| &front.cuts.sheets);
+    own.flat_map(|sheet| &sheet.pieces).chain(front.flat_map(|sheet| &sheet.for_back))
 }
 
 /// How many sheets lie over a point, by the pieces as they are cut.
-fn sheets_over(slope: &SlopePlan, x: Length, y: Length) -> usize {
-    pieces(slope)
+fn sheets_over(plan: &Plan, index: usize, x: Length, y: Length) -> usize {
+    let slope = plan.slopes.get(index).expect("a slope");
+    pieces(plan, index)
         .filter(|piece| {
             let cell = slope.courses.get(piece.course).zip(slope.columns_of(piece.course).get(piece.column));
             let (course, column) = cell.expect("a piece lies in a cell");
@@ -94,13 +100,13 @@ proptest! {
     #[test]
     fn every_point_of_every_slope_is_covered(roof in roofs(), along in 0.0..1.0_f64, up in 0.0..1.0_f64) {
         let Some(plan) = planned(&roof)? else { return Ok(()) };
-        for (slope, site) in plan.slopes.iter().zip(&plan.site.slopes) {
+        for (index, (slope, site)) in plan.slopes.iter().zip(&plan.site.slopes).enumerate() {
             for (along, up) in [(along, up), (0.0, up), (1.0, up), (along, 0.0), (along, 1.0)] {
                 let (x, y) = (plan.site.length.value.scale(along), site.rafter_length.value.scale(up));
-                let sheets = sheets_over(slope, x, y);
+                let sheets = sheets_over(&plan, index, x, y);
                 prop_assert!((1..=6).contains(&sheets), "{sheets} sheets over {x}, {y}");
             }
-            let eaves = sheets_over(slope, plan.site.length.value.scale(along), -slope.eaves_overhang);
+            let eaves = sheets_over(&plan, index, plan.site.length.value.scale(along), -slope.eaves_overhang);
             prop_assert!(eaves >= 1);
         }
     }
@@ -127,18 +133,46 @@ proptest! {
     fn pieces_fit_their_sheets_and_sheets_are_the_proven_fewest(roof in roofs()) {
         let Some(plan) = planned(&roof)? else { return Ok(()) };
         let sheet = &plan.site.sheet;
-        for slope in &plan.slopes {
+        for (index, slope) in plan.slopes.iter().enumerate() {
             for bought in &slope.cuts.sheets {
-                let area: i64 = bought.pieces.iter().map(|piece| piece.length.um() * piece.corrugations).sum();
+                let area: i64 = bought.all_pieces().map(|piece| piece.length.um() * piece.corrugations).sum();
                 prop_assert!(area <= sheet.length.um() * sheet.corrugations);
-                for piece in &bought.pieces {
+                for piece in bought.all_pieces() {
                     prop_assert!(piece.at + piece.length <= sheet.length);
                     prop_assert!(piece.at_corrugation + piece.corrugations <= sheet.corrugations);
-                    prop_assert!(piece.length >= slope.courses[piece.course].length());
-                    prop_assert!(piece.corrugations >= slope.columns_of(piece.course)[piece.column].corrugations);
                 }
+                prop_assert!(bought.for_back.is_empty() || (index == 0 && !bought.pieces.is_empty()));
+            }
+            for piece in pieces(&plan, index) {
+                prop_assert!(piece.length >= slope.courses[piece.course].length());
+                prop_assert!(piece.corrugations >= slope.columns_of(piece.course)[piece.column].corrugations);
             }
             prop_assert!(slope.cuts.sheets_at_least <= slope.cuts.sheets.len());
+        }
+    }
+
+    #[test]
+    fn slopes_share_offcuts_only_where_that_saves_a_sheet(roof in roofs(), back in 800..10_000_i64) {
+        let roof = roof.choose(FactKey::Form, "two_slopes").choose(FactKey::SlopesEqual, "no");
+        let mut roof = roof.length(FactKey::SlopeLengthBack, back);
+        let pitch = roof.0.get(FactKey::Pitch).expect("a pitch").clone();
+        prop_assert!(roof.0.set(FactKey::PitchBack, pitch));
+        let Some(plan) = planned(&roof)? else { return Ok(()) };
+        let sheets = || plan.slopes.iter().flat_map(|slope| &slope.cuts.sheets);
+        let kept = sheets().filter(|sheet| !sheet.for_back.is_empty()).count();
+        let Some(sharing) = plan.sharing else {
+            prop_assert_eq!(kept, 0);
+            return Ok(());
+        };
+        let count = sheets().count();
+        prop_assert!(kept > 0 && sharing.at_least <= count && count < sharing.alone);
+        prop_assert!(sheets().map(|sheet| sheet.number).eq(1..=count), "a number means one sheet on the whole roof");
+        for (index, slope) in plan.slopes.iter().enumerate() {
+            let labels: BTreeSet<String> = slope.cuts.sheets.iter().flat_map(BoughtSheet::labels).collect();
+            let offcuts = plan.offcuts_for(index);
+            prop_assert!(offcuts.iter().all(|(_, label, _)| !labels.contains(label)));
+            let cells: usize = (0..slope.courses.len()).map(|course| slope.columns_of(course).len()).sum();
+            prop_assert_eq!(pieces(&plan, index).count(), cells);
         }
     }
 

@@ -1,7 +1,7 @@
 //! Drawing 5: what is cut from each bought sheet and what is left of it. Sheets cut alike are drawn once.
 
 use super::Kind;
-use super::cut_list::{Alike, alike, by_size, label, left_over, ranges};
+use super::cut_list::{Alike, Cut, alike, by_size, label, left_over};
 use super::kit::draft::{Draft, Head, MARGIN};
 use super::kit::label::LINE;
 use super::kit::legend::{self, Entry, Sample};
@@ -9,7 +9,7 @@ use super::kit::picture::{Anchor, Fill, Hatch, Pen, Picture, Point, Turn};
 use super::kit::place::Frame;
 use super::kit::text_width;
 use super::slope_view::{SlopeView, mm, number};
-use crate::roofing::note::{Arg, Note};
+use crate::roofing::note::{Arg, Note, ranges};
 use crate::units::Length;
 
 const WIDTH: f64 = Picture::SHORT_SIDE - 8.0;
@@ -59,7 +59,7 @@ pub(super) fn draw(view: &SlopeView) -> Vec<Picture> {
 /// Two beside each other, unless the narrowest piece would be too small to carry its letter.
 fn columns(view: &SlopeView, groups: &[Alike]) -> f64 {
     let sheet = &view.plan.site.sheet;
-    let pieces = groups.iter().flat_map(|alike| &alike.first.pieces);
+    let pieces = groups.iter().flat_map(|alike| alike.first.all_pieces());
     let least = pieces.map(|piece| piece.length.min(sheet.corrugation_pitch * piece.corrugations)).min();
     let scale = (WIDTH - 2.0 * MARGIN - GAP) / 2.0 / sheet.length.mm().max(1.0);
     if least.unwrap_or_default().mm() * scale < LINE { 1.0 } else { 2.0 }
@@ -81,11 +81,12 @@ fn page(
         foot = foot.max(at.y + tall(block));
     }
     let words = view.words;
-    let key = [
+    let mut key = vec![
         Entry { sample: Sample::Line(Pen::Cut), words: words.say("drawing-key-cut") },
         Entry { sample: Sample::Area(Fill::Hatch(Hatch::Waste)), words: words.say("drawing-key-left-over") },
         Entry { sample: Sample::Nothing, words: words.say("drawing-key-corrugations-across") },
     ];
+    key.extend(words.unit());
     legend::draw(&mut draft, &key, WIDTH, foot);
     draft.finish(head, WIDTH, foot + legend::height(&key, WIDTH))
 }
@@ -110,7 +111,7 @@ fn sheet(draft: &mut Draft, view: &SlopeView, at: Point, block: &Block, scale: f
     let far = at.shifted(wide, high);
     draft.rect(at, far, Some(Pen::Edge), Fill::Paper);
     draft.rect(at, far, None, Fill::Hatch(Hatch::Waste));
-    for (place, piece) in bought.pieces.iter().enumerate() {
+    for (place, piece) in bought.all_pieces().enumerate() {
         let (low, left) = (piece.at, sheet.corrugation_pitch * piece.at_corrugation);
         let (top, right) = (low + piece.length, left + sheet.corrugation_pitch * piece.corrugations);
         let data = vec![
@@ -151,15 +152,18 @@ fn captions(view: &SlopeView, alike: &Alike, wide: f64) -> Vec<String> {
     let size = |note: Note, length: Length, across: Length| {
         note.text("length", words.length(length)).text("width", words.length(across))
     };
-    for (labels, piece) in by_size(alike) {
+    for Cut { labels, piece, for_back } in by_size(alike) {
         let across = sheet.corrugation_pitch * piece.corrugations;
-        let message =
-            if alike.first.pieces.len() > 1 { "drawing-cut-piece" } else { "drawing-cut-only-piece" };
+        let message = match (alike.gives_several(), for_back) {
+            (true, true) => "drawing-cut-piece-for-back",
+            (true, false) => "drawing-cut-piece",
+            (false, _) => "drawing-cut-only-piece",
+        };
         let note =
             Note::new(message).text("piece", labels).with("corrugations", Arg::Count(piece.corrugations));
         lines.extend(wrapped(&words.note(&size(note, piece.length, across)), wide));
     }
-    for (length, across) in left_over(sheet, &alike.first.pieces) {
+    for (length, across) in left_over(sheet, alike.first) {
         lines.extend(wrapped(&words.note(&size(Note::new("drawing-cut-left-over"), length, across)), wide));
     }
     lines
@@ -189,9 +193,11 @@ fn describe(view: &SlopeView) -> Vec<Note> {
     ];
     for group in alike(view.slope) {
         let numbers = ranges(&group.numbers);
-        for (place, piece) in group.first.pieces.iter().enumerate() {
+        for (place, piece) in group.first.all_pieces().enumerate() {
             let across = view.plan.site.sheet.corrugation_pitch * piece.corrugations;
-            let note = Note::new("drawing-says-cut-piece").text("sheets", numbers.clone());
+            let for_back = place >= group.first.pieces.len();
+            let message = if for_back { "drawing-says-cut-piece-for-back" } else { "drawing-says-cut-piece" };
+            let note = Note::new(message).text("sheets", numbers.clone());
             let note = note.text("piece", label(&group, place)).length("length", piece.length);
             notes.push(note.length("width", across).with("corrugations", Arg::Count(piece.corrugations)));
         }

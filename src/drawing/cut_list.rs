@@ -1,8 +1,8 @@
 //! The cut list: sheets that are cut alike, their pieces by size, and what is left over.
 
-use super::slope_view::piece_label;
 use crate::roofing::catalogue::Sheet;
 use crate::roofing::layout::{BoughtSheet, Piece};
+use crate::roofing::note::ranges;
 use crate::roofing::plan::{PlanParts, SlopePlan};
 use crate::units::Length;
 
@@ -25,33 +25,43 @@ pub struct CutRow {
     pub width: Length,
     /// The width in corrugations.
     pub corrugations: i64,
+    /// Whether it is kept for the back slope.
+    pub for_back: bool,
 }
 
 /// The cut list of one slope of a plan.
 pub fn cut_list(plan: &PlanParts, slope: &SlopePlan) -> Vec<CutRow> {
     let mut rows = Vec::new();
     for alike in alike(slope) {
-        for (piece, cut) in by_size(&alike) {
+        for Cut { labels, piece, for_back } in by_size(&alike) {
             rows.push(CutRow {
                 sheets: ranges(&alike.numbers),
-                piece: if alike.first.pieces.len() > 1 { piece } else { String::new() },
-                length: cut.length,
-                width: plan.site.sheet.corrugation_pitch * cut.corrugations,
-                corrugations: cut.corrugations,
+                piece: if alike.gives_several() { labels } else { String::new() },
+                length: piece.length,
+                width: plan.site.sheet.corrugation_pitch * piece.corrugations,
+                corrugations: piece.corrugations,
+                for_back,
             });
         }
     }
     rows
 }
 
+impl Alike<'_> {
+    /// Whether each sheet gives more than one piece, so that pieces need names of their own.
+    pub(super) fn gives_several(&self) -> bool {
+        self.first.all_pieces().count() > 1
+    }
+}
+
 pub(super) fn alike(slope: &SlopePlan) -> Vec<Alike<'_>> {
-    let cut = |sheet: &BoughtSheet| -> Vec<(Length, i64, Length, i64)> {
-        let places = sheet.pieces.iter();
-        places.map(|piece| (piece.at, piece.at_corrugation, piece.length, piece.corrugations)).collect()
+    let same = |one: &BoughtSheet, other: &BoughtSheet| {
+        let cut = |piece: &Piece| (piece.at, piece.at_corrugation, piece.length, piece.corrugations);
+        one.pieces.len() == other.pieces.len() && one.all_pieces().map(cut).eq(other.all_pieces().map(cut))
     };
     let mut groups: Vec<Alike<'_>> = Vec::new();
     for sheet in &slope.cuts.sheets {
-        match groups.iter_mut().find(|group| cut(group.first) == cut(sheet)) {
+        match groups.iter_mut().find(|group| same(group.first, sheet)) {
             Some(group) => group.numbers.push(sheet.number),
             None => groups.push(Alike { numbers: vec![sheet.number], first: sheet }),
         }
@@ -61,7 +71,7 @@ pub(super) fn alike(slope: &SlopePlan) -> Vec<Alike<'_>> {
 
 /// On one sheet its own label, as in drawing 2; on several cut alike, the letter they share.
 pub(super) fn label(alike: &Alike, place: usize) -> String {
-    let full = piece_label(alike.first.number, place, alike.first.pieces.len());
+    let full = alike.first.labels().nth(place).unwrap_or_default();
     let letter = full.strip_prefix(&alike.first.number.to_string()).unwrap_or(&full);
     match (alike.numbers.as_slice(), letter) {
         ([_], _) => full,
@@ -76,27 +86,37 @@ fn short(numbers: &[usize]) -> String {
     if all.chars().count() <= 10 { all } else { format!("{} ×", numbers.len()) }
 }
 
-/// Pieces of one size together: `4a–4c`.
-pub(super) fn by_size<'a>(alike: &Alike<'a>) -> Vec<(String, &'a Piece)> {
-    let mut sizes: Vec<(String, String, &Piece)> = Vec::new();
-    for (place, piece) in alike.first.pieces.iter().enumerate() {
+/// Pieces of one size from one sheet.
+pub(super) struct Cut<'a> {
+    /// `4a–4c`.
+    pub(super) labels: String,
+    pub(super) piece: &'a Piece,
+    /// Whether they are kept for the back slope.
+    pub(super) for_back: bool,
+}
+
+/// Pieces of one size together.
+pub(super) fn by_size<'a>(alike: &Alike<'a>) -> Vec<Cut<'a>> {
+    let mut sizes: Vec<(String, Cut)> = Vec::new();
+    for (place, piece) in alike.first.all_pieces().enumerate() {
         let label = label(alike, place);
+        let for_back = place >= alike.first.pieces.len();
+        let same = |cut: &Cut| {
+            let sizes = (cut.piece.length, cut.piece.corrugations);
+            sizes == (piece.length, piece.corrugations) && cut.for_back == for_back
+        };
         match sizes.last_mut() {
-            Some((_, last, other))
-                if (other.length, other.corrugations) == (piece.length, piece.corrugations) =>
-            {
-                *last = label;
-            }
-            _ => sizes.push((label.clone(), label, piece)),
+            Some((first, last)) if same(last) => last.labels = format!("{first}–{label}"),
+            _ => sizes.push((label.clone(), Cut { labels: label, piece, for_back })),
         }
     }
-    let join = |first: String, last: String| if first == last { first } else { format!("{first}–{last}") };
-    sizes.into_iter().map(|(first, last, piece)| (join(first, last), piece)).collect()
+    sizes.into_iter().map(|(_, cut)| cut).collect()
 }
 
 /// What is left of a sheet, as rectangles: first the strip past all pieces at its end, then what lies between
 /// and beside them.
-pub(super) fn left_over(sheet: &Sheet, pieces: &[Piece]) -> Vec<(Length, Length)> {
+pub(super) fn left_over(sheet: &Sheet, bought: &BoughtSheet) -> Vec<(Length, Length)> {
+    let pieces: Vec<&Piece> = bought.all_pieces().collect();
     let reach = pieces.iter().map(|piece| piece.at + piece.length).max().unwrap_or_default();
     let end = Length::from_mm(sheet.length.floor_mm()) - reach;
     let mut edges = vec![0, sheet.corrugations];
@@ -108,7 +128,7 @@ pub(super) fn left_over(sheet: &Sheet, pieces: &[Piece]) -> Vec<(Length, Length)
     // Strips of corrugations between edges; a gap that goes on in the next strip is one rectangle.
     let mut gaps: Vec<(Length, Length, i64, i64)> = Vec::new();
     for (low, high) in edges.iter().zip(edges.iter().skip(1)) {
-        for (from, to) in gaps_in(pieces, (*low, *high), reach) {
+        for (from, to) in gaps_in(&pieces, (*low, *high), reach) {
             match gaps.iter_mut().find(|gap| (gap.0, gap.1, gap.3) == (from, to, *low)) {
                 Some(gap) => gap.3 = *high,
                 None => gaps.push((from, to, *low, *high)),
@@ -122,9 +142,9 @@ pub(super) fn left_over(sheet: &Sheet, pieces: &[Piece]) -> Vec<(Length, Length)
 }
 
 /// Where no piece lies on a strip of corrugations, up to `reach`.
-fn gaps_in(pieces: &[Piece], (low, high): (i64, i64), reach: Length) -> Vec<(Length, Length)> {
+fn gaps_in(pieces: &[&Piece], (low, high): (i64, i64), reach: Length) -> Vec<(Length, Length)> {
     let on_strip =
-        |piece: &&Piece| piece.at_corrugation <= low && piece.at_corrugation + piece.corrugations >= high;
+        |piece: &&&Piece| piece.at_corrugation <= low && piece.at_corrugation + piece.corrugations >= high;
     let mut taken: Vec<(Length, Length)> =
         pieces.iter().filter(on_strip).map(|piece| (piece.at, piece.at + piece.length)).collect();
     taken.sort_unstable();
@@ -138,21 +158,4 @@ fn gaps_in(pieces: &[Piece], (low, high): (i64, i64), reach: Length) -> Vec<(Len
         from = from.max(stop);
     }
     gaps
-}
-
-/// `1–3, 5, 8`.
-pub(super) fn ranges(numbers: &[usize]) -> String {
-    let mut ranges: Vec<(usize, usize)> = Vec::new();
-    for number in numbers {
-        match ranges.last_mut() {
-            Some((_, last)) if *last + 1 == *number => *last = *number,
-            _ => ranges.push((*number, *number)),
-        }
-    }
-    let say = |(first, last): &(usize, usize)| match last - first {
-        0 => first.to_string(),
-        1 => format!("{first}, {last}"),
-        _ => format!("{first}–{last}"),
-    };
-    ranges.iter().map(say).collect::<Vec<_>>().join(", ")
 }

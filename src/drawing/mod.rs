@@ -24,6 +24,7 @@ use crate::roofing::roof::Site;
 use crate::units::Length;
 
 pub use cut_list::{CutRow, cut_list};
+use kit::legend::{Entry, Sample};
 pub use kit::picture;
 use picture::Picture;
 use slope_view::SlopeView;
@@ -35,6 +36,9 @@ pub trait Captions {
 
     /// A length as it stands on a dimension line.
     fn length(&self, length: Length) -> String;
+
+    /// The message that names the unit of those lengths, where they don't carry it themselves.
+    fn unit(&self) -> Option<&'static str>;
 }
 
 /// Which drawing a picture is.
@@ -93,6 +97,12 @@ impl Words<'_> {
 
     fn length(self, length: Length) -> String {
         self.0.length(length)
+    }
+
+    /// For the key: the unit of every bare figure.
+    fn unit(self) -> Option<Entry> {
+        let message = self.0.unit()?;
+        Some(Entry { sample: Sample::Nothing, words: self.say(message) })
     }
 
     /// A text version: one line a message.

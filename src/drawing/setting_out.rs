@@ -196,6 +196,7 @@ fn key(view: &SlopeView) -> Vec<Entry> {
     }
     let from = Entry { sample: Sample::Nothing, words: words.say("drawing-key-from-eaves") };
     key.push(from);
+    key.extend(words.unit());
     key
 }
 

@@ -10,7 +10,7 @@ use super::kit::place::{Extent, Frame, Margins, Paper, lay_out};
 use super::kit::text_width;
 use super::slope_view::{Laid, SlopeView, mm, number};
 use super::wind;
-use crate::roofing::note::{Arg, Note};
+use crate::roofing::note::{Arg, Note, ranges};
 use crate::roofing::roof::Hand;
 use crate::units::Length;
 
@@ -260,6 +260,7 @@ fn key(view: &SlopeView) -> Vec<Entry> {
     let mut key = vec![Entry { sample: Sample::Numbered, words: words.say("drawing-key-order") }];
     let cut = view.laid().iter().any(|laid| laid.cut != super::slope_view::CutEdges::default());
     key.push(Entry { sample: Sample::Nothing, words: words.say("drawing-key-sheet-number") });
+    key.extend(offcuts(view).map(|note| Entry { sample: Sample::Nothing, words: words.note(&note) }));
     if view.slope.columns.len() > 1 || view.slope.courses.len() > 1 {
         key.push(Entry {
             sample: Sample::Area(Fill::Hatch(Hatch::Lap)),
@@ -271,7 +272,16 @@ fn key(view: &SlopeView) -> Vec<Entry> {
         key.push(Entry { sample: Sample::Line(Pen::Cut), words: words.say("drawing-key-cut") });
     }
     key.push(Entry { sample: Sample::Line(Pen::Fine), words: words.say("drawing-key-roof-edge") });
+    key.extend(words.unit());
     key
+}
+
+/// Which sheets of the front slope this one gets pieces of.
+fn offcuts(view: &SlopeView) -> Option<Note> {
+    let offcuts = view.plan.offcuts_for(view.index);
+    let sheets: Vec<usize> = offcuts.iter().map(|(sheet, _, _)| *sheet).collect();
+    let note = Note::new("drawing-key-offcuts").with("count", number(sheets.len()));
+    (!sheets.is_empty()).then(|| note.text("sheets", ranges(&sheets)))
 }
 
 fn describe(view: &SlopeView) -> Vec<Note> {
@@ -287,6 +297,7 @@ fn describe(view: &SlopeView) -> Vec<Note> {
             .with("courses", number(slope.courses.len())),
         Note::new(start),
     ];
+    notes.extend(offcuts(view));
     notes.extend(view.wind().map(wind::note));
     for (index, course) in slope.courses.iter().enumerate() {
         notes.push(

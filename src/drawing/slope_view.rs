@@ -122,11 +122,12 @@ impl<'a> SlopeView<'a> {
     /// Every piece where it lies, in the order of sheets.
     pub(super) fn laid(&self) -> Vec<Laid<'a>> {
         let mut laid = Vec::new();
+        for (_, label, piece) in self.plan.offcuts_for(self.index) {
+            laid.extend(self.lay(piece, label));
+        }
         for sheet in &self.slope.cuts.sheets {
-            for (place, piece) in sheet.pieces.iter().enumerate() {
-                let label = piece_label(sheet.number, place, sheet.pieces.len());
-                laid.extend(self.lay(piece, label));
-            }
+            let pieces = sheet.pieces.iter().zip(sheet.labels());
+            laid.extend(pieces.filter_map(|(piece, label)| self.lay(piece, label)));
         }
         laid
     }
@@ -160,17 +161,6 @@ impl<'a> SlopeView<'a> {
     pub(super) fn end_laps(&self) -> Vec<(Length, Length)> {
         let pairs = self.slope.courses.iter().zip(self.slope.courses.iter().skip(1));
         pairs.map(|(lower, upper): (&Course, &Course)| (upper.from, lower.to)).collect()
-    }
-}
-
-/// The label of a piece: its sheet's number, with a letter where the sheet gives several.
-pub(super) fn piece_label(sheet: usize, place: usize, pieces: usize) -> String {
-    let letter =
-        u8::try_from(place).ok().and_then(|place| b'a'.checked_add(place)).filter(u8::is_ascii_lowercase);
-    match letter {
-        Some(letter) if pieces > 1 => format!("{sheet}{}", char::from(letter)),
-        Some(_) | None if pieces > 1 => format!("{sheet}-{}", place + 1),
-        Some(_) | None => sheet.to_string(),
     }
 }
 

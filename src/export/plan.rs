@@ -13,7 +13,7 @@ use super::shape::{
     MoneyJson, PieceJson, PlanJson, SheetJson, SlopeJson,
 };
 use crate::conversation::saying::Voice;
-use crate::roofing::layout::{Line, LineKind, SupportPlan};
+use crate::roofing::layout::{Line, LineKind, Piece, SupportPlan};
 use crate::roofing::materials::{MaterialLine, Unit};
 use crate::roofing::plan::{Finding, FindingKind, Handbook, Plan, SlopePlan};
 use crate::roofing::roof::Hand;
@@ -156,20 +156,22 @@ fn sheets_json(slope: &SlopePlan) -> Vec<SheetJson> {
         .map(|sheet| SheetJson {
             sheet: sheet.number,
             cuts: sheet.cuts,
-            pieces: sheet
-                .pieces
-                .iter()
-                .map(|piece| PieceJson {
-                    course: piece.course + 1,
-                    column: slope.columns.get(piece.column).map_or(0, |column| column.number),
-                    length_mm: piece.length.mm(),
-                    corrugations: piece.corrugations,
-                    at_mm: piece.at.mm(),
-                    at_corrugation: piece.at_corrugation,
-                })
-                .collect(),
+            pieces: pieces_json(&sheet.pieces),
+            for_back_slope: pieces_json(&sheet.for_back),
         })
         .collect()
+}
+
+fn pieces_json(pieces: &[Piece]) -> Vec<PieceJson> {
+    let json = |piece: &Piece| PieceJson {
+        course: piece.course + 1,
+        column: piece.column + 1,
+        length_mm: piece.length.mm(),
+        corrugations: piece.corrugations,
+        at_mm: piece.at.mm(),
+        at_corrugation: piece.at_corrugation,
+    };
+    pieces.iter().map(json).collect()
 }
 
 fn edges_json(plan: &Plan) -> Vec<EdgeJson> {

@@ -69,7 +69,8 @@ pub struct SlopeJson {
     pub cuts: Vec<SheetJson>,
     /// Sheets to buy for this slope, spares not counted.
     pub sheets: usize,
-    /// No way with this few courses needs fewer sheets than this.
+    /// No way with this few courses needs fewer sheets than this; where slopes share offcuts, no way with as many
+    /// sheets on the other slope.
     pub sheets_at_least: usize,
     /// Straight cuts in all.
     pub cut_count: usize,
@@ -125,12 +126,14 @@ pub struct ColumnJson {
 /// A bought sheet.
 #[derive(Serialize, JsonSchema)]
 pub struct SheetJson {
-    /// From 1, in laying order.
+    /// From 1, in laying order; where slopes share offcuts, the back slope's are numbered on from the front's.
     pub sheet: usize,
     /// Straight cuts it takes.
     pub cuts: usize,
-    /// Its pieces.
+    /// Its pieces on the slope it is listed under.
     pub pieces: Vec<PieceJson>,
+    /// Pieces that the back slope gets of it, where slopes share offcuts; courses and columns are the back slope's.
+    pub for_back_slope: Vec<PieceJson>,
 }
 
 /// A piece of a sheet.

@@ -44,6 +44,7 @@ pub const MESSAGES: &[Message] = &[
     ("advice-far-verge", &["overhang"]),
     ("advice-purlins-side-by-side", &["lower", "upper", "gap"]),
     ("advice-no-edge-piece", &["edge"]),
+    ("advice-offcuts-shared", &["sheets", "saved", "spared", "at_least"]),
     ("advice-sheets-best-found", &["sheets", "at_least"]),
     ("advice-ridge-heights-differ", &["front", "back"]),
     // The order of work.
@@ -65,6 +66,8 @@ pub const MESSAGES: &[Message] = &[
     ("step-first-sheet-at-a-wall", &["start", "eaves_overhang"]),
     ("step-first-course", &["course", "sheets", "length", "from", "end_lap", "side_lap"]),
     ("step-next-course", &["course", "sheets", "length", "from", "end_lap", "side_lap"]),
+    ("step-keep-offcuts", &["pieces", "from", "sheets"]),
+    ("step-use-offcuts", &["pieces", "from", "sheets"]),
     ("step-nail", &["nail", "nails"]),
     ("step-wall-side", NONE),
     ("step-wall-top", NONE),

@@ -90,3 +90,18 @@ impl Note {
         self.with(name, Arg::Word(message.into()))
     }
 }
+
+/// Rising numbers in words: `1–3, 5`.
+pub fn ranges(numbers: &[usize]) -> String {
+    let mut runs: Vec<(usize, usize)> = Vec::new();
+    for number in numbers {
+        match runs.last_mut() {
+            Some((_, last)) if *last == *number || *last + 1 == *number => *last = *number,
+            _ => runs.push((*number, *number)),
+        }
+    }
+    let say = |(first, last): &(usize, usize)| {
+        if first == last { first.to_string() } else { format!("{first}–{last}") }
+    };
+    runs.iter().map(say).collect::<Vec<_>>().join(", ")
+}

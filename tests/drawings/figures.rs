@@ -93,7 +93,10 @@ fn lines_are_drawn_and_dimensioned_where_the_plan_has_them() {
 fn sheets_lie_where_the_plan_lays_them() {
     each(Kind::Sheets, |name, plan, slopes, svg| {
         for slope in slopes {
-            let pieces: Vec<_> = slope.cuts.sheets.iter().flat_map(|sheet| &sheet.pieces).collect();
+            let index = plan.slopes.iter().position(|one| std::ptr::eq(one, *slope)).unwrap();
+            let offcuts = plan.offcuts_for(index).into_iter().map(|(_, _, piece)| piece);
+            let own = slope.cuts.sheets.iter().flat_map(|sheet| &sheet.pieces);
+            let pieces: Vec<_> = offcuts.chain(own).collect();
             let drawn = of_class(svg, "piece");
             assert_eq!(drawn.len(), pieces.len(), "{name}");
             for (node, piece) in drawn.into_iter().zip(pieces) {
@@ -129,29 +132,37 @@ fn sheets_lie_where_the_plan_lays_them() {
 fn the_cut_diagram_holds_every_sheet_once_by_the_numbers_of_the_sheets_drawing() {
     let english = English::shipped();
     for (name, plan) in roofs::all(&english.0.handbook) {
-        let numbers = |kind: Kind| -> Vec<BTreeSet<String>> {
-            let pictures = of_kind(&plan, kind, &english.0.handbook.catalogue, &english);
+        let drawn = |kind: Kind, read: fn(&Document) -> Vec<String>| -> Vec<BTreeSet<String>> {
             let mut of_slopes = vec![BTreeSet::new(); 2];
-            for picture in pictures {
+            for picture in of_kind(&plan, kind, &english.0.handbook.catalogue, &english) {
                 let file = svg::write(&picture);
-                let svg = Document::parse(&file).unwrap();
                 let back = usize::from(picture.name.contains("-back"));
-                let sheets = of_class(&svg, "bought-sheet").into_iter().flat_map(|sheet| {
-                    sheet.attribute("data-sheets").unwrap().split(' ').map(str::to_owned).collect::<Vec<_>>()
-                });
-                let pieces = of_class(&svg, "piece").into_iter().map(|piece| {
-                    let label = piece.attribute("data-sheet").unwrap();
-                    label.chars().take_while(char::is_ascii_digit).collect()
-                });
-                of_slopes[back].extend(sheets.chain(pieces));
+                of_slopes[back].extend(read(&Document::parse(&file).unwrap()));
             }
             of_slopes
         };
-        let (cut, laid) = (numbers(Kind::CutDiagram), numbers(Kind::Sheets));
+        let cut = drawn(Kind::CutDiagram, |svg| {
+            let sheets = of_class(svg, "bought-sheet").into_iter();
+            sheets
+                .flat_map(|sheet| {
+                    sheet.attribute("data-sheets").unwrap().split(' ').map(str::to_owned).collect::<Vec<_>>()
+                })
+                .collect()
+        });
+        let laid = drawn(Kind::Sheets, |svg| {
+            let number = |label: &str| label.chars().take_while(char::is_ascii_digit).collect();
+            of_class(svg, "piece")
+                .into_iter()
+                .map(|piece| number(piece.attribute("data-sheet").unwrap()))
+                .collect()
+        });
         assert_eq!(cut[0], laid[0], "{name}");
         assert_eq!(laid[0].len(), plan.slopes[0].cuts.sheets.len(), "{name}");
+        let kept = plan.slopes[0].cuts.sheets.iter().filter(|sheet| !sheet.for_back.is_empty());
+        let kept: BTreeSet<String> = kept.map(|sheet| sheet.number.to_string()).collect();
         // One cut diagram may stand for two slopes that are laid from opposite hands.
-        assert!(cut[1].is_empty() || cut[1] == laid[1], "{name}");
+        assert!(cut[1].is_empty() || &cut[1] | &kept == laid[1], "{name}");
+        assert_eq!(kept.is_empty(), plan.sharing.is_none(), "{name}");
     }
 }
 

@@ -31,6 +31,7 @@ pub(crate) fn all(book: &Handbook) -> Vec<(&'static str, Plan)> {
         ("barn", two(20_000, (5_800, 15.0), (5_800, 15.0)).choose(WindFrom, "left")),
         ("long-slope", slope(3_000, 10_000, 12.0).choose(WindFrom, "left")),
         ("unequal", two(4_200, (2_600, 20.0), (1_700, 35.0)).on_deck(18)),
+        ("shared", two(4_200, (1_200, 22.0), (2_400, 22.0))),
         ("lean-to", slope(3_600, 2_100, 12.0).choose(WallTop, "yes").choose(WallSide, "left")),
         ("one-sheet", slope(900, 1_500, 30.0).choose(WallSide, "right")),
         ("steep", two(3_000, (3_200, 50.0), (3_200, 50.0)).on_deck(12).choose(Insulation, "yes")),

@@ -36,4 +36,8 @@ impl Captions for English {
     fn length(&self, length: Length) -> String {
         self.spoken().length(length)
     }
+
+    fn unit(&self) -> Option<&'static str> {
+        self.spoken().unit()
+    }
 }

@@ -9,9 +9,12 @@ use lapwise::units::Length;
 /// Patterns with more pieces than this are not searched again for fewer cuts.
 const SMALL: usize = 5;
 
-/// Whether every cell is covered once, by a piece that fits, out of a sheet that really gives it.
+fn ensure(holds: bool, fault: &str) -> Result<(), String> {
+    if holds { Ok(()) } else { Err(fault.to_owned()) }
+}
+
+/// Whether courses and columns cover the slope, and [`can_be_cut`].
 pub(crate) fn can_be_built(slope: &Slope, stock: &Stock, cutting: &Cutting) -> Result<(), String> {
-    let ensure = |holds: bool, fault: &str| if holds { Ok(()) } else { Err(fault.to_owned()) };
     let (first, last) = (cutting.courses.first().unwrap(), cutting.courses.last().unwrap());
     ensure(first.from == Length::ZERO && last.to == slope.length, "the courses reach from edge to edge")?;
     ensure(!last.top_is_lapped, "nothing lies over the top course")?;
@@ -28,6 +31,11 @@ pub(crate) fn can_be_built(slope: &Slope, stock: &Stock, cutting: &Cutting) -> R
         let lap = pair[0].first_corrugation + pair[0].corrugations - pair[1].first_corrugation;
         ensure(lap == slope.side_lap, "the side lap is kept")?;
     }
+    can_be_cut(stock, cutting)
+}
+
+/// Whether every cell is covered once, by a piece that fits, out of a sheet that really gives it.
+pub(crate) fn can_be_cut(stock: &Stock, cutting: &Cutting) -> Result<(), String> {
     let mut cells = BTreeSet::new();
     for sheet in &cutting.plan.sheets {
         for piece in &sheet.pieces {

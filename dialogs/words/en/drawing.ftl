@@ -42,6 +42,7 @@ drawing-line-top = Top
 drawing-title-setting-out = 1 Setting out: { $slope }
 drawing-key-purlin = Purlin
 drawing-key-nail-line = Line of nails
+drawing-key-millimetres = Sizes in mm
 drawing-key-lap-edge = Lower edge of the sheets above
 drawing-key-timber = Timbers below, { $spacing } apart: find yours
 drawing-key-from-eaves = Figures at the left: up from the eaves edge
@@ -61,6 +62,10 @@ drawing-title-sheets = 2 Sheets: { $slope }
 drawing-chain-course = Course { $number }
 drawing-key-order = Order of laying
 drawing-key-sheet-number = 7b: sheet 7, piece b
+drawing-key-offcuts = { $count ->
+    [one] { $sheets }: piece kept from the front slope's sheet
+   *[other] { $sheets }: pieces kept from the front slope's sheets
+}
 drawing-key-lap = Sheets lap here
 drawing-key-under = Edge under a sheet
 drawing-key-cut = Cut edge
@@ -112,6 +117,7 @@ drawing-cut-sheets = { $count ->
    *[other] Sheets { $numbers }
 }
 drawing-cut-piece = { $piece }: { $length } × { $width } ({ $corrugations } corr.)
+drawing-cut-piece-for-back = { $piece }, for the back slope: { $length } × { $width } ({ $corrugations } corr.)
 drawing-cut-only-piece = { $length } × { $width } ({ $corrugations } corr.)
 drawing-cut-left-over = Left over: { $length } × { $width }
 drawing-says-cuts = { $sheets ->
@@ -123,6 +129,10 @@ drawing-says-cuts = { $sheets ->
    *[other] { $cuts } cuts.
 }
 drawing-says-cut-piece = From sheet { $sheets }, piece { $piece }: { $length } long, { $width } wide ({ $corrugations ->
+    [one] one corrugation
+   *[other] { $corrugations } corrugations
+}).
+drawing-says-cut-piece-for-back = From sheet { $sheets }, piece { $piece }, kept for the back slope: { $length } long, { $width } wide ({ $corrugations ->
     [one] one corrugation
    *[other] { $corrugations } corrugations
 }).

@@ -28,6 +28,7 @@ pack-tools = Tools and what to wear
 pack-cut-list = Cut list
 pack-sheets = Sheets
 pack-piece = Piece
+pack-piece-for-back = { $piece }, for the back slope
 pack-length = Length
 pack-width = Width
 pack-corrugations = Corrugations

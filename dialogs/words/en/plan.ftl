@@ -97,6 +97,14 @@ advice-purlins-side-by-side =
     Purlins { $lower } and { $upper } stand side by side, { $gap } from middle to middle. That is meant so: the lower one
     carries the lap of the sheets, the upper one the nails of the pieces along the top. Fit both.
 advice-no-edge-piece = The list has no piece for the { $edge } at this slope. Ask the supplier for one.
+advice-offcuts-shared =
+    Both slopes together take { $sheets } sheets, { $saved ->
+        [one] one fewer
+       *[other] { $saved } fewer
+    } than if you cut each by itself. What the front slope's sheets leave over goes on the back slope. { $spared ->
+        [0] No way to lay this roof needs fewer.
+       *[other] It is the best I found; fewer than { $at_least } is impossible.
+    }
 advice-sheets-best-found =
     { $sheets } sheets is the best I found. I can prove that no way needs fewer than { $at_least }, so one may be saved yet.
 advice-ridge-heights-differ =
@@ -146,6 +154,22 @@ step-next-course =
         [one] one sheet
        *[other] { $sheets } sheets
     } of { $length }. The lower edge is { $from } up from the eaves edge, { $end_lap } over the course below.
+step-keep-offcuts =
+    { $pieces ->
+        [one] One piece for the back slope comes
+       *[other] { $pieces } pieces for the back slope come
+    } out of { $from ->
+        [one] sheet
+       *[other] sheets
+    } { $sheets }: drawing 5 shows how. Cut that piece when you cut the sheet, write its number and letter on it, and keep it flat and dry.
+step-use-offcuts =
+    { $pieces ->
+        [one] One piece of this slope is kept from the front slope, out of
+       *[other] { $pieces } pieces of this slope are kept from the front slope, out of
+    } { $from ->
+        [one] sheet
+       *[other] sheets
+    } { $sheets }. Drawing 2 shows by number and letter where each goes.
 step-nail =
     Nail through the tops of the corrugations with nails of { $nail }. There are { $nails } on this slope.
     Leave out the top line until its piece is on.
@@ -236,4 +260,4 @@ requirement-fix-end-lap-every = nail spacing at end laps, in corrugations
 requirement-fix-intermediate-every = nail spacing between, in corrugations
 requirement-fix-ridge-every = nail spacing along the ridge, in corrugations
 requirement-spare-sheets = number of spare sheets
-requirement-spare-fixings-percent = share of spare nails and screws
+requirement-spare-fixings-percent = spare nails and screws in each hundred

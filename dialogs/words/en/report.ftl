@@ -98,6 +98,29 @@ cut-list-bound = { $sheets ->
         [one] One sheet
        *[other] { $sheets } sheets
     }, { $cuts } cuts. That's the best I found; fewer than { $bound } is impossible.
+cut-list-shared-front = { $sheets ->
+        [one] One sheet
+       *[other] { $sheets } sheets
+    }, { $cuts ->
+        [one] one cut
+       *[other] { $cuts } cuts
+    }. Some of what they leave over goes on the back slope. Mark those pieces, and keep them flat and dry.
+cut-list-shared-back = { $sheets ->
+        [0] No more sheets
+        [one] One more sheet
+       *[other] { $sheets } more sheets
+    }, { $cuts ->
+        [0] no more cuts
+        [one] one cut
+       *[other] { $cuts } cuts
+    }, and the pieces you kept from the front slope.
+cut-offcuts = From the front slope's { $count ->
+        [one] sheet
+       *[other] sheets
+    } { $sheets }: { $pieces }{ $count ->
+        [one] { "" }
+       *[other] {" "}from each
+    }
 cut-none = { $count ->
         [one] Sheet
        *[other] Sheets
@@ -105,7 +128,10 @@ cut-none = { $count ->
 cut-sheets = { $count ->
         [one] Sheet
        *[other] Sheets
-    } { $sheets }: { $pieces }{ $count ->
+    } { $sheets }: { $pieces }{ $kept ->
+        [0] { "" }
+       *[other] , and { $for_back } for the back slope
+    }{ $count ->
         [one] { "" }
        *[other] {" "}from each
     }

@@ -121,6 +121,7 @@ work-check-insulation = Before you go on: do the boards lie below the tops of th
 work-check-eaves-filler = Before you go on: does the filler run to both ends?
 work-check-square = Before you go on: measure both diagonals of the slope too. If they differ, tell me both.
 work-check-taper = Before you go on: snap a line for each column from its lower mark to its upper one.
+work-check-offcuts = Before you go on: count the pieces for the back slope. Has each its number and letter?
 work-check-first-sheet = Before you go on: measure both overhangs again. A small slip here grows with every sheet.
 work-check-course = Before you go on: hold a string along the lower edges. Are they in line?
 work-check-laps = Before you go on: is every lap as wide as that? Lay a short one again now.
@@ -280,6 +281,7 @@ work-name-insulation = the insulation
 work-name-eaves-filler = the eaves filler
 work-name-square = the square corner
 work-name-taper = the marks for the columns
+work-name-offcuts = the pieces for the back slope
 work-name-first-sheet = the first sheet
 work-name-course = { $count ->
         [one] course { $courses }

@@ -6,9 +6,9 @@ use super::reasons;
 use super::{Attach, Button, Draft, MOST_BUTTONS};
 use crate::conversation::Guide;
 use crate::conversation::hearing::command::Part;
-use crate::roofing::layout::{Line, LineKind, SupportPlan};
+use crate::roofing::layout::{Line, LineKind, Piece, SupportPlan};
 use crate::roofing::materials::{MaterialLine, Unit};
-use crate::roofing::note::{Arg, Note};
+use crate::roofing::note::{Arg, Note, ranges};
 use crate::roofing::plan::{self, FindingKind, Plan, SlopePlan};
 use crate::roofing::roof::{Form, Hand};
 use crate::roofing::rules::Phase;
@@ -50,7 +50,7 @@ pub fn part(guide: &Guide<'_>, plan: &Plan, part: Part) -> Vec<Draft> {
         // The sides of the two slopes differ, seen by somebody who faces each.
         Part::SettingOut => each_slope(plan, false, setting_out),
         Part::Fixings => each_slope(plan, are_alike(plan), fixings),
-        Part::CutList => each_slope(plan, are_alike(plan), cut_list),
+        Part::CutList => each_slope(plan, plan.sharing.is_none() && are_alike(plan), cut_list),
         // What can hurt is said once more just before the work.
         Part::Work => {
             let mut drafts = cautions(plan, Some(Phase::Work));
@@ -121,14 +121,14 @@ fn part_buttons(shown: Part) -> Vec<Button> {
         .collect()
 }
 
-fn each_slope(plan: &Plan, alike: bool, tell: fn(&Plan, &SlopePlan, Draft) -> Draft) -> Vec<Draft> {
+fn each_slope(plan: &Plan, alike: bool, tell: fn(&Plan, usize, &SlopePlan, Draft) -> Draft) -> Vec<Draft> {
     let told = plan.slopes.iter().enumerate().map(|(index, slope)| {
         let name = slope_name(plan, index);
         let mut draft = Draft::new(name);
         if plan.slopes.len() > 1 {
             draft = draft.paragraph(Note::new(name));
         }
-        tell(plan, slope, draft)
+        tell(plan, index, slope, draft)
     });
     let told: Vec<Draft> = told.collect();
     // Two equal slopes are told once.
@@ -142,7 +142,7 @@ fn each_slope(plan: &Plan, alike: bool, tell: fn(&Plan, &SlopePlan, Draft) -> Dr
     }
 }
 
-/// Whether both slopes are the same to buy, cut and nail; the back one is laid from its other end.
+/// Whether both slopes are the same to buy and nail, and to cut unless they share offcuts; the back one is laid from its other end.
 fn are_alike(plan: &Plan) -> bool {
     match plan.slopes.as_slice() {
         [front, back] => {
@@ -295,7 +295,7 @@ fn tools(plan: &Plan) -> Draft {
     draft
 }
 
-fn setting_out(plan: &Plan, slope: &SlopePlan, draft: Draft) -> Draft {
+fn setting_out(plan: &Plan, _: usize, slope: &SlopePlan, draft: Draft) -> Draft {
     let on_purlins = matches!(slope.support, SupportPlan::Purlins | SupportPlan::PurlinsOverDeck { .. });
     let mut draft =
         draft.paragraph(Note::new(if on_purlins { "setting-out-purlins" } else { "setting-out-lines" }));
@@ -335,7 +335,7 @@ fn setting_out(plan: &Plan, slope: &SlopePlan, draft: Draft) -> Draft {
         })
 }
 
-fn fixings(_: &Plan, slope: &SlopePlan, draft: Draft) -> Draft {
+fn fixings(_: &Plan, _: usize, slope: &SlopePlan, draft: Draft) -> Draft {
     let mut draft = draft.paragraph(
         Note::new("fixings")
             .size("nail", slope.nail_length)
@@ -359,55 +359,62 @@ fn fixings(_: &Plan, slope: &SlopePlan, draft: Draft) -> Draft {
 }
 
 /// Sheets that are cut alike are told in one entry.
-fn cut_list(plan: &Plan, slope: &SlopePlan, draft: Draft) -> Draft {
-    let mut alike: BTreeMap<Vec<(Length, i64)>, Vec<usize>> = BTreeMap::new();
+fn cut_list(plan: &Plan, index: usize, slope: &SlopePlan, draft: Draft) -> Draft {
+    type Sizes = Vec<(Length, i64)>;
+    let sizes = |pieces: &[Piece]| -> Sizes {
+        let mut sizes: Sizes = pieces.iter().map(|piece| (piece.length, piece.corrugations)).collect();
+        sizes.sort_unstable();
+        sizes
+    };
+    let mut alike: BTreeMap<(Sizes, Sizes), Vec<usize>> = BTreeMap::new();
     for sheet in &slope.cuts.sheets {
-        let mut pieces: Vec<(Length, i64)> =
-            sheet.pieces.iter().map(|piece| (piece.length, piece.corrugations)).collect();
-        pieces.sort_unstable();
-        alike.entry(pieces).or_default().push(sheet.number);
+        alike.entry((sizes(&sheet.pieces), sizes(&sheet.for_back))).or_default().push(sheet.number);
     }
     let mut groups: Vec<_> = alike.into_iter().map(|(pieces, sheets)| (sheets, pieces)).collect();
     groups.sort_unstable();
-    let proven = slope.cuts.sheets.len() <= slope.cuts.sheets_at_least;
+    let message = match (plan.sharing, index) {
+        (Some(_), 0) => "cut-list-shared-front",
+        (Some(_), _) => "cut-list-shared-back",
+        (None, _) if slope.cuts.sheets.len() <= slope.cuts.sheets_at_least => "cut-list-proven",
+        (None, _) => "cut-list-bound",
+    };
     let mut draft = draft.paragraph(
-        Note::new(if proven { "cut-list-proven" } else { "cut-list-bound" })
+        Note::new(message)
             .count("sheets", slope.cuts.sheets.len())
             .count("cuts", slope.cuts.cuts)
             .count("bound", slope.cuts.sheets_at_least),
     );
     let sheet = &plan.site.sheet;
-    for (sheets, pieces) in groups {
-        let whole = pieces.as_slice() == [(sheet.length, sheet.corrugations)];
-        let list = pieces.iter().map(|(length, corrugations)| {
+    let list = |sizes: &[(Length, i64)]| {
+        let sizes = sizes.iter().map(|(length, corrugations)| {
             Note::new(if *corrugations == sheet.corrugations { "cut-piece-full" } else { "cut-piece-narrow" })
                 .length("length", *length)
                 .with("corrugations", Arg::Count(*corrugations))
         });
+        Arg::Notes(sizes.collect())
+    };
+    let mut offcuts: BTreeMap<(Length, i64), Vec<usize>> = BTreeMap::new();
+    for (sheet, _, piece) in plan.offcuts_for(index) {
+        offcuts.entry((piece.length, piece.corrugations)).or_default().push(sheet);
+    }
+    let mut offcuts: Vec<_> = offcuts.into_iter().map(|(size, sheets)| (sheets, size)).collect();
+    offcuts.sort_unstable();
+    for (sheets, size) in offcuts {
+        let note = Note::new("cut-offcuts").text("sheets", ranges(&sheets)).count("count", sheets.len());
+        draft = draft.item(note.with("pieces", list(&[size])));
+    }
+    for (sheets, (own, for_back)) in groups {
+        let whole = own.as_slice() == [(sheet.length, sheet.corrugations)];
         draft = draft.item(
             Note::new(if whole { "cut-none" } else { "cut-sheets" })
-                .text("sheets", numbers(&sheets))
+                .text("sheets", ranges(&sheets))
                 .count("count", sheets.len())
-                .with("pieces", Arg::Notes(list.collect())),
+                .with("pieces", list(&own))
+                .with("for_back", list(&for_back))
+                .count("kept", for_back.len()),
         );
     }
     draft.paragraph(Note::new("cut-list-where"))
-}
-
-/// "1–3, 5": runs of numbers, short.
-fn numbers(all: &[usize]) -> String {
-    let mut runs: Vec<(usize, usize)> = Vec::new();
-    for number in all {
-        match runs.last_mut() {
-            Some((_, last)) if *last + 1 == *number => *last = *number,
-            _ => runs.push((*number, *number)),
-        }
-    }
-    let parts: Vec<String> = runs
-        .iter()
-        .map(|(from, to)| if from == to { from.to_string() } else { format!("{from}–{to}") })
-        .collect();
-    parts.join(", ")
 }
 
 fn work(plan: &Plan) -> Draft {

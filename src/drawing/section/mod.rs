@@ -107,6 +107,7 @@ fn key(view: &SlopeView, build: &Build) -> Vec<Entry> {
     if build.underlay {
         key.push(Entry { sample: Sample::Line(Pen::Hidden), words: words.say("drawing-key-underlay") });
     }
+    key.extend(words.unit());
     key
 }
 

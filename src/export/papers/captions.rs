@@ -49,4 +49,11 @@ impl Captions for Spoken<'_> {
             UsualUnit::FtIn => say_length(length, self.units).replace(" ft", "′").replace(" in", "″"),
         }
     }
+
+    fn unit(&self) -> Option<&'static str> {
+        match self.units {
+            UsualUnit::Mm | UsualUnit::M => Some("drawing-key-millimetres"),
+            UsualUnit::FtIn => None,
+        }
+    }
 }

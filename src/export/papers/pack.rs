@@ -213,7 +213,9 @@ impl Pack<'_> {
 
     fn cut(&self, row: CutRow, is_named: bool) -> Vec<String> {
         let length = |length| self.captions.say(&Note::new("drawing-scale").length("length", length));
-        let piece = is_named.then_some(row.piece);
+        let kept = || Note::new("pack-piece-for-back").text("piece", row.piece.clone());
+        let piece = if row.for_back { self.captions.say(&kept()) } else { row.piece.clone() };
+        let piece = is_named.then_some(piece);
         let sizes = [length(row.length), length(row.width), row.corrugations.to_string()];
         [row.sheets].into_iter().chain(piece).chain(sizes).collect()
     }

@@ -70,7 +70,7 @@ fn cells(pixmap: &Pixmap, columns: usize) -> Vec<Vec<Cell>> {
     let part = |column: usize, row: usize| {
         // A row of parts is half a cell high.
         let lines = pixels.chunks(across).skip(row * TALL / 2).take(TALL / 2);
-        mean(lines.flat_map(|line| line.iter().skip(column * WIDE / 2).take(WIDE / 2).copied()))
+        colour(lines.flat_map(|line| line.iter().skip(column * WIDE / 2).take(WIDE / 2).copied()).collect())
     };
     let rows = pixels.len().div_ceil(across * TALL);
     let cell = |column: usize, row: usize| {
@@ -80,9 +80,20 @@ fn cells(pixmap: &Pixmap, columns: usize) -> Vec<Vec<Cell>> {
     (0..rows).map(|row| (0..columns).map(|column| cell(column, row)).collect()).collect()
 }
 
+/// The colour of one part. A thin line is only a few of its pixels, and would hardly be seen in their mean: the
+/// darkest, as many as a line across has, count for half.
+fn colour(mut pixels: Vec<Rgb>) -> Rgb {
+    pixels.sort_unstable_by_key(|pixel| light(*pixel));
+    let darkest = mean(pixels.iter().take(WIDE / 2).copied());
+    mean([darkest, mean(pixels.into_iter())].into_iter())
+}
+
+fn light(colour: Rgb) -> u32 {
+    colour.into_iter().map(u32::from).sum()
+}
+
 /// The two colours and the block that come nearest to four parts.
 fn cell(parts: [Rgb; 4]) -> Cell {
-    let light = |colour: Rgb| -> u32 { colour.into_iter().map(u32::from).sum() };
     let lightest = parts.into_iter().map(light).max().unwrap_or_default();
     let darkest = parts.into_iter().map(light).min().unwrap_or_default();
     let is_plain = lightest - darkest < PLAIN;

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::Fixing;
-use crate::roofing::layout::{Column, Course, CutPlan, Line, LineKind};
+use crate::roofing::layout::{Column, Course, Line, LineKind, Piece};
 use crate::roofing::roof::Hand;
 use crate::units::Length;
 
@@ -57,7 +57,7 @@ impl Crowns {
     }
 
     fn on_timber(&self, corrugation: i64) -> bool {
-        (Length::ZERO..=self.timber).contains(&self.x(corrugation))
+        (0..self.count).contains(&corrugation) && (Length::ZERO..=self.timber).contains(&self.x(corrugation))
     }
 }
 
@@ -70,24 +70,30 @@ pub fn nail(
     lines: &[Line],
     courses: &[Course],
     columns: [&[Column]; 2],
-    cuts: &CutPlan,
+    pieces: &[Piece],
     crowns: &Crowns,
     every: Every,
     top_piece: bool,
 ) -> Vec<Fixing> {
-    let on_timber: Vec<i64> =
-        (0..crowns.count).filter(|corrugation| crowns.on_timber(*corrugation)).collect();
+    let on_timber: Vec<i64> = (0..crowns.count).filter(|crown| crowns.on_timber(*crown)).collect();
+    let beside: Vec<(&Course, Vec<i64>)> = courses
+        .iter()
+        .zip(columns.iter().cycle())
+        .enumerate()
+        .map(|(index, (course, columns))| {
+            let beside = beside_laps(index, columns, pieces).filter(|crown| crowns.on_timber(*crown));
+            (course, beside.collect())
+        })
+        .collect();
     let mut fixings = Vec::new();
     for line in lines {
         let step = every.of(line.kind).max(1);
         let mut nailed: BTreeSet<i64> = on_timber.iter().copied().filter(|crown| crown % step == 0).collect();
         nailed.extend(on_timber.first());
         nailed.extend(on_timber.last());
-        for (index, course) in courses.iter().enumerate() {
+        for (course, beside) in &beside {
             if (course.from..=course.to).contains(&line.y) {
-                let [straight, shifted] = columns;
-                let columns = if index % 2 == 0 { straight } else { shifted };
-                nailed.extend(beside_laps(index, columns, cuts).filter(|crown| on_timber.contains(crown)));
+                nailed.extend(beside);
             }
         }
         fixings.extend(nailed.into_iter().map(|crown| Fixing {
@@ -104,12 +110,11 @@ pub fn nail(
 fn beside_laps<'a>(
     course: usize,
     columns: &'a [Column],
-    cuts: &'a CutPlan,
+    pieces: &'a [Piece],
 ) -> impl Iterator<Item = i64> + 'a {
     let pairs = columns.iter().zip(columns.iter().enumerate().skip(1));
     pairs.flat_map(move |(lower, (index, upper))| {
-        let pieces = cuts.sheets.iter().flat_map(|sheet| &sheet.pieces);
-        let piece = pieces.into_iter().find(|piece| piece.course == course && piece.column == index);
+        let piece = pieces.iter().find(|piece| piece.course == course && piece.column == index);
         let wide = piece.map_or(upper.corrugations, |piece| piece.corrugations);
         // A piece wider than its column reaches further back over the one laid before it.
         let free_edge = upper.first_corrugation + upper.corrugations - wide;

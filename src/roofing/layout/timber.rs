@@ -1,5 +1,8 @@
 //! Purlin timber: every row cut from stock lengths, with joints only over the timbers below.
 
+use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
+
 use super::{Line, PurlinPiece};
 use crate::units::Length;
 
@@ -25,22 +28,47 @@ pub fn cut_purlins(
     spacing: Length,
     stock: &[Length],
 ) -> Option<Vec<PurlinPiece>> {
-    let mut best: Option<(Cost, Vec<PurlinPiece>)> = None;
-    let rows: Vec<Vec<Length>> = stock.iter().flat_map(|longest| rows(length, spacing, *longest)).collect();
+    let rows = all_rows(length, spacing, stock);
+    // Rows cut into the same lengths, a row and its mirror image above all, cost the same.
+    let mut known: BTreeMap<(&[Length], &[Length]), Cost> = BTreeMap::new();
+    let mut best: Option<(Cost, &Row, &Row)> = None;
     for even in &rows {
         for odd in &rows {
-            let runs = runs(lines, even, odd);
-            let pieces = pack(&runs, stock)?;
-            let cost = cost(&pieces, lines.len());
-            let staggered = even != odd;
-            let better =
-                best.as_ref().is_none_or(|(least, _)| cost < *least || (cost == *least && staggered));
+            let cost = match known.entry((&even.lengths, &odd.lengths)) {
+                Entry::Occupied(known) => *known.get(),
+                Entry::Vacant(new) => *new.insert(cost(lines.len(), even, odd, stock)?),
+            };
+            let staggered = even.ends != odd.ends;
+            let better = best.is_none_or(|(least, _, _)| cost < least || (cost == least && staggered));
             if better {
-                best = Some((cost, pieces));
+                best = Some((cost, even, odd));
             }
         }
     }
-    best.map(|(_, pieces)| pieces)
+    let (_, even, odd) = best?;
+    pack(runs(lines, &even.ends, &odd.ends), stock)
+}
+
+/// One way to cut a row.
+struct Row {
+    /// Both ends of the row, and every joint between them.
+    ends: Vec<Length>,
+    /// From each to the next, longest first.
+    lengths: Vec<Length>,
+}
+
+/// Every way to cut one row that is tried, once.
+fn all_rows(length: Length, spacing: Length, stock: &[Length]) -> Vec<Row> {
+    let mut all: Vec<Row> = Vec::new();
+    for ends in stock.iter().flat_map(|longest| rows(length, spacing, *longest)) {
+        if !all.iter().any(|row| row.ends == ends) {
+            let mut lengths: Vec<Length> =
+                ends.iter().zip(ends.iter().skip(1)).map(|(a, b)| *b - *a).collect();
+            lengths.sort_unstable_by(|a, b| b.cmp(a));
+            all.push(Row { ends, lengths });
+        }
+    }
+    all
 }
 
 /// The joints of one row cut into runs no longer than `longest`: from the left, from the right, and evenly.
@@ -80,16 +108,8 @@ fn rows(length: Length, spacing: Length, longest: Length) -> Vec<Vec<Length>> {
         let fits = ends.zip(joints.iter().copied().chain([length])).all(|(a, b)| a < b && b - a <= longest);
         fits.then_some(joints)
     };
-    let mut all: Vec<Vec<Length>> = Vec::new();
-    for joints in [from_the_left(), from_the_right(), evenly()].into_iter().flatten() {
-        let mut ends = vec![Length::ZERO];
-        ends.extend(joints);
-        ends.push(length);
-        if !all.contains(&ends) {
-            all.push(ends);
-        }
-    }
-    all
+    let ways = [from_the_left(), from_the_right(), evenly()].into_iter().flatten();
+    ways.map(|joints| [Length::ZERO].into_iter().chain(joints).chain([length]).collect()).collect()
 }
 
 fn runs(lines: &[Line], even: &[Length], odd: &[Length]) -> Vec<Run> {
@@ -102,14 +122,32 @@ fn runs(lines: &[Line], even: &[Length], odd: &[Length]) -> Vec<Run> {
     runs
 }
 
+/// What two ways to cut a row cost, laid in turn. Only lengths matter here: see [`pack`].
+fn cost(lines: usize, even: &Row, odd: &Row, stock: &[Length]) -> Option<Cost> {
+    let longest = *stock.iter().max()?;
+    let mut runs = [even.lengths.repeat(lines.div_ceil(2)), odd.lengths.repeat(lines / 2)].concat();
+    runs.sort_unstable_by(|a, b| b.cmp(a));
+    let mut filled: Vec<Length> = Vec::new();
+    for needs in &runs {
+        match filled.iter_mut().filter(|used| **used + *needs <= longest).max() {
+            Some(used) => *used += *needs,
+            None => filled.push(*needs),
+        }
+    }
+    let mut bought = Length::ZERO;
+    for used in &filled {
+        bought += stock.iter().copied().filter(|length| length >= used).min()?;
+    }
+    Some((bought, filled.len(), runs.len() - lines))
+}
+
 /// Longest first, each run onto the fullest stock length that still holds it; then every stock length is
 /// changed for the shortest that holds what it carries.
-fn pack(runs: &[Run], stock: &[Length]) -> Option<Vec<PurlinPiece>> {
+fn pack(mut runs: Vec<Run>, stock: &[Length]) -> Option<Vec<PurlinPiece>> {
     let longest = *stock.iter().max()?;
-    let mut order: Vec<Run> = runs.to_vec();
-    order.sort_by_key(|run| (-(run.to - run.from), run.line, run.from));
+    runs.sort_by_key(|run| (-(run.to - run.from), run.line, run.from));
     let mut filled: Vec<(Length, Vec<Run>)> = Vec::new();
-    for run in order {
+    for run in runs {
         let needs = run.to - run.from;
         let room = filled.iter_mut().filter(|(used, _)| *used + needs <= longest);
         match room.max_by_key(|(used, _)| *used) {
@@ -117,8 +155,7 @@ fn pack(runs: &[Run], stock: &[Length]) -> Option<Vec<PurlinPiece>> {
                 *used += needs;
                 on_it.push(run);
             }
-            None if needs <= longest => filled.push((needs, vec![run])),
-            None => return None,
+            None => filled.push((needs, vec![run])),
         }
     }
     let mut pieces = Vec::new();
@@ -136,15 +173,10 @@ fn pack(runs: &[Run], stock: &[Length]) -> Option<Vec<PurlinPiece>> {
     Some(pieces)
 }
 
-fn cost(pieces: &[PurlinPiece], rows: usize) -> Cost {
-    let bought = bought_lengths(pieces);
-    (bought.iter().copied().sum(), bought.len(), pieces.len().saturating_sub(rows))
-}
-
 /// Every stock length that the pieces are cut from.
 pub fn bought_lengths(pieces: &[PurlinPiece]) -> Vec<Length> {
     let numbered = pieces.iter().map(|piece| (piece.stock_number, piece.stock));
-    let by_number: std::collections::BTreeMap<usize, Length> = numbered.collect();
+    let by_number: BTreeMap<usize, Length> = numbered.collect();
     by_number.into_values().collect()
 }
 

@@ -110,12 +110,35 @@ pub struct Piece {
 /// One bought sheet and what is cut from it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct BoughtSheet {
-    /// Its number, from 1, in the order of laying its first piece.
+    /// Its number, from 1, in the order of laying its first piece; where slopes share offcuts, the back slope's
+    /// sheets are numbered on from the front slope's.
     pub number: usize,
-    /// Its pieces.
+    /// Its pieces on the slope it is begun for.
     pub pieces: Vec<Piece>,
+    /// The pieces that the back slope gets out of what the front one leaves over.
+    pub for_back: Vec<Piece>,
     /// Straight edge-to-edge cuts it takes.
     pub cuts: usize,
+}
+
+impl BoughtSheet {
+    /// Every piece that is cut from it, in laying order.
+    pub fn all_pieces(&self) -> impl Iterator<Item = &Piece> + Clone {
+        self.pieces.iter().chain(&self.for_back)
+    }
+
+    /// What is written on each of [`Self::all_pieces`]: the sheet's number, with a letter where there are several.
+    pub fn labels(&self) -> impl Iterator<Item = String> {
+        let (number, pieces) = (self.number, self.pieces.len() + self.for_back.len());
+        (0..pieces).map(move |place| {
+            let letter = u8::try_from(place).ok().and_then(|place| b'a'.checked_add(place));
+            match letter.filter(u8::is_ascii_lowercase) {
+                Some(letter) if pieces > 1 => format!("{number}{}", char::from(letter)),
+                None if pieces > 1 => format!("{number}-{}", place + 1),
+                Some(_) | None => number.to_string(),
+            }
+        })
+    }
 }
 
 /// How the pieces of a slope come out of bought sheets.
@@ -125,7 +148,8 @@ pub struct CutPlan {
     pub sheets: Vec<BoughtSheet>,
     /// Straight cuts in all.
     pub cuts: usize,
-    /// No way needs fewer sheets than this; equal to `sheets.len()` when proven the least.
+    /// No way needs fewer sheets than this; equal to `sheets.len()` when proven the least. Where slopes share
+    /// offcuts: no way, with as many sheets on the other slope.
     pub sheets_at_least: usize,
     /// Whether the number of cuts is proven the least for that number of sheets.
     pub cuts_proven: bool,

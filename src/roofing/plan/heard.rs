@@ -258,12 +258,12 @@ impl Heard {
 
 /// What every slope has alike is said once, of the whole roof.
 pub(super) fn of_the_whole_roof(findings: &[Finding], slopes: usize) -> Vec<Finding> {
+    let whole: Vec<Finding> = findings.iter().map(|one| Finding { slope: None, ..one.clone() }).collect();
     let mut all: Vec<Finding> = Vec::new();
-    for finding in findings {
-        let whole = Finding { slope: None, ..finding.clone() };
-        let on = |slope| findings.contains(&Finding { slope: Some(slope), ..finding.clone() });
-        let everywhere = (0..slopes).all(on);
-        add_new(&mut all, &[if everywhere { whole } else { finding.clone() }]);
+    for (finding, of_the_roof) in findings.iter().zip(&whole) {
+        let alike = || findings.iter().zip(&whole).filter(|(_, other)| *other == of_the_roof);
+        let everywhere = (0..slopes).all(|slope| alike().any(|(one, _)| one.slope == Some(slope)));
+        add_new(&mut all, std::slice::from_ref(if everywhere { of_the_roof } else { finding }));
     }
     all
 }

@@ -7,6 +7,7 @@ mod bearing;
 mod closing;
 mod difference;
 mod heard;
+mod laying;
 mod refusals;
 mod screws;
 mod slope;
@@ -21,13 +22,16 @@ pub use heard::{limit_arg, requirement_word};
 pub use refusals::{refusals, stops};
 pub use sound::Plan;
 pub use types::{
-    Caution, EdgeRun, Fault, Finding, FindingKind, Handbook, PlanParts, Refusal, Screws, SlopePlan, Unplanned,
+    Caution, EdgeRun, Fault, Finding, FindingKind, Handbook, PlanParts, Refusal, Screws, Sharing, SlopePlan,
+    Unplanned,
 };
-pub(in crate::roofing) use work_order::square;
 pub use work_order::{Step, work_order};
+pub(in crate::roofing) use work_order::{offcuts, square};
 
+use crate::roofing::layout::Piece;
 use crate::roofing::materials::{Bill, take_off};
 use crate::roofing::roof::{FactKey, FactValue, Facts, Site, Unready, covering};
+use crate::roofing::rules::Requirements;
 
 /// Plans the roof that the facts describe.
 ///
@@ -40,24 +44,42 @@ pub fn plan(facts: &Facts, book: &Handbook) -> Result<Plan, Unplanned> {
     let site = Site::from_facts(facts, book).map_err(|unready| unplanned(unready, book))?;
     let covering = covering(facts, book);
     let (mut slopes, mut findings, mut cautions) = (Vec::new(), Vec::new(), Vec::new());
-    let mut spares = heard::Heard::default();
+    let (mut hearings, mut begun) = (Vec::new(), Vec::new());
     for (index, slope) in site.slopes.iter().enumerate() {
         let mut slope_facts = facts.clone();
         slope_facts.set(FactKey::Pitch, FactValue::Angle(slope.pitch));
         let heard = heard::hear(&slope_facts, covering.as_deref(), book);
         refused(heard.refused(&slope_facts, book))?;
         heard.caution(&mut cautions, &slope_facts, book);
-        let (laid, found) = slope::lay_slope(&site, index, &heard, book)?;
-        let said = heard.findings(index, &slope_facts, book).into_iter().chain(found);
+        let laid = slope::begin(&site, index, begun.last(), &heard, book)?;
+        begun.push(laid);
+        hearings.push((slope_facts, heard));
+    }
+    let sharing = match begun.as_mut_slice() {
+        [front, back] => laying::share_offcuts(&mut front.laid, &mut back.laid),
+        _ => None,
+    };
+    let mut spares = Requirements::default();
+    let mut offcuts = Vec::new();
+    for (index, (begun, (slope_facts, heard))) in begun.into_iter().zip(&hearings).enumerate() {
+        let sheets = &begun.laid.cuts.sheets;
+        let mut pieces: Vec<Piece> = sheets.iter().flat_map(|sheet| &sheet.pieces).copied().collect();
+        pieces.append(&mut offcuts);
+        offcuts.extend(sheets.iter().flat_map(|sheet| &sheet.for_back).copied());
+        let (laid, mut found) = begun.finish(&pieces, &site, index, heard, book)?;
+        if sharing.is_none() {
+            found.extend(laying::best_found(index, &laid.cuts, heard, book));
+        }
+        let said = heard.findings(index, slope_facts, book).into_iter().chain(found);
         findings.extend(said.filter(|one| one.requirement.is_none_or(|requirement| laid.uses(requirement))));
-        spares.requirements.merge(&heard.requirements);
+        spares.merge(&heard.requirements);
         slopes.push(laid);
     }
+    findings.extend(sharing.map(|sharing| laying::shared(sharing, &slopes)));
     let (edges, finials, found) = closing::close_edges(&site, &slopes, book);
     findings.extend(found);
     findings.extend(closing::ridge_heights(&site, book));
-    let bill =
-        Bill { site: &site, slopes: &slopes, edges: &edges, finials, requirements: &spares.requirements };
+    let bill = Bill { site: &site, slopes: &slopes, edges: &edges, finials, requirements: &spares };
     let materials = take_off(&bill, &book.catalogue);
     let parts = PlanParts {
         facts: facts.clone(),
@@ -66,6 +88,7 @@ pub fn plan(facts: &Facts, book: &Handbook) -> Result<Plan, Unplanned> {
         slopes,
         edges,
         finials,
+        sharing,
         materials,
         cautions,
         catalogue: book.catalogue.version.clone(),

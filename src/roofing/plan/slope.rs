@@ -3,14 +3,13 @@
 use super::bearing::{Bearing, bear};
 use super::closing::{Top, top_of};
 use super::heard::Heard;
+use super::laying::{Laid, Outline, lay};
 use super::screws::screws;
 use super::{Fault, Finding, FindingKind, Handbook, Refusal, SlopePlan, Unplanned};
 use crate::roofing::catalogue::{AreaUse, Fastener};
 use crate::roofing::fixings::{Crowns, Every, choose_nail, nail};
-use crate::roofing::layout::cutting::{Budget, Stock, cut_courses, sheets_lower_bound};
-use crate::roofing::layout::{
-    Column, Course, CutPlan, Line, LineRule, PurlinPiece, Rise, SupportPlan, Way, cut_purlins, cut_staggered,
-};
+use crate::roofing::layout::cutting::Stock;
+use crate::roofing::layout::{Column, Line, LineRule, Piece, PurlinPiece, Rise, SupportPlan, cut_purlins};
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::roof::{Base, FactKey, Hand, Site};
 use crate::roofing::rules::Requirement;
@@ -27,86 +26,107 @@ struct Across {
     corrugations: i64,
 }
 
-/// Courses and columns as they are cut, columns in laying order.
-struct Laid {
-    way: Way,
-    cuts: CutPlan,
-    columns: Vec<Column>,
-    /// Of every second course, where joints are staggered.
-    shifted: Vec<Column>,
+/// A slope whose sheets are laid and cut; nails and timber are still to come.
+pub(super) struct Begun<'a> {
+    bearing: Bearing<'a>,
+    top: Top<'a>,
+    across: Across,
+    pub(super) laid: Laid,
 }
 
-/// Lays out one slope of a site and says what was found on the way.
-pub(super) fn lay_slope(
+/// Lays the sheets of one slope of a site; as those of the slope before where the same binds them.
+pub(super) fn begin<'a>(
     site: &Site,
     index: usize,
+    before: Option<&Begun>,
     heard: &Heard,
-    book: &Handbook,
-) -> Result<(SlopePlan, Vec<Finding>), Unplanned> {
+    book: &'a Handbook,
+) -> Result<Begun<'a>, Unplanned> {
     let bearing = bear(site, heard, book)?;
     let top = top_of(site, index, book);
     let rise = rise(site, index, &bearing, &top, heard)?;
     let side_lap = heard.count(Requirement::SideLap)?;
     let stock = stock(site);
     let across = across(site, index, heard, &stock)?;
-    let laid = lay(&rise, &across, side_lap, &stock, site.sheet.stagger).ok_or_else(|| does_not_fit(site))?;
-    let Laid { way, cuts, columns, shifted } = laid;
-    let crowns = Crowns {
-        count: across.corrugations,
-        pitch: stock.pitch,
-        edge: match across.start_from {
-            Hand::Left => -across.near,
-            Hand::Right => site.length.value + across.near,
-        },
-        start_from: across.start_from,
-        timber: site.length.value,
+    // Extra width laps over the column before; with a single column it would stand out at the verge.
+    let extra_side_lap = stock.extra_side_lap && across.corrugations > stock.corrugations;
+    let stock = Stock { extra_side_lap, ..stock };
+    let outline = Outline { rise, width: across.width, side_lap, stock };
+    let laid = match before {
+        Some(before) if before.laid.outline == outline => before.laid.clone(),
+        _ => lay(outline, site.sheet.stagger).ok_or_else(|| does_not_fit(site))?,
     };
-    let every = Every {
-        eaves: heard.count(Requirement::FixEaves)?,
-        end_lap: heard.count(Requirement::FixEndLap)?,
-        intermediate: heard.count(Requirement::FixIntermediate)?,
-        top: heard.count(Requirement::FixRidge)?,
-    };
-    let fixings = nail(
-        &way.lines,
-        &way.courses,
-        [&columns, if shifted.is_empty() { &columns } else { &shifted }],
-        &cuts,
-        &crowns,
-        every,
-        top.piece.is_some(),
-    );
-    let nail = choose(site, heard, book)?;
-    let (purlin_pieces, spacing_below) = timber(site, &bearing, &way.lines, heard)?;
-    let mut findings = findings(site, index, &across, &bearing, nail, heard, book);
-    findings.extend(side_by_side(index, &bearing, &way.lines, heard, book));
-    findings.extend(best_found(index, &cuts, heard, book));
-    let plan = SlopePlan {
-        requirements: heard.requirements.clone(),
-        screws: screws(site, &bearing, &way.lines, &purlin_pieces, spacing_below, heard, book)?,
-        deck_boards: deck_boards(site, &bearing.plan, rise.rafter_length, book),
-        support: bearing.plan,
-        covered_width: across.width,
-        rafter_length: rise.rafter_length,
-        eaves_overhang: rise.eaves_overhang,
-        verge_overhang: across.near,
-        far_verge_overhang: across.far,
-        end_lap: rise.end_lap,
-        side_lap,
-        columns: on_the_roof(&columns, &crowns, &across),
-        staggered: on_the_roof(&shifted, &crowns, &across),
-        lines: way.lines,
-        courses: way.courses,
-        start_from: across.start_from,
-        cuts,
-        fixings,
-        nail: nail.item.id.clone(),
-        nail_length: nail.length,
-        nail_bite: nail.length - site.sheet.corrugation_height,
-        purlin_timber: bearing.timber.map(|timber| timber.item.id.clone()),
-        purlin_pieces,
-    };
-    Ok((plan, findings))
+    Ok(Begun { bearing, top, across, laid })
+}
+
+impl Begun<'_> {
+    /// Nails the slope, cuts its timber, and says what was found on the way. `pieces` are those that lie on it.
+    pub(super) fn finish(
+        self,
+        pieces: &[Piece],
+        site: &Site,
+        index: usize,
+        heard: &Heard,
+        book: &Handbook,
+    ) -> Result<(SlopePlan, Vec<Finding>), Unplanned> {
+        let Self { bearing, top, across, laid } = self;
+        let Laid { outline: Outline { rise, side_lap, stock, .. }, way, cuts, columns, shifted, .. } = laid;
+        let crowns = Crowns {
+            count: across.corrugations,
+            pitch: stock.pitch,
+            edge: match across.start_from {
+                Hand::Left => -across.near,
+                Hand::Right => site.length.value + across.near,
+            },
+            start_from: across.start_from,
+            timber: site.length.value,
+        };
+        let every = Every {
+            eaves: heard.count(Requirement::FixEaves)?,
+            end_lap: heard.count(Requirement::FixEndLap)?,
+            intermediate: heard.count(Requirement::FixIntermediate)?,
+            top: heard.count(Requirement::FixRidge)?,
+        };
+        let fixings = nail(
+            &way.lines,
+            &way.courses,
+            [&columns, if shifted.is_empty() { &columns } else { &shifted }],
+            pieces,
+            &crowns,
+            every,
+            top.piece.is_some(),
+        );
+        let nail = choose(site, heard, book)?;
+        let (purlin_pieces, spacing_below) = timber(site, &bearing, &way.lines, heard)?;
+        let mut findings = findings(site, index, &across, &bearing, nail, heard, book);
+        findings.extend(side_by_side(index, &bearing, &way.lines, heard, book));
+        let plan = SlopePlan {
+            requirements: heard.requirements.clone(),
+            screws: screws(site, &bearing, &way.lines, &purlin_pieces, spacing_below, heard, book)?,
+            deck_boards: deck_boards(site, &bearing.plan, rise.rafter_length, book),
+            support: bearing.plan,
+            covered_width: across.width,
+            rafter_length: rise.rafter_length,
+            eaves_overhang: rise.eaves_overhang,
+            verge_overhang: across.near,
+            far_verge_overhang: across.far,
+            end_lap: rise.end_lap,
+            side_lap,
+            columns: on_the_roof(&columns, &crowns, &across),
+            staggered: on_the_roof(&shifted, &crowns, &across),
+            lines: way.lines,
+            courses: way.courses,
+            start_from: across.start_from,
+            cuts,
+            fixings,
+            nail: nail.item.id.clone(),
+            nail_length: nail.length,
+            nail_bite: nail.length - site.sheet.corrugation_height,
+            purlin_timber: bearing.timber.map(|timber| timber.item.id.clone()),
+            purlin_pieces,
+        };
+        Ok((plan, findings))
+    }
 }
 
 /// The heights that bind courses and lines. Setting-out is in whole millimetres: a slope worked out to a fraction
@@ -161,35 +181,6 @@ fn across(site: &Site, index: usize, heard: &Heard, stock: &Stock) -> Result<Acr
     }
     let whole = stock.pitch * corrugations;
     Ok(Across { start_from, near, far: whole - near - site.length.value, width: whole, corrugations })
-}
-
-/// The best way to lay the slope: fewest sheets, then cuts, then lines, then the most even courses.
-fn lay(rise: &Rise, across: &Across, side_lap: i64, stock: &Stock, stagger: bool) -> Option<Laid> {
-    // Extra width laps over the column before; with a single column it would stand out at the verge.
-    let extra_side_lap = stock.extra_side_lap && across.corrugations > stock.corrugations;
-    let stock = &Stock { extra_side_lap, ..*stock };
-    let mut ways = rise.ways();
-    ways.sort_by_key(|way| (way.lines.len(), unevenness(&way.courses)));
-    let courses: Vec<Vec<Course>> = ways.iter().map(|way| way.courses.clone()).collect();
-    let cutting = cut_courses(across.width, side_lap, &courses, stock, Budget::ROOF).ok()?;
-    let way = ways.into_iter().find(|way| way.courses == cutting.courses)?;
-    if stagger && way.courses.len() > 1 {
-        let staggered = cut_staggered(across.width, side_lap, &way.courses, stock, Budget::ROOF);
-        let (columns, shifted, cuts) = staggered.ok()?;
-        return Some(Laid { way, cuts, columns, shifted });
-    }
-    let mut cuts = cutting.plan;
-    // Purlins may go anywhere, so the bound that counts is that of every choice of joints, not of this one.
-    let length = rise.rafter_length + rise.eaves_overhang;
-    if let Ok(free) = sheets_lower_bound(across.width, length, rise.end_lap, side_lap, stock) {
-        cuts.sheets_at_least = free.min(cuts.sheets.len());
-    }
-    Some(Laid { way, cuts, columns: cutting.columns, shifted: Vec::new() })
-}
-
-fn unevenness(courses: &[Course]) -> Length {
-    let lengths = || courses.iter().map(Course::length);
-    lengths().max().unwrap_or_default() - lengths().min().unwrap_or_default()
 }
 
 fn does_not_fit(site: &Site) -> Unplanned {
@@ -263,20 +254,6 @@ fn deck_boards(site: &Site, support: &SupportPlan, rafter_length: Length, book: 
         Base::Purlins => (rafter_length, site.length.value),
     };
     along_timbers.div_ceil(board.width) * across_timbers.div_ceil(reach)
-}
-
-/// Says so where the sheets are not proven the fewest.
-fn best_found(index: usize, cuts: &CutPlan, heard: &Heard, book: &Handbook) -> Option<Finding> {
-    let note = Note::new("advice-sheets-best-found").count("sheets", cuts.sheets.len());
-    (cuts.sheets.len() > cuts.sheets_at_least).then(|| Finding {
-        id: "sheets-best-found".to_owned(),
-        kind: FindingKind::Advice,
-        slope: Some(index),
-        note: note.count("at_least", cuts.sheets_at_least),
-        requirement: None,
-        reasons: Vec::new(),
-        source: heard.source(Requirement::EndLap, book),
-    })
 }
 
 /// Says that it is meant so, where two purlins stand closer than one is wide.

@@ -2,7 +2,7 @@
 
 use crate::roofing::catalogue::{Catalogue, EdgeUse, FastenerUse};
 use crate::roofing::fixings::Fixing;
-use crate::roofing::layout::{Column, Course, CutPlan, Line, PurlinPiece, SupportPlan};
+use crate::roofing::layout::{Column, Course, CutPlan, Line, Piece, PurlinPiece, SupportPlan};
 use crate::roofing::materials::Materials;
 use crate::roofing::note::Note;
 use crate::roofing::roof::{FactKey, Facts, Hand, Missing, Site};
@@ -225,6 +225,8 @@ pub struct PlanParts {
     pub edges: Vec<EdgeRun>,
     /// Finials.
     pub finials: i64,
+    /// Where the back slope gets offcuts of the front one.
+    pub sharing: Option<Sharing>,
     /// What to buy.
     pub materials: Materials,
     /// What to mind.
@@ -235,6 +237,28 @@ pub struct PlanParts {
     pub catalogue: String,
     /// Whether the catalogue is the invented demo range.
     pub demo: bool,
+}
+
+impl PlanParts {
+    /// The pieces of a slope that are cut from the other one's sheets, each with that sheet's number and its label.
+    pub fn offcuts_for(&self, slope: usize) -> Vec<(usize, String, &Piece)> {
+        let front = slope.checked_sub(1).and_then(|front| self.slopes.get(front));
+        let sheets = front.into_iter().flat_map(|front| &front.cuts.sheets);
+        let offcuts = sheets.flat_map(|sheet| {
+            let labelled = sheet.labels().zip(sheet.all_pieces()).skip(sheet.pieces.len());
+            labelled.map(|(label, piece)| (sheet.number, label, piece))
+        });
+        offcuts.collect()
+    }
+}
+
+/// What two slopes save by sharing offcuts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Sharing {
+    /// The sheets it would take with each slope cut by itself.
+    pub alone: usize,
+    /// No way needs fewer sheets than this for the whole roof.
+    pub at_least: usize,
 }
 
 /// One of our own mistakes: a plan that did not pass a check. Nobody sees such a plan.

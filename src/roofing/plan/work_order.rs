@@ -3,7 +3,7 @@
 use super::{Plan, SlopePlan};
 use crate::roofing::catalogue::EdgeUse;
 use crate::roofing::layout::SupportPlan;
-use crate::roofing::note::{Arg, Note};
+use crate::roofing::note::{Arg, Note, ranges};
 use crate::roofing::roof::{FactKey, Hand};
 use crate::roofing::rules::Phase;
 use crate::units::Length;
@@ -28,6 +28,7 @@ pub fn work_order(plan: &Plan) -> Vec<Step> {
         notes.extend(carry(plan, slope));
         notes.extend(has(plan, EdgeUse::EavesFiller, index).then(|| Note::new("step-eaves-filler")));
         notes.extend(square(plan, slope));
+        notes.extend(offcuts(plan, index).into_iter().map(|(note, _)| note));
         notes.extend(lay(slope));
         notes.extend(has(plan, EdgeUse::WallSide, index).then(|| Note::new("step-wall-side")));
         notes.extend(has(plan, EdgeUse::WallTop, index).then(|| Note::new("step-wall-top")));
@@ -90,6 +91,22 @@ pub(in crate::roofing) fn square(plan: &Plan, slope: &SlopePlan) -> Option<Note>
     let unit = unit * part(along, up).div_floor(unit);
     let note = Note::new("step-square").length("along", unit * along).length("up", unit * up);
     (unit > Length::ZERO).then(|| note.length("diagonal", unit * 5))
+}
+
+/// What a slope keeps for the other and what it gets from it: each with the sheets the pieces come out of.
+pub(in crate::roofing) fn offcuts(plan: &Plan, index: usize) -> Vec<(Note, Vec<usize>)> {
+    let mut notes = Vec::new();
+    for (message, slope) in [("step-keep-offcuts", index + 1), ("step-use-offcuts", index)] {
+        let offcuts = plan.offcuts_for(slope);
+        let mut sheets: Vec<usize> = offcuts.iter().map(|(sheet, _, _)| *sheet).collect();
+        sheets.dedup();
+        let note = Note::new(message)
+            .count("pieces", offcuts.len())
+            .count("from", sheets.len())
+            .text("sheets", ranges(&sheets));
+        notes.extend((!sheets.is_empty()).then_some((note, sheets)));
+    }
+    notes
 }
 
 fn lay(slope: &SlopePlan) -> Vec<Note> {

@@ -111,6 +111,7 @@ fn lies_on(upper: &StepKey, lower: &StepKey) -> bool {
             | StepKind::EavesFiller
             | StepKind::Square
             | StepKind::Taper
+            | StepKind::Offcuts
             | StepKind::FirstSheet
             | StepKind::LastLook => false,
         },
@@ -126,6 +127,7 @@ fn lies_on(upper: &StepKey, lower: &StepKey) -> bool {
         | StepKind::EavesFiller
         | StepKind::Square
         | StepKind::Taper
+        | StepKind::Offcuts
         | StepKind::Laps
         | StepKind::Nails
         | StepKind::WallSide

@@ -47,6 +47,7 @@ fn name(kind: StepKind, keys: &[&StepKey]) -> Note {
         | StepKind::EavesFiller
         | StepKind::Square
         | StepKind::Taper
+        | StepKind::Offcuts
         | StepKind::FirstSheet
         | StepKind::WallSide
         | StepKind::WallTop

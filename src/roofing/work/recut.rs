@@ -1,11 +1,11 @@
 //! A sheet is spoilt: what is still to be cut, out of what is left.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Goods, StepKey, StepKind, bought};
-use crate::roofing::layout::BoughtSheet;
 use crate::roofing::layout::cutting::{Budget, Part, Stock, cut_pieces};
-use crate::roofing::plan::{Plan, SlopePlan};
+use crate::roofing::layout::{BoughtSheet, Piece};
+use crate::roofing::plan::Plan;
 use crate::units::Length;
 
 /// How the pieces still wanted are cut now.
@@ -44,14 +44,16 @@ pub fn recut(
     let mut wanted = Vec::new();
     let mut begun = 0;
     let sheet = &plan.site.sheet;
+    let laid = Laid::new(plan, steps, done);
     for (index, slope) in plan.slopes.iter().enumerate() {
-        let laid = laid_courses(index, steps, &done);
         for cut in &slope.cuts.sheets {
-            if is_begun(cut, &laid, slope, index, steps, &done) {
+            let for_back = cut.for_back.iter().map(|piece| (index + 1, piece));
+            let mut pieces = cut.pieces.iter().map(|piece| (index, piece)).chain(for_back);
+            if pieces.any(|(slope, piece)| laid.has(slope, piece)) {
                 begun += 1;
                 offcuts.extend(over(cut, sheet.length, sheet.corrugations));
             } else {
-                let pieces = cut.pieces.iter();
+                let pieces = cut.all_pieces();
                 wanted.extend(pieces.map(|one| Part { length: one.length, corrugations: one.corrugations }));
             }
         }
@@ -63,33 +65,39 @@ pub fn recut(
         .with_sheets((bought(Goods::Sheets, plan) - begun - spoilt).max(0))
 }
 
-/// The courses of a slope that are done, by index.
-fn laid_courses(slope: usize, steps: &[StepKey], done: &impl Fn(&StepKey) -> bool) -> BTreeSet<usize> {
-    let courses = steps.iter().filter(|key| key.slope == slope && key.kind == StepKind::Course && done(key));
-    courses.filter_map(|key| usize::try_from(key.figures.first()? - 1).ok()).collect()
+/// What lies on the roof by the steps that are done.
+struct Laid {
+    /// Slope and course, by index.
+    courses: BTreeSet<(usize, usize)>,
+    /// Slopes whose first sheet lies, and whether it is all there is of the first course.
+    first_sheets: BTreeMap<usize, bool>,
 }
 
-fn is_begun(
-    sheet: &BoughtSheet,
-    laid: &BTreeSet<usize>,
-    slope: &SlopePlan,
-    index: usize,
-    steps: &[StepKey],
-    done: &impl Fn(&StepKey) -> bool,
-) -> bool {
-    // The first sheet is a step of its own, and all there is of the first course where one column covers it.
-    let first = steps.iter().any(|key| key.slope == index && key.kind == StepKind::FirstSheet && done(key));
-    let only_column = slope.columns_of(0).len() == 1;
-    sheet.pieces.iter().any(|piece| {
-        let is_first = piece.course == 0 && piece.column == 0;
-        laid.contains(&piece.course) || (first && (is_first || (only_column && piece.course == 0)))
-    })
+impl Laid {
+    fn new(plan: &Plan, steps: &[StepKey], done: impl Fn(&StepKey) -> bool) -> Self {
+        let of_kind = |kind| steps.iter().filter(move |key| key.kind == kind);
+        let course = |key: &StepKey| Some((key.slope, usize::try_from(key.figures.first()? - 1).ok()?));
+        let only = |slope: usize| plan.slopes.get(slope).is_some_and(|slope| slope.columns_of(0).len() == 1);
+        let first_sheets = of_kind(StepKind::FirstSheet).filter(|key| done(key)).map(|key| key.slope);
+        Self {
+            courses: of_kind(StepKind::Course).filter(|key| done(key)).filter_map(course).collect(),
+            first_sheets: first_sheets.map(|slope| (slope, only(slope))).collect(),
+        }
+    }
+
+    fn has(&self, slope: usize, piece: &Piece) -> bool {
+        let in_a_first_sheet = self
+            .first_sheets
+            .get(&slope)
+            .is_some_and(|only| piece.course == 0 && (*only || piece.column == 0));
+        in_a_first_sheet || self.courses.contains(&(slope, piece.course))
+    }
 }
 
 /// What a sheet has over at its end, and beside its pieces.
 fn over(sheet: &BoughtSheet, length: Length, corrugations: i64) -> Vec<Part> {
-    let end = sheet.pieces.iter().map(|piece| piece.at + piece.length).max().unwrap_or(Length::ZERO);
-    let side = sheet.pieces.iter().map(|piece| piece.at_corrugation + piece.corrugations).max().unwrap_or(0);
+    let end = sheet.all_pieces().map(|piece| piece.at + piece.length).max().unwrap_or(Length::ZERO);
+    let side = sheet.all_pieces().map(|piece| piece.at_corrugation + piece.corrugations).max().unwrap_or(0);
     let parts = [
         Part { length: length - end, corrugations },
         Part { length: end, corrugations: corrugations - side },

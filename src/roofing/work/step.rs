@@ -48,6 +48,8 @@ kinds! {
     Square = "square",
     /// Where the columns go on a roof that is out of square.
     Taper = "taper",
+    /// Pieces kept for the other slope, or taken from it.
+    Offcuts = "offcuts",
     /// The first sheet.
     FirstSheet = "first-sheet",
     /// One course of sheets.
@@ -117,6 +119,7 @@ impl StepKey {
             | StepKind::Strip
             | StepKind::Square
             | StepKind::Taper
+            | StepKind::Offcuts
             | StepKind::FirstSheet
             | StepKind::Course
             | StepKind::Laps
@@ -156,6 +159,7 @@ impl StepKey {
             | StepKind::EavesFiller
             | StepKind::Square
             | StepKind::Taper
+            | StepKind::Offcuts
             | StepKind::LastLook => false,
         }
     }

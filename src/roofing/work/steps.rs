@@ -24,6 +24,7 @@ pub fn steps(plan: &Plan) -> Vec<WorkStep> {
         on.square();
         let taper = taper(plan, index);
         on.taper(taper.as_ref());
+        on.offcuts();
         on.lay(taper.as_ref());
         on.edge(EdgeUse::WallSide, StepKind::WallSide, "step-wall-side");
         on.edge(EdgeUse::WallTop, StepKind::WallTop, "step-wall-top");
@@ -199,6 +200,14 @@ impl OnSlope<'_> {
         let Some(taper) = taper else { return };
         let note = marks(taper);
         self.push(StepKind::Taper, vec![taper.lean.um()], note, Vec::new(), whole(taper.columns.len()));
+    }
+
+    fn offcuts(&mut self) {
+        for (note, sheets) in crate::roofing::plan::offcuts(self.plan, self.index) {
+            let amount = whole(sheets.len());
+            let figures = sheets.into_iter().map(whole).collect();
+            self.push(StepKind::Offcuts, figures, note, Vec::new(), amount);
+        }
     }
 
     fn lay(&mut self, taper: Option<&Taper>) {

@@ -21,8 +21,8 @@ struct Cell {
     column: usize,
 }
 
-/// Deals the pieces out in laying order, column by column from the eaves: an offcut is used at the first place
-/// it is cut for, before a new sheet is begun.
+/// Deals the pieces out in laying order, slope by slope and column by column from the eaves: an offcut is used at
+/// the first place it is cut for, before a new sheet is begun.
 pub(super) fn assign(
     cutting: &Cutting,
     kinds: &[Kind],
@@ -34,14 +34,19 @@ pub(super) fn assign(
     // Sheets that give most pieces first: their offcuts are then at hand when they are wanted.
     unopened.sort_by(|(a, _), (b, _)| b.iter().sum::<i64>().cmp(&a.iter().sum()).then(b.cmp(a)));
     let mut begun: Vec<Begun> = Vec::new();
-    for (index, column) in columns.iter().enumerate() {
-        for (course, laid) in courses.iter().enumerate() {
-            let narrow = column.corrugations < blank.width;
-            let (low, high) = span(laid, stock);
-            let wanted = |kind: &Kind| (kind.narrow, kind.low, kind.high) == (narrow, low, high);
-            let Some(kind) = kinds.iter().position(wanted) else { continue };
-            take(Cell { kind, course, column: index }, &mut begun, &mut unopened);
+    let mut first = 0;
+    // Nothing lies over the top course of a slope: the next one begins another slope.
+    for slope in courses.split_inclusive(|course| !course.top_is_lapped) {
+        for (index, column) in columns.iter().enumerate() {
+            for (laid, course) in slope.iter().zip(first..) {
+                let narrow = column.corrugations < blank.width;
+                let (low, high) = span(laid, stock);
+                let wanted = |kind: &Kind| (kind.narrow, kind.low, kind.high) == (narrow, low, high);
+                let Some(kind) = kinds.iter().position(wanted) else { continue };
+                take(Cell { kind, course, column: index }, &mut begun, &mut unopened);
+            }
         }
+        first += slope.len();
     }
     begun
         .into_iter()
@@ -90,5 +95,6 @@ fn cut_sheet(
             at_corrugation: piece.at_corrugation,
         })
     });
-    Some(BoughtSheet { number, pieces: pieces.collect(), cuts: usize::try_from(cuts).unwrap_or(0) })
+    let (pieces, cuts) = (pieces.collect(), usize::try_from(cuts).unwrap_or(0));
+    Some(BoughtSheet { number, pieces, for_back: Vec::new(), cuts })
 }

@@ -86,6 +86,29 @@ pub fn sheets_lower_bound(
     usize::try_from(fewest(&columns, courses, together)).map_err(|_| CannotLay::NoSuchSheet)
 }
 
+/// The sheets that no choice of joint positions gets below where slopes in the same columns share offcuts. Each
+/// slope is given by its length and its end lap.
+///
+/// # Proof
+/// By what the pieces add up to; and by [`sheets_lower_bound`]'s proof at most one course of a slope is no longer
+/// than half a sheet, while of the others no two share a lane.
+pub fn sheets_lower_bound_together(
+    width: Length,
+    slopes: &[(Length, Length)],
+    side_lap: i64,
+    stock: &Stock,
+) -> Result<usize, CannotLay> {
+    let columns = columns(width, stock, side_lap)?;
+    let (mut total, mut long) = (Length::ZERO, 0);
+    for (length, end_lap) in slopes {
+        let (courses, shortest) = fewest_courses(*length, *end_lap, stock)?;
+        total += *length + *end_lap * (courses - 1);
+        long += if shortest * 2 > stock.length { courses } else { courses - 1 };
+    }
+    let fewest = by_length(total, &columns, stock).max(by_length(stock.length * long, &columns, stock));
+    usize::try_from(fewest).map_err(|_| CannotLay::NoSuchSheet)
+}
+
 /// The fewest courses where joints may be anywhere, and the shortest piece one of them can be.
 fn fewest_courses(length: Length, end_lap: Length, stock: &Stock) -> Result<(i64, Length), CannotLay> {
     let gain = stock.length - end_lap;

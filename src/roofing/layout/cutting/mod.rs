@@ -23,7 +23,7 @@ mod simplex;
 mod solve;
 
 pub use again::{Part, cut_pieces};
-pub use bound::{free_courses, sheets_lower_bound};
+pub use bound::{free_courses, sheets_lower_bound, sheets_lower_bound_together};
 pub use columns::{Columns, columns};
 
 use self::joints::Ways;
@@ -117,6 +117,8 @@ pub enum CannotLay {
     NoSuchSheet,
     /// No choice of lines gives courses between the shortest piece and the sheet's length.
     NoJointsFit,
+    /// It takes as many sheets as were to be saved.
+    NothingSaved,
 }
 
 /// Lays the slope in the fewest courses, out of the fewest sheets, with the fewest cuts.
@@ -138,7 +140,7 @@ pub fn cut_with(slope: &Slope, stock: &Stock, laps: Laps, budget: Budget) -> Res
     let columns = columns(slope.width, stock, slope.side_lap)?;
     // Half the steps find more ways than a roof with believable purlins has.
     let ways = joints::course_sets(slope, stock, laps, Meter::new(budget.steps / 2));
-    solve::best(&ways, &columns, stock, budget)
+    solve::best(&ways, &columns, stock, budget, None)
 }
 
 /// As [`cut`], for courses that are settled already, in several ways: the best way is laid, the earlier of equals,
@@ -155,5 +157,24 @@ pub fn cut_courses(
 ) -> Result<Cutting, CannotLay> {
     let columns = columns(width, stock, side_lap)?;
     let ways = ways.iter().filter(|way| joints::can_lay(way, stock)).cloned().collect();
-    solve::best(&Ways { ways, incomplete: None }, &columns, stock, budget)
+    solve::best(&Ways { ways, incomplete: None }, &columns, stock, budget, None)
+}
+
+/// As [`cut_courses`], for slopes of one roof that are laid in the same columns and share offcuts: each way holds
+/// the courses of one slope and then those of the next, and pieces count their courses likewise.
+///
+/// # Errors
+/// As [`cut_courses`]; and [`CannotLay::NothingSaved`] where no way with fewer than `alone` sheets was found.
+pub fn cut_together(
+    width: Length,
+    side_lap: i64,
+    ways: &[Vec<Course>],
+    stock: &Stock,
+    budget: Budget,
+    alone: usize,
+) -> Result<Cutting, CannotLay> {
+    let columns = columns(width, stock, side_lap)?;
+    let ways = Ways { ways: ways.to_vec(), incomplete: None };
+    let cutting = solve::best(&ways, &columns, stock, budget, i64::try_from(alone).ok())?;
+    if cutting.plan.sheets.len() < alone { Ok(cutting) } else { Err(CannotLay::NothingSaved) }
 }

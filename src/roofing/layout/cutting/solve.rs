@@ -25,12 +25,13 @@ struct Found {
     candidate: Option<usize>,
 }
 
-/// Lays the best of these sets of courses; the earlier of equals.
+/// Lays the best of these sets of courses; the earlier of equals. Looks no further than `fewer_than` so many sheets.
 pub(super) fn best(
     sets: &Ways,
     columns: &Columns,
     stock: &Stock,
     budget: Budget,
+    fewer_than: Option<i64>,
 ) -> Result<Cutting, CannotLay> {
     let blank = Blank::new(columns, stock);
     let mut candidates = candidates(&sets.ways, columns, stock, &blank);
@@ -38,6 +39,9 @@ pub(super) fn best(
     let mut sheets =
         candidates.iter().map(|candidate| candidate.at_least).min().ok_or(CannotLay::NoJointsFit)?;
     loop {
+        if fewer_than.is_some_and(|most| sheets >= most) {
+            return Err(CannotLay::NothingSaved);
+        }
         let mut found = Found { best: Best { cuts: i64::MAX, cutting: None }, candidate: None };
         let finished = try_all(&mut candidates, sheets, &blank, &mut found, &mut meter).is_some();
         let best = found.candidate.and_then(|at| candidates.get(at)).zip(found.best.cutting);
