@@ -230,7 +230,7 @@ answer-planning-permission-more = I cannot say that it is allowed. Ask about bui
 answer-neighbours-boundary = Keep the overhang and the water on your side.
 answer-neighbours-boundary-more = Talk to the neighbour first. I cannot settle a legal dispute.
 
-answer-cost = I cannot give you a price: that is for the supplier to say. These are the quantities to take to them.
+answer-cost = These are the quantities to take to the supplier. I cannot give you a price: that is for them to say.
 answer-cost-line = • { $packs } × { $name }
 answer-cost-packs = • { $packs ->
         [one] { $packs } pack
@@ -238,7 +238,9 @@ answer-cost-packs = • { $packs ->
     } of { $pack }: { $name }
 answer-cost-pieces = • { $pieces } × { $name }, { $length } long
 answer-cost-demo = The goods are an invented demo range. So is the sum under “what to buy”: it shows how a price list would add up, and is no offer.
-answer-cost-general = Tell me about your roof first, and I will list everything to buy.
+answer-cost-general =
+    Tell me about your roof first. Then I will list all the quantities to take to the supplier.
+    I cannot give you a price: that is for them to say.
 
 # Danger
 

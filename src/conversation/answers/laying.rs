@@ -153,10 +153,9 @@ fn say_spare(line: &MaterialLine) -> Note {
 }
 
 pub(super) fn quantities(roof: &Roof<'_>) -> Vec<Note> {
-    let cannot = Note::new("answer-cost");
-    let Some(plan) = roof.plan else { return vec![cannot, Note::new("answer-cost-general")] };
+    let Some(plan) = roof.plan else { return vec![Note::new("answer-cost-general")] };
     let demo = plan.demo.then(|| Note::new("answer-cost-demo"));
-    [cannot].into_iter().chain(lines(roof).map(say_quantity)).chain(demo).collect()
+    [Note::new("answer-cost")].into_iter().chain(lines(roof).map(say_quantity)).chain(demo).collect()
 }
 
 fn say_quantity(line: &MaterialLine) -> Note {
