@@ -135,11 +135,14 @@ impl Talk<'_, '_> {
         let has_figures = text.chars().any(|c| c.is_ascii_digit());
         let only_figures =
             has_figures && understood.topics.iter().all(|hit| hit.topic == TopicId::ChangeMeasurement);
-        // Beside an open question, words that mean little are an answer that missed, not chatter.
-        let means_little = understood
-            .topics
-            .iter()
-            .all(|hit| hit.topic == TopicId::OffTopic || (!hit.topic.gives_way() && hit.score < CLEARLY));
+        // Beside an open question, words that mean little are an answer that missed, not chatter. What keeps people
+        // safe need not be said as clearly.
+        let sure = understood.verdict == Verdict::One;
+        let means_little = understood.topics.iter().all(|hit| {
+            let heard = hit.topic.gives_way() || (sure && hit.topic.keeps_safe());
+            let unclear = !heard && hit.score < CLEARLY;
+            hit.topic == TopicId::OffTopic || unclear
+        });
         let awaits = self.open_question().is_some() || matches!(self.session.open(), Open::WhatToChange);
         let missed = awaits && !is_asking(text) && means_little;
         match understood.verdict {
@@ -162,23 +165,19 @@ impl Talk<'_, '_> {
     /// Answers what is asked while something stops the plan, where that keeps people safe or leads to a person.
     pub(super) fn answered_safety(&mut self, text: &str) -> bool {
         let understood = self.guide.topics.understand(text);
-        let keeps_safe = |topic: TopicId| {
-            matches!(
-                topic,
-                TopicId::WalkingOnSheets
-                    | TopicId::FragileRoof
-                    | TopicId::LadderSetup
-                    | TopicId::WorkingAlone
-                    | TopicId::ChildPets
-                    | TopicId::TalkToHuman
-                    | TopicId::DeleteMyData
-                    | TopicId::StartOver
-                    | TopicId::Thanks
-                    | TopicId::Greeting
-            )
+        let is_due = |topic: TopicId| {
+            topic.keeps_safe()
+                || matches!(
+                    topic,
+                    TopicId::TalkToHuman
+                        | TopicId::DeleteMyData
+                        | TopicId::StartOver
+                        | TopicId::Thanks
+                        | TopicId::Greeting
+                )
         };
         let answers =
-            understood.verdict == Verdict::One && understood.topics.iter().all(|hit| keeps_safe(hit.topic));
+            understood.verdict == Verdict::One && understood.topics.iter().all(|hit| is_due(hit.topic));
         if answers {
             self.answer_understood(&understood);
         }

@@ -143,6 +143,18 @@ impl TopicId {
     pub const fn gives_way(self) -> bool {
         matches!(self, Self::Greeting | Self::Thanks | Self::OffTopic)
     }
+
+    /// Whether its answer keeps people from harm.
+    pub const fn keeps_safe(self) -> bool {
+        matches!(
+            self,
+            Self::WalkingOnSheets
+                | Self::FragileRoof
+                | Self::LadderSetup
+                | Self::WorkingAlone
+                | Self::ChildPets
+        )
+    }
 }
 
 /// What the adviser writes beside one topic.
