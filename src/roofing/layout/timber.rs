@@ -122,55 +122,45 @@ fn runs(lines: &[Line], even: &[Length], odd: &[Length]) -> Vec<Run> {
     runs
 }
 
-/// What two ways to cut a row cost, laid in turn. Only lengths matter here: see [`pack`].
+/// What two ways to cut a row cost, laid in turn. Only lengths matter here.
 fn cost(lines: usize, even: &Row, odd: &Row, stock: &[Length]) -> Option<Cost> {
-    let longest = *stock.iter().max()?;
     let mut runs = [even.lengths.repeat(lines.div_ceil(2)), odd.lengths.repeat(lines / 2)].concat();
     runs.sort_unstable_by(|a, b| b.cmp(a));
-    let mut filled: Vec<Length> = Vec::new();
-    for needs in &runs {
-        match filled.iter_mut().filter(|used| **used + *needs <= longest).max() {
-            Some(used) => *used += *needs,
-            None => filled.push(*needs),
-        }
-    }
-    let mut bought = Length::ZERO;
-    for used in &filled {
-        bought += stock.iter().copied().filter(|length| length >= used).min()?;
-    }
-    Some((bought, filled.len(), runs.len() - lines))
+    let (_, bought) = fill(runs.iter().copied(), stock)?;
+    Some((bought.iter().copied().sum(), bought.len(), runs.len() - lines))
 }
 
-/// Longest first, each run onto the fullest stock length that still holds it; then every stock length is
-/// changed for the shortest that holds what it carries.
 fn pack(mut runs: Vec<Run>, stock: &[Length]) -> Option<Vec<PurlinPiece>> {
-    let longest = *stock.iter().max()?;
     runs.sort_by_key(|run| (-(run.to - run.from), run.line, run.from));
-    let mut filled: Vec<(Length, Vec<Run>)> = Vec::new();
-    for run in runs {
-        let needs = run.to - run.from;
-        let room = filled.iter_mut().filter(|(used, _)| *used + needs <= longest);
-        match room.max_by_key(|(used, _)| *used) {
-            Some((used, on_it)) => {
-                *used += needs;
-                on_it.push(run);
-            }
-            None => filled.push((needs, vec![run])),
-        }
-    }
-    let mut pieces = Vec::new();
-    for ((used, on_it), stock_number) in filled.iter().zip(1..) {
-        let stock = stock.iter().copied().filter(|length| length >= used).min()?;
-        pieces.extend(on_it.iter().map(|run| PurlinPiece {
-            line: run.line,
-            from: run.from,
-            to: run.to,
-            stock,
-            stock_number,
-        }));
-    }
+    let (places, bought) = fill(runs.iter().map(|run| run.to - run.from), stock)?;
+    let piece = |(run, place): (&Run, usize)| {
+        let stock = *bought.get(place)?;
+        Some(PurlinPiece { line: run.line, from: run.from, to: run.to, stock, stock_number: place + 1 })
+    };
+    let mut pieces: Vec<PurlinPiece> = runs.iter().zip(places).map(piece).collect::<Option<_>>()?;
     pieces.sort_by_key(|piece| (piece.line, piece.from));
     Some(pieces)
+}
+
+/// Puts lengths, longest first, each onto the fullest stock length that still holds it; then every stock length is
+/// changed for the shortest that holds what it carries. On which each goes, by place, and what is bought.
+fn fill(lengths: impl Iterator<Item = Length>, stock: &[Length]) -> Option<(Vec<usize>, Vec<Length>)> {
+    let longest = *stock.iter().max()?;
+    let mut filled: Vec<Length> = Vec::new();
+    let places = lengths.map(|needs| {
+        let room = filled.iter_mut().enumerate().filter(|(_, used)| **used + needs <= longest);
+        let found = room.max_by_key(|(_, used)| **used).map(|(place, used)| {
+            *used += needs;
+            place
+        });
+        found.unwrap_or_else(|| {
+            filled.push(needs);
+            filled.len() - 1
+        })
+    });
+    let places = places.collect();
+    let shortest = |used: &Length| stock.iter().copied().filter(|length| length >= used).min();
+    Some((places, filled.iter().map(shortest).collect::<Option<_>>()?))
 }
 
 /// Every stock length that the pieces are cut from.
