@@ -393,15 +393,19 @@ fn cut_list(plan: &Plan, index: usize, slope: &SlopePlan, draft: Draft) -> Draft
         });
         Arg::Notes(sizes.collect())
     };
-    let mut offcuts: BTreeMap<(Length, i64), Vec<usize>> = BTreeMap::new();
+    let mut kept: BTreeMap<usize, Vec<Piece>> = BTreeMap::new();
     for (sheet, _, piece) in plan.offcuts_for(index) {
-        offcuts.entry((piece.length, piece.corrugations)).or_default().push(sheet);
+        kept.entry(sheet).or_default().push(*piece);
     }
-    let mut offcuts: Vec<_> = offcuts.into_iter().map(|(size, sheets)| (sheets, size)).collect();
+    let mut offcuts: BTreeMap<Sizes, Vec<usize>> = BTreeMap::new();
+    for (sheet, pieces) in kept {
+        offcuts.entry(sizes(&pieces)).or_default().push(sheet);
+    }
+    let mut offcuts: Vec<_> = offcuts.into_iter().map(|(pieces, sheets)| (sheets, pieces)).collect();
     offcuts.sort_unstable();
-    for (sheets, size) in offcuts {
+    for (sheets, pieces) in offcuts {
         let note = Note::new("cut-offcuts").text("sheets", ranges(&sheets)).count("count", sheets.len());
-        draft = draft.item(note.with("pieces", list(&[size])));
+        draft = draft.item(note.with("pieces", list(&pieces)));
     }
     for (sheets, (own, for_back)) in groups {
         let whole = own.as_slice() == [(sheet.length, sheet.corrugations)];
