@@ -3,6 +3,7 @@
 //! A question is never taken for an answer, and an answer never for a question: "12 mm" answers what is open,
 //! "12 mm, will nails poke through?" asks. After an answer the chat goes on where it was.
 
+use std::rc::Rc;
 use std::sync::LazyLock;
 
 use regex::Regex;
@@ -58,6 +59,19 @@ pub(super) fn promises(text: &str) -> bool {
 const CLEARLY: i32 = 80;
 
 impl Talk<'_, '_> {
+    /// What a text is about.
+    fn understand(&self, text: &str) -> Rc<Understanding> {
+        let mut understood = self.understood.borrow_mut();
+        match &*understood {
+            Some((of, found)) if of == text => Rc::clone(found),
+            Some(_) | None => {
+                let found = Rc::new(self.guide.topics.understand(text));
+                *understood = Some((text.to_owned(), Rc::clone(&found)));
+                found
+            }
+        }
+    }
+
     /// Emergencies come before anything, whatever else is in the message; other dangers before everything but an
     /// answer to the question that is open. `true` where the message has been dealt with.
     pub(super) fn warned(&mut self, text: &str) -> bool {
@@ -65,7 +79,7 @@ impl Talk<'_, '_> {
         if is_bare_measurement(text) {
             return false;
         }
-        let understood = self.guide.topics.understand(text);
+        let understood = self.understand(text);
         if !understood.topics.iter().any(|hit| hit.danger) {
             return false;
         }
@@ -131,7 +145,7 @@ impl Talk<'_, '_> {
 
     /// Answers a message that asks; `false` where nothing in it is known.
     pub(super) fn answered_topic(&mut self, text: &str) -> bool {
-        let understood = self.guide.topics.understand(text);
+        let understood = self.understand(text);
         let has_figures = text.chars().any(|c| c.is_ascii_digit());
         let only_figures =
             has_figures && understood.topics.iter().all(|hit| hit.topic == TopicId::ChangeMeasurement);
@@ -159,12 +173,12 @@ impl Talk<'_, '_> {
 
     /// Answers a message that asks for what is known for sure.
     pub(super) fn answered_surely(&mut self, text: &str) -> bool {
-        self.guide.topics.understand(text).verdict == Verdict::One && self.answered_topic(text)
+        self.understand(text).verdict == Verdict::One && self.answered_topic(text)
     }
 
     /// Answers what is asked while something stops the plan, where that keeps people safe or leads to a person.
     pub(super) fn answered_safety(&mut self, text: &str) -> bool {
-        let understood = self.guide.topics.understand(text);
+        let understood = self.understand(text);
         let is_due = |topic: TopicId| {
             topic.keeps_safe()
                 || matches!(

@@ -1,6 +1,7 @@
 //! One turn: what a message does to a session, and what is said back.
 
 use std::cell::RefCell;
+use std::rc::Rc;
 
 use super::Guide;
 use super::event::{Answer, Change, Event, Offer};
@@ -12,6 +13,7 @@ use super::saying::{Draft, Line, asking, picking, report};
 use super::script::Question;
 use super::session::{Open, Session};
 use super::sharing::outdated;
+use super::understanding::Understanding;
 use super::working::starts;
 use crate::message::Content;
 use crate::roofing::note::Note;
@@ -68,17 +70,18 @@ pub(super) struct Talk<'t, 'g> {
     /// What is said before the next question, in the same message.
     pub(super) aside: Vec<Note>,
     pub(super) wish: Option<Wish>,
-    /// What stopped the plan before this message.
-    stopped_before: Option<String>,
+    /// The session as it was before this message.
+    before: &'t Session,
     /// Whether a stop that was there before is only recalled, not told anew.
     pub(super) brief: bool,
-    /// The plan that was made last, and of which facts: a turn asks for it more than once, and a large one takes
-    /// milliseconds.
+    /// The plan that was made last, and of which facts: a turn asks for it more than once.
     made: RefCell<Option<(Facts, Result<Plan, Unplanned>)>>,
+    /// The text that was understood last, and as what: the search for danger and the answer read the same one.
+    pub(super) understood: RefCell<Option<(String, Rc<Understanding>)>>,
 }
 
 impl<'t, 'g> Talk<'t, 'g> {
-    pub(super) fn new(guide: &'t Guide<'g>, session: &Session) -> Self {
+    pub(super) fn new(guide: &'t Guide<'g>, session: &'t Session) -> Self {
         Self {
             guide,
             session: session.clone(),
@@ -86,9 +89,10 @@ impl<'t, 'g> Talk<'t, 'g> {
             says: Vec::new(),
             aside: Vec::new(),
             wish: None,
-            stopped_before: first_stop(session.facts(), guide),
+            before: session,
             brief: false,
             made: RefCell::default(),
+            understood: RefCell::default(),
         }
     }
 
@@ -391,7 +395,8 @@ impl<'t, 'g> Talk<'t, 'g> {
                 if let Some(fact) = fact {
                     self.happen(Event::Asked(fact));
                 }
-                let told = self.brief && self.stopped_before.as_deref() == Some(stop.id.as_str());
+                let before = || plan::stops(self.before.facts(), self.guide.handbook);
+                let told = self.brief && before().first().is_some_and(|before| before.id == stop.id);
                 let draft = asking::stopped(self.guide, &stop, question, told);
                 self.say(draft);
             }
@@ -492,9 +497,4 @@ impl<'t, 'g> Talk<'t, 'g> {
             None => self.put_again(),
         }
     }
-}
-
-/// The id of what stops the plan, where anything does.
-fn first_stop(facts: &Facts, guide: &Guide<'_>) -> Option<String> {
-    plan::stops(facts, guide.handbook).into_iter().next().map(|stop| stop.id)
 }
