@@ -3,6 +3,13 @@
 //! A danger that is heard is never put aside again: what speaks against it makes it a possible one, which is asked
 //! about in one line.
 
+mod frames;
+mod hearing;
+
+pub use frames::{BadFrame, DangerFrame, DangerWeight, DangerWords, OtherLanguage};
+pub(super) use frames::Frames;
+pub(super) use hearing::{Alarm, hear};
+
 use super::{Because, TopicId};
 use crate::roofing::rules::Handover;
 

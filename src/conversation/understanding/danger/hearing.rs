@@ -1,0 +1,47 @@
+//! Weighs what was heard of danger: frames, what was learned, and messages that are kept.
+//!
+//! A frame makes a danger sure. What was learned makes one possible where no frame speaks, and takes a frame's word for
+//! less than sure where it has never met anything like it. Nothing silences a frame.
+
+use super::frames::{DangerWeight, Frames};
+use super::{DangerHeard, DangerKind};
+use crate::conversation::understanding::Because;
+
+/// Below this, what was learned takes a frame for a figure of speech.
+const UNLIKE: i32 = -1000;
+
+/// What was learned says of one stretch of the message.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(in super::super) struct Alarm {
+    /// The highest score.
+    pub(in super::super) score: i32,
+    /// The kind that scores so.
+    pub(in super::super) kind: DangerKind,
+}
+
+/// The gravest danger of a message; `alarm` is the loudest of what was learned.
+pub(in super::super) fn hear(
+    frames: &Frames,
+    sentences: &[Vec<String>],
+    alarm: Option<Alarm>,
+    asks_from: i32,
+    is_known: impl Fn(&str) -> bool,
+) -> Option<DangerHeard> {
+    let found = sentences.iter().flat_map(|sentence| frames.find(sentence, &is_known));
+    let heard = found.map(|found| {
+        let unlike = found.weight == DangerWeight::Stops && alarm.is_some_and(|alarm| alarm.score < UNLIKE);
+        let sure = found.weight > DangerWeight::Asks && !unlike;
+        DangerHeard { kind: found.kind, sure, because: vec![Because::Pattern(found.says.to_owned())] }
+    });
+    let by_frame = heard.min_by_key(|danger| (!danger.sure, danger.kind));
+    let by_learning = alarm.filter(|alarm| alarm.score >= asks_from).map(|alarm| DangerHeard {
+        kind: alarm.kind,
+        sure: false,
+        because: vec![Because::Sounds(alarm.score)],
+    });
+    match (by_frame, by_learning) {
+        (Some(frame), Some(learned)) if !frame.sure && learned.kind < frame.kind => Some(learned),
+        (Some(frame), _) => Some(frame),
+        (None, learned) => learned,
+    }
+}

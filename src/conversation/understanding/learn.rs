@@ -1,0 +1,139 @@
+//! Learns from the kept messages: by one command, the same bytes from the same messages each time.
+//!
+//! How far to trust what was learned is counted on hands held out: each hand that wrote no more than a third of the
+//! messages is left out in turn, everything is learned from the others, and its messages are tried.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::confidence::Confidence;
+use super::learned::{Learned, Written};
+use super::machine::{self, Lesson};
+use super::message::Message;
+use super::reading::Reader;
+use super::scoring::{Read, alarm, mark, scores_of, stretches};
+use super::terms::{Key, Keys, named};
+use super::topic::{Topic, Vocabulary};
+use super::{DangerKind, TopicId, evidence};
+
+/// A hand is held out where it wrote no more than this part of all messages.
+const MOST_HELD_OUT: usize = 3;
+/// So many of a hundred messages without danger may be asked about.
+const ASKED_IN_VAIN: usize = 3;
+/// The column of any danger at all, after those of the kinds.
+const ANY: usize = DangerKind::ALL.len();
+
+/// What was learned, ready to be written.
+#[derive(Clone, Debug)]
+pub struct Lessons(Written);
+
+impl Lessons {
+    /// Learns from messages, read by these topics and this vocabulary.
+    pub fn learn(topics: &[Topic], vocabulary: &Vocabulary, messages: &[Message]) -> Self {
+        let reader = Reader::of(topics, vocabulary);
+        let mut written = weights(topics, &reader, messages);
+        let mut tries = Vec::new();
+        let mut harmless = Vec::new();
+        for hand in hands(messages) {
+            let (out, kept): (Vec<Message>, Vec<Message>) =
+                messages.iter().cloned().partition(|message| message.hand == hand);
+            let learned = weights(topics, &reader, &kept).ready();
+            tries.extend(out.iter().filter_map(|message| tried(&learned, &reader, message)));
+            let others = out.iter().filter(|message| message.danger.is_none());
+            harmless.extend(others.filter_map(|message| {
+                let heard = reader.read(&message.says);
+                let whole = Read::of(&reader, &heard.whole);
+                alarm(&learned, &reader, &heard, &whole).map(|alarm| alarm.score)
+            }));
+        }
+        written.confidence = Confidence::counted(tries);
+        harmless.sort_unstable();
+        let at = harmless.len() - harmless.len() * ASKED_IN_VAIN / 100;
+        written.asks_from = harmless.get(at).copied().unwrap_or(0);
+        written.reader = reader_mark(topics, vocabulary);
+        written.marks = messages.iter().map(mark).collect();
+        Self(written)
+    }
+
+    /// Reads the learned file; the error is the number of the line that cannot be read, from 1.
+    pub fn read(text: &str) -> Result<Self, usize> {
+        Written::read(text).map(Self)
+    }
+
+    /// As the learned file holds it.
+    pub fn text(&self) -> String {
+        self.0.text()
+    }
+
+    /// Ready for use.
+    pub fn ready(&self) -> Learned {
+        self.0.ready()
+    }
+}
+
+/// A mark of everything by which messages are read.
+pub(super) fn reader_mark(topics: &[Topic], vocabulary: &Vocabulary) -> u64 {
+    let asked: Vec<(&str, &Vec<String>)> = topics.iter().map(|topic| (topic.id.key(), &topic.asked_as)).collect();
+    super::terms::hash(format!("{asked:?} {vocabulary:?}").bytes())
+}
+
+/// Hands that can be held out.
+fn hands(messages: &[Message]) -> BTreeSet<&str> {
+    let mut wrote: BTreeMap<&str, usize> = BTreeMap::new();
+    for message in messages {
+        *wrote.entry(&message.hand).or_default() += 1;
+    }
+    let few = wrote.into_iter().filter(|(_, wrote)| wrote * MOST_HELD_OUT <= messages.len());
+    few.map(|(hand, _)| hand).collect()
+}
+
+/// How far ahead the first topic of a message is, and whether it is right.
+fn tried(learned: &Learned, reader: &Reader, message: &Message) -> Option<(i32, bool)> {
+    let scores = scores_of(learned, &Read::of(reader, &reader.read(&message.says).whole));
+    let first = scores.first()?;
+    let right = message.topics.iter().chain(&message.also).any(|topic| *topic == first.topic);
+    Some((first.score - scores.get(1).map_or(0, |next| next.score), right))
+}
+
+/// Weights from messages, and from the phrasings of the topics themselves.
+fn weights(topics: &[Topic], reader: &Reader, messages: &[Message]) -> Written {
+    let columns: Vec<TopicId> = topics.iter().map(|topic| topic.id).collect();
+    let column = |topic: &TopicId| columns.iter().position(|known| known == topic);
+    let mut names: BTreeMap<Key, String> = BTreeMap::new();
+    let (mut about, mut telling, mut grave): (Vec<Lesson>, Vec<(Keys, usize)>, Vec<Lesson>) = Default::default();
+    let asked = topics.iter().flat_map(|topic| topic.asked_as.iter().map(move |said| (said, topic.id)));
+    for (said, topic) in asked {
+        let read = learn_from(reader, said, &mut names);
+        let is: Vec<usize> = column(&topic).into_iter().collect();
+        telling.extend(is.iter().map(|column| (read.terms.telling.clone(), *column)));
+        about.push(Lesson { blocks: [read.terms.read, read.terms.letters], is, may_be: Vec::new() });
+    }
+    for message in messages {
+        let read = learn_from(reader, &message.says, &mut names);
+        let is: Vec<usize> = message.topics.iter().filter_map(column).collect();
+        if let [only] = is.as_slice() {
+            telling.push((read.terms.telling.clone(), *only));
+        }
+        let may_be = message.also.iter().filter_map(column).collect();
+        let kind = message.danger.and_then(|kind| DangerKind::ALL.iter().position(|known| *known == kind));
+        if message.danger.is_none() {
+            // No part of a harmless message sounds like danger either.
+            let parts = stretches(reader, &reader.read(&message.says)).map(|part| part.danger_blocks()).collect::<Vec<_>>();
+            grave.extend(parts.into_iter().map(|blocks| Lesson { blocks, is: Vec::new(), may_be: Vec::new() }));
+        }
+        grave.push(Lesson { blocks: read.danger_blocks(), is: kind.into_iter().chain(kind.map(|_| ANY)).collect(), may_be: Vec::new() });
+        about.push(Lesson { blocks: [read.terms.read, read.terms.letters], is, may_be });
+    }
+    Written {
+        topics: machine::learn(&about, columns.len(), &names),
+        evidence: evidence::learn(&telling, &names),
+        dangers: machine::learn(&grave, ANY + 1, &names),
+        columns,
+        ..Written::default()
+    }
+}
+
+fn learn_from(reader: &Reader, said: &str, names: &mut BTreeMap<Key, String>) -> Read {
+    let heard = reader.read(said);
+    names.extend(named(&heard.whole, |word| reader.is_filler(word)));
+    Read::of(reader, &heard.whole)
+}

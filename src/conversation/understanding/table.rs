@@ -1,0 +1,96 @@
+//! Weights by term and column, in whole numbers: what was learned, ready to be added up.
+//!
+//! Whole numbers add up to the same on every machine.
+
+use super::terms::{Key, Keys, key_of};
+
+/// The weight of one term in one column.
+type Cell = (u8, i16);
+
+/// Weights of terms, by column.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Table {
+    /// What every message starts with, by column.
+    pub(super) bias: Vec<i32>,
+    keys: Keys,
+    /// How rare each term is, and where its cells end.
+    rows: Vec<(u16, usize)>,
+    cells: Vec<Cell>,
+}
+
+/// One term of a table: its name, how rare it is, and its weights.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Row {
+    pub(super) name: String,
+    pub(super) rare: u16,
+    pub(super) cells: Vec<Cell>,
+}
+
+impl Table {
+    /// A table of these rows.
+    pub(super) fn new(bias: Vec<i32>, rows: &[Row]) -> Self {
+        let mut keyed: Vec<(Key, &Row)> = rows.iter().map(|row| (key_of(&row.name), row)).collect();
+        keyed.sort_unstable_by_key(|(key, _)| *key);
+        let mut table = Self { bias, ..Self::default() };
+        for (key, row) in keyed {
+            table.cells.extend(&row.cells);
+            table.keys.push(key);
+            table.rows.push((row.rare, table.cells.len()));
+        }
+        table
+    }
+
+    /// How rare a term is, and its weights.
+    fn row(&self, key: Key) -> Option<(u16, &[Cell])> {
+        let at = self.keys.binary_search(&key).ok()?;
+        let (rare, end) = *self.rows.get(at)?;
+        let start = at.checked_sub(1).and_then(|before| self.rows.get(before)).map_or(0, |row| row.1);
+        Some((rare, self.cells.get(start..end)?))
+    }
+
+    /// Whether it knows a term.
+    pub(super) fn knows(&self, key: Key) -> bool {
+        self.keys.binary_search(&key).is_ok()
+    }
+
+    /// The plain sum of the terms' weights, by column.
+    pub(super) fn sum(&self, keys: &Keys) -> Vec<i32> {
+        let mut sums = self.bias.clone();
+        for (_, cells) in keys.iter().filter_map(|key| self.row(*key)) {
+            for (column, weight) in cells {
+                if let Some(sum) = sums.get_mut(usize::from(*column)) {
+                    *sum += i32::from(*weight);
+                }
+            }
+        }
+        sums
+    }
+
+    /// The sum of the terms' weights by column: each term counts as it is rare, each block of terms as much as
+    /// any other, however many it holds.
+    pub(super) fn score(&self, blocks: [&Keys; 2]) -> Vec<i32> {
+        let mut scores = self.bias.clone();
+        for keys in blocks {
+            let mut sums = vec![0_i64; scores.len()];
+            let mut squares = 0_u64;
+            for (rare, cells) in keys.iter().filter_map(|key| self.row(*key)) {
+                squares += u64::from(rare) * u64::from(rare);
+                for (column, weight) in cells {
+                    if let Some(sum) = sums.get_mut(usize::from(*column)) {
+                        *sum += i64::from(*weight) * i64::from(rare);
+                    }
+                }
+            }
+            let length = i64::try_from(squares.isqrt()).unwrap_or(i64::MAX).max(1);
+            for (score, sum) in scores.iter_mut().zip(sums) {
+                *score += i32::try_from(sum / length).unwrap_or_default();
+            }
+        }
+        scores
+    }
+
+    /// How rare a term is, in the tenths that [`Row::rare`] holds; nothing for one it does not know.
+    pub(super) fn rarity(&self, key: Key) -> Option<u16> {
+        self.row(key).map(|(rare, _)| rare)
+    }
+}
