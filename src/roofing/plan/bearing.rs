@@ -1,11 +1,11 @@
 //! What carries the sheets of one slope: the support the rules ask for, on what is there.
 
-use super::heard::Heard;
 use super::{Finding, FindingKind, Handbook, Refusal, Unplanned};
 use crate::roofing::catalogue::{AreaUse, Timber};
 use crate::roofing::fixings::{choose_deck_screw, deck_screw_band};
 use crate::roofing::layout::SupportPlan;
 use crate::roofing::note::Note;
+use crate::roofing::requirements::Heard;
 use crate::roofing::roof::{Base, FactKey, Site};
 use crate::roofing::rules::{Requirement, Support};
 use crate::units::{Length, Measured};

@@ -6,7 +6,6 @@
 mod bearing;
 mod closing;
 mod difference;
-mod heard;
 mod laying;
 mod refusals;
 mod screws;
@@ -15,22 +14,22 @@ mod sound;
 mod types;
 mod work_order;
 
-pub(in crate::roofing) use heard::fact_word;
-
+pub use crate::roofing::findings::{Caution, Fault, Finding, FindingKind, Refusal};
+pub use crate::roofing::handbook::Handbook;
+pub use crate::roofing::laid::{EdgeRun, Screws, SlopePlan};
+pub use crate::roofing::requirements::{limit_arg, requirement_word};
 pub use difference::{Bought, Difference, difference};
-pub use heard::{limit_arg, requirement_word};
 pub use refusals::{refusals, stops};
 pub use sound::Plan;
-pub use types::{
-    Caution, EdgeRun, Fault, Finding, FindingKind, Handbook, PlanParts, Refusal, Screws, Sharing, SlopePlan,
-    Unplanned,
-};
+pub use types::{PlanParts, Sharing, Unplanned};
 pub use work_order::{Step, work_order};
 pub(in crate::roofing) use work_order::{offcuts, square};
 
+use crate::roofing::facts::{FactKey, FactValue, Facts};
 use crate::roofing::layout::Piece;
 use crate::roofing::materials::{Bill, take_off};
-use crate::roofing::roof::{FactKey, FactValue, Facts, Site, Unready, covering};
+use crate::roofing::requirements;
+use crate::roofing::roof::{Site, Unready, covering};
 use crate::roofing::rules::Requirements;
 
 /// Plans the roof that the facts describe.
@@ -48,7 +47,7 @@ pub fn plan(facts: &Facts, book: &Handbook) -> Result<Plan, Unplanned> {
     for (index, slope) in site.slopes.iter().enumerate() {
         let mut slope_facts = facts.clone();
         slope_facts.set(FactKey::Pitch, FactValue::Angle(slope.pitch));
-        let heard = heard::hear(&slope_facts, covering.as_deref(), book);
+        let heard = requirements::hear(&slope_facts, covering.as_deref(), book);
         refused(heard.refused(&slope_facts, book))?;
         heard.caution(&mut cautions, &slope_facts, book);
         let laid = slope::begin(&site, index, begun.last(), &heard, book)?;
@@ -83,7 +82,7 @@ pub fn plan(facts: &Facts, book: &Handbook) -> Result<Plan, Unplanned> {
     let materials = take_off(&bill, &book.catalogue);
     let parts = PlanParts {
         facts: facts.clone(),
-        findings: heard::of_the_whole_roof(&findings, site.slopes.len()),
+        findings: requirements::of_the_whole_roof(&findings, site.slopes.len()),
         site,
         slopes,
         edges,

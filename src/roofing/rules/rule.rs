@@ -1,9 +1,8 @@
 //! A rule as the adviser writes it, read and checked.
 
-use super::{Limit, Requirement};
+use super::{Limit, Pace, Requirement};
+use crate::roofing::facts::{FactKey, FactValue, Facts};
 use crate::roofing::note::{Arg, Note};
-use crate::roofing::roof::{FactKey, FactValue, Facts};
-use crate::roofing::work::Pace;
 use crate::units::{Angle, Length};
 
 /// A document that rules and figures are taken from.

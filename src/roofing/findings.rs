@@ -1,0 +1,72 @@
+//! What is found out on the way to a plan: findings with their reasons, cautions, refusals, and our own faults.
+
+use crate::roofing::facts::FactKey;
+use crate::roofing::note::Note;
+use crate::roofing::rules::{Contribution, Handover, Phase, Requirement};
+
+/// How strongly a finding speaks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum FindingKind {
+    /// A requirement and its value.
+    Requirement,
+    /// A measurement in doubt took the stricter side of a rule.
+    Doubt,
+    /// Advice.
+    Advice,
+    /// A caution.
+    Caution,
+}
+
+/// Something found out, with its reasons.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Finding {
+    /// Names it.
+    pub id: String,
+    /// How strongly it speaks.
+    pub kind: FindingKind,
+    /// The slope it is about, by index; `None` is the whole roof.
+    pub slope: Option<usize>,
+    /// What it says.
+    pub note: Note,
+    /// The requirement it settles, where it settles one.
+    pub requirement: Option<Requirement>,
+    /// The rules behind it, the deciding one first; each has its source in the rule book.
+    pub reasons: Vec<Contribution>,
+    /// The source, by id.
+    pub source: String,
+}
+
+/// A caution and when it is said.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Caution {
+    /// The rule it comes from.
+    pub rule: String,
+    /// When it is said.
+    pub phase: Phase,
+    /// What it says.
+    pub note: Note,
+}
+
+/// Why there is no plan, and what would make the roof acceptable or who to ask. A value, not an error.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Refusal {
+    /// Names the fault: `slope-too-flat`, `asbestos-suspected`.
+    pub id: String,
+    /// What it says, what would do, who to ask.
+    pub note: Note,
+    /// Facts whose change would lift it.
+    pub facts: Vec<FactKey>,
+    /// To whom the person is handed, where to anybody.
+    pub handover: Option<Handover>,
+    /// Where it is from, by source id.
+    pub source: String,
+}
+
+/// One of our own mistakes: a plan that did not pass a check. Nobody sees such a plan.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fault {
+    /// The check that failed.
+    pub check: &'static str,
+    /// Where, in figures, for the log.
+    pub detail: String,
+}
