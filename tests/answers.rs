@@ -139,7 +139,8 @@ impl Figures {
 }
 
 fn roof<'a>(book: &'a Book, facts: &'a Facts, plan: Option<&'a Plan>) -> Roof<'a> {
-    Roof { book: &book.handbook, facts, plan, refusals: &[] }
+    let topics = book.topics.understander().topics();
+    Roof { book: &book.handbook, facts, plan, refusals: &[], topics, before: None }
 }
 
 fn asking<'a>(

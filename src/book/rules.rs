@@ -4,6 +4,7 @@ pub(super) mod bands;
 mod condition;
 mod effect;
 mod pace;
+mod practice;
 
 use std::collections::BTreeMap;
 
@@ -20,6 +21,7 @@ use crate::units::Angle;
 use condition::ConditionEntry;
 use effect::LimitEntry;
 use pace::PaceEntry;
+use practice::PracticeEntry;
 
 /// The rules with the places they stand at, for the checks across rules.
 pub(super) struct RulesRead<'f> {
@@ -74,6 +76,7 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> RulesRead<
     let mut reader =
         Reader { sources: &sources, rules: Vec::new(), places: Vec::new(), doubts: BTreeMap::new() };
     let mut paces: Vec<(Pace, Place<'f>)> = Vec::new();
+    let mut practices = Vec::new();
     for file in files.iter().filter(|file| file.is_in("rules", ".toml")) {
         let mut document = Document::open(file, faults);
         let covering = document.entry::<String>("covering", "file", faults).map(|entry| entry.value);
@@ -86,9 +89,14 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> RulesRead<
         for entry in document.entries::<PaceEntry>("pace", "pace", faults) {
             paces.extend(pace::read(&entry, &sources, faults).map(|pace| (pace, entry.place)));
         }
-        document.close("`covering = …`, `[[rule]]`, `[[doubt]]` and `[[pace]]`", faults);
+        for entry in document.entries::<PracticeEntry>("practice", "figure", faults) {
+            practice::read(&entry, &sources, &mut practices, faults);
+        }
+        document
+            .close("`covering = …`, `[[rule]]`, `[[doubt]]`, `[[pace]]` and `[[practice]]`", faults);
     }
     pace::check(&paces, faults);
+    practice::check(&practices, faults);
     let Reader { rules, places, mut doubts, .. } = reader;
     let mut doubt = |of: &str| {
         doubts.remove(of).unwrap_or_else(|| {
@@ -99,7 +107,7 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> RulesRead<
     };
     let (about, by_phone, agree) = (doubt("about"), doubt("by_phone"), doubt("agree"));
     let (paces, pace_places) = paces.into_iter().unzip();
-    RulesRead { book: RuleBook { rules, sources, about, by_phone, agree, paces }, places, pace_places }
+    RulesRead { book: RuleBook { rules, sources, about, by_phone, agree, paces, practices }, places, pace_places }
 }
 
 fn read_sources(files: &[BookFile], faults: &mut Faults) -> Vec<Source> {

@@ -6,9 +6,11 @@
 
 mod doubt;
 mod evaluate;
+mod practice;
 mod requirement;
 mod rule;
 
 pub use evaluate::{Contribution, Outcome, Requirements, evaluate};
+pub use practice::{Figure, Practice};
 pub use requirement::{Limit, Requirement, Support};
 pub use rule::{Condition, DoubtBand, Effect, Handover, Phase, Rule, RuleBook, Source};
