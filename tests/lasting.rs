@@ -105,7 +105,8 @@ async fn names_of_others(store: &MemoryStore, id: &str) -> Vec<String> {
 
 #[tokio::test]
 async fn a_changed_book_offers_its_plan_and_no_keeps_the_earlier_one_to_the_end() {
-    let (store, calm) = (Arc::new(MemoryStore::new(None).unwrap()), Arc::new(MemoryStore::new(None).unwrap()));
+    let (store, calm) =
+        (Arc::new(MemoryStore::new(None).unwrap()), Arc::new(MemoryStore::new(None).unwrap()));
     let (before, unchanged) = (app(Book::shipped(), &store, noon), app(Book::shipped(), &calm, noon));
     eight_steps(&before, "ann").await;
     eight_steps(&unchanged, "ann").await;

@@ -122,6 +122,7 @@ fn rule_book() -> RuleBook {
     rules.push(rule("caution-height", Vec::new(), vec![Effect::Caution(Phase::Work)]));
     rules.push(rule("caution-local-codes", Vec::new(), vec![Effect::Caution(Phase::Plan)]));
     RuleBook {
+        practices: Vec::new(),
         rules,
         sources: vec![Source {
             id: "common-practice".to_owned(),
