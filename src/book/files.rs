@@ -7,6 +7,8 @@ use std::path::Path;
 use data_encoding::HEXLOWER;
 use sha2::{Digest, Sha256};
 
+use crate::units::Day;
+
 /// One file of a book.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct BookFile {
@@ -33,9 +35,12 @@ impl BookFile {
 }
 
 /// The folders of a book that hold files.
-const FOLDERS: [&str; 3] = ["rules", "catalogue", "topics"];
+const FOLDERS: [&str; 6] = ["rules", "catalogue", "topics", "heard/en", "danger", "danger/en"];
 
-/// Reads every `.toml` and `.ftl` file of a book, in the order of their names.
+/// What the names of its files end with.
+const ENDINGS: [&str; 3] = ["toml", "ftl", "learned"];
+
+/// Reads every file of a book, in the order of their names.
 pub(super) fn read_folder(dir: &Path) -> io::Result<Vec<BookFile>> {
     let mut files = Vec::new();
     read_into(dir, dir, &mut files)?;
@@ -62,7 +67,7 @@ fn read_if_there(book: &Path, dir: &Path, files: &mut Vec<BookFile>) -> io::Resu
 fn read_into(book: &Path, dir: &Path, files: &mut Vec<BookFile>) -> io::Result<()> {
     for entry in fs::read_dir(dir)? {
         let path = entry?.path();
-        let known = path.extension().is_some_and(|ending| ending == "toml" || ending == "ftl");
+        let known = path.extension().is_some_and(|ending| ENDINGS.iter().any(|known| ending == *known));
         if known && path.is_file() {
             let within = path.strip_prefix(book).unwrap_or(&path);
             let name = within.components().map(|part| part.as_os_str().to_string_lossy()).collect::<Vec<_>>();
@@ -86,6 +91,20 @@ pub(super) fn fingerprint(files: &[BookFile]) -> String {
     HEXLOWER.encode(&hash.finalize())
 }
 
+/// What tells the part of a book that plans are made by from every other: rules, sources and goods. A changed
+/// sentence changes no plan.
+pub(super) fn fingerprint_of_plans(files: &[BookFile]) -> String {
+    let planned = |file: &&BookFile| {
+        file.is_in("rules", ".toml") || file.is_in("catalogue", ".toml") || file.name == "sources.toml"
+    };
+    fingerprint(&files.iter().filter(planned).cloned().collect::<Vec<_>>())
+}
+
+/// The fingerprint once dated entries have taken over.
+pub(super) fn fingerprint_on(fingerprint: &str, day: Day) -> String {
+    HEXLOWER.encode(&Sha256::digest(format!("{fingerprint}@{day}").as_bytes()))
+}
+
 /// The shipped files of a folder, as part of the program.
 macro_rules! shipped {
     ($($name:literal),+ $(,)?) => {
@@ -101,22 +120,51 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "catalogue/range.toml",
     "catalogue/sheets.toml",
     "catalogue/timber.toml",
+    "danger/en/frames.toml",
+    "danger/other-languages.toml",
+    "heard/en/danger.toml",
+    "heard/en/deck-and-timber.toml",
+    "heard/en/edges-and-openings.toml",
+    "heard/en/free-messages.toml",
+    "heard/en/from-chats.toml",
+    "heard/en/further-matters.toml",
+    "heard/en/further.toml",
+    "heard/en/getting-ready.toml",
+    "heard/en/laps-and-nails.toml",
+    "heard/en/lookalikes.toml",
+    "heard/en/messages.learned",
+    "heard/en/near-misses.toml",
+    "heard/en/off-topic.toml",
+    "heard/en/ohio-grandmother.toml",
+    "heard/en/plain.toml",
+    "heard/en/planning.toml",
+    "heard/en/polish-carpenter.toml",
+    "heard/en/retired-welder.toml",
+    "heard/en/several.toml",
+    "heard/en/short.toml",
+    "heard/en/sounds-like-danger.toml",
+    "heard/en/strangers-one.toml",
+    "heard/en/strangers-two.toml",
+    "heard/en/talk.toml",
+    "heard/en/weather-and-safety.toml",
     "rules/deck.toml",
     "rules/doubt.toml",
     "rules/edges.toml",
     "rules/fixing.toml",
     "rules/pace.toml",
+    "rules/practice.toml",
     "rules/safety.toml",
     "rules/slope.toml",
     "rules/spares.toml",
     "script.toml",
     "sources.toml",
+    "topics/choosing-and-fetching.toml",
     "topics/danger.toml",
     "topics/deck-and-timber.toml",
     "topics/edges-and-openings.toml",
-    "topics/heard.toml",
+    "topics/keeping-the-roof.toml",
     "topics/laps-and-nails.toml",
-    "topics/ordinary-words.toml",
+    "topics/people-and-seasons.toml",
     "topics/talk.toml",
     "topics/vocabulary.toml",
     "topics/weather-and-people.toml",

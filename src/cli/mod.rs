@@ -4,6 +4,7 @@ mod chat;
 #[cfg(any(feature = "telegram", feature = "web"))]
 mod doctor;
 mod keep;
+mod learn;
 #[cfg(unix)]
 mod live;
 #[cfg(feature = "telegram")]
@@ -26,7 +27,7 @@ use std::time::UNIX_EPOCH;
 use anyhow::Context;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use lapwise::book::Book;
-use lapwise::units::{Quantity, UsualUnit};
+use lapwise::units::{Day, Quantity, UsualUnit};
 
 /// Asks about one small roof and works out everything to buy and do.
 #[derive(Parser)]
@@ -54,6 +55,8 @@ enum Command {
     Schema,
     /// Check the adviser's book and print what it holds.
     Book(BookArguments),
+    /// Learn from the messages of the adviser's book (`heard/en/`), and write what was learned beside them.
+    Learn(LearnArguments),
     /// Serve the chat to others: as a page, to messengers, or both.
     #[cfg(any(feature = "telegram", feature = "web"))]
     Serve(serve::ServeArguments),
@@ -66,6 +69,13 @@ enum Command {
     /// Look whether everything a server needs is there, and say what to do where it is not.
     #[cfg(any(feature = "telegram", feature = "web"))]
     Doctor(serve::ServeArguments),
+}
+
+#[derive(Args)]
+struct LearnArguments {
+    /// The adviser's own book: a copy of `dialogs/`.
+    #[arg(long, value_name = "DIR", env = "LAPWISE_BOOK")]
+    book: PathBuf,
 }
 
 #[derive(Args, Clone)]
@@ -227,6 +237,7 @@ pub(crate) fn run(arguments: Arguments) -> anyhow::Result<ExitCode> {
         Command::Topics(arguments) => tools::topics(&arguments),
         Command::Schema => tools::schema(),
         Command::Book(arguments) => tools::book(&arguments),
+        Command::Learn(arguments) => learn::run(&arguments),
         #[cfg(any(feature = "telegram", feature = "web"))]
         Command::Serve(arguments) => serve::run(&arguments),
         #[cfg(any(feature = "telegram", feature = "web"))]
@@ -276,6 +287,11 @@ fn data_dir(asked: Option<&Path>) -> anyhow::Result<PathBuf> {
 #[expect(clippy::disallowed_methods, reason = "this is where the clock enters")]
 fn seconds_since_1970() -> u64 {
     std::time::SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |passed| passed.as_secs())
+}
+
+/// The day it is in UTC.
+fn today() -> Day {
+    Day::from_seconds(seconds_since_1970())
 }
 
 /// Prints to standard output; a reader that has gone away is no fault of ours.

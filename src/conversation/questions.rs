@@ -56,7 +56,7 @@ pub(super) fn promises(text: &str) -> bool {
 }
 
 /// Beside an open question, what is no question must speak of a topic as clearly as this to be taken for one.
-const CLEARLY: i32 = 80;
+const CLEARLY: u8 = 85;
 
 impl Talk<'_, '_> {
     /// What a text is about.
@@ -166,7 +166,7 @@ impl Talk<'_, '_> {
         let sure = understood.verdict == Verdict::One;
         let means_little = understood.topics.iter().all(|hit| {
             let heard = hit.topic.gives_way() || (sure && hit.topic.keeps_safe());
-            let unclear = !heard && hit.score < CLEARLY;
+            let unclear = !heard && hit.confidence < CLEARLY;
             hit.topic == TopicId::OffTopic || unclear
         });
         let awaits = self.open_question().is_some() || matches!(self.session.open(), Open::WhatToChange);
@@ -295,7 +295,9 @@ impl Talk<'_, '_> {
             Err(Unplanned::Missing(_) | Unplanned::Fault(_)) => (None, Vec::new()),
         };
         let (book, facts) = (self.guide.handbook, self.session.facts());
-        ask(&Roof { book, facts, plan: plan.as_ref(), refusals: &refusals })
+        let before = self.session.before_last_change();
+        let topics = self.guide.topics.understander().topics();
+        ask(&Roof { book, facts, plan: plan.as_ref(), refusals: &refusals, topics, before: before.as_ref() })
     }
 
     fn say_reply(&mut self, reply: &Reply) {

@@ -1,12 +1,12 @@
 //! From what was heard to a verdict.
 
 use super::danger::{Frames, hear};
-use super::kept::Kept;
+use super::kept::{Added, Meaning, meaning};
 use super::learn::{Lessons, reader_mark};
 use super::learned::Learned;
 use super::message::Message;
 use super::reading::{Clause, Heard, Reader};
-use super::scoring::{Read, Score, alarm, mark, scores_of};
+use super::scoring::{Read, Score, alarm, scores_of};
 use super::terms::key_of;
 use super::topic::{Topic, TopicId, Vocabulary};
 use super::{BadFrame, Because, DangerHeard, DangerKind, DangerWords, Hit, Understanding, Verdict};
@@ -22,8 +22,10 @@ const GRAVE_FROM: u8 = 40;
 const NEAR: i32 = 600;
 /// A first topic that scores less than this is not even near.
 const FAINT: i32 = -900;
-/// A message that is kept, or nearly, is right this often.
+/// A message that is kept, or nearly so, is right this often.
 const KEPT: u8 = 100;
+/// So many words say why a topic was heard.
+const MOST_WORDS: usize = 3;
 /// No more topics than this are answered, or offered, at once.
 const MOST_TOPICS: usize = 4;
 
@@ -35,12 +37,11 @@ pub struct Understander {
     reader: Reader,
     learned: Learned,
     frames: Frames,
-    kept: Kept,
+    added: Added,
 }
 
 impl Understander {
-    /// By these topics and this vocabulary, with what was learned from messages, and the messages themselves: those
-    /// it was not learned from are known again when they are met.
+    /// By these topics and this vocabulary, with what was learned from messages.
     ///
     /// # Errors
     /// Every frame of danger that cannot be used.
@@ -48,20 +49,27 @@ impl Understander {
         topics: Vec<Topic>,
         vocabulary: Vocabulary,
         dangers: &DangerWords,
-        messages: &[Message],
         learned: Learned,
     ) -> Result<Self, Vec<BadFrame>> {
         let reader = Reader::of(&topics, &vocabulary);
         let frames = Frames::new(dangers)?;
-        let kept = Kept::new(messages, &learned, &reader);
-        Ok(Self { topics, vocabulary, reader, learned, frames, kept })
+        Ok(Self { topics, vocabulary, reader, learned, frames, added: Added::default() })
+    }
+
+    /// Knows these messages again, and what is near to those that nothing was learned from.
+    pub fn knowing(mut self, messages: &[Message]) -> Self {
+        self.added = Added::new(messages, &self.learned, &self.reader);
+        self
     }
 
     /// The same topics, vocabulary and dangers, but everything learned from these messages alone.
     pub fn taught_by(&self, messages: &[Message]) -> Self {
-        let learned = Lessons::learn(&self.topics, &self.vocabulary, messages).ready();
-        let kept = Kept::new(messages, &learned, &self.reader);
-        Self { learned, kept, ..self.clone() }
+        Self { learned: self.learn(messages, 0).ready(), added: Added::default(), ..self.clone() }
+    }
+
+    /// Learns from messages, read as these topics and this vocabulary read them; `heard` marks the text they stood in.
+    pub fn learn(&self, messages: &[Message], heard: u64) -> Lessons {
+        Lessons::learn(&self.topics, &self.vocabulary, messages, heard)
     }
 
     /// The topics it knows.
@@ -69,38 +77,41 @@ impl Understander {
         &self.topics
     }
 
-    /// Learns from messages, read as these topics and this vocabulary read them.
-    pub fn learn(&self, messages: &[Message]) -> Lessons {
-        Lessons::learn(&self.topics, &self.vocabulary, messages)
+    /// Whether everything was learned from the text with this mark, read as it is read now.
+    pub fn has_learned(&self, heard: u64) -> bool {
+        self.learned.heard == heard && self.learned.reader == reader_mark(&self.topics, &self.vocabulary)
     }
 
-    /// Whether what was learned was learned by this way of reading.
-    pub fn reads_as_learned(&self) -> bool {
-        self.learned.reader == reader_mark(&self.topics, &self.vocabulary)
-    }
-
-    /// Whether what was learned was learned from a message.
-    pub fn has_learned(&self, message: &Message) -> bool {
-        self.learned.marks.contains(&mark(message))
-    }
-
-    /// From how many messages was learned.
-    pub fn lessons(&self) -> usize {
-        self.learned.marks.len()
+    /// Whether a message means what it meant when it was learned from.
+    pub fn has_learned_from(&self, message: &Message) -> bool {
+        let (words, meaning) = meaning(message);
+        self.learned.kept.get(&words) == Some(&meaning)
     }
 
     /// What a message asks.
     pub fn understand(&self, message: &str) -> Understanding {
         let heard = self.reader.read(message);
         let whole = Read::of(&self.reader, &heard.whole);
-        let kept = self.kept.find(message, &whole, &self.learned);
-        let danger = self.danger(&heard, &whole).filter(|danger| danger.sure || !kept.is_some_and(|kept| kept.harmless));
+        let kept = self.added.meaning_of(message, &whole, &self.learned);
+        self.conclude(&heard, &whole, kept)
+    }
+
+    /// What a message asks, were it not kept word for word: as one nearly like it is understood.
+    pub fn without_kept(&self, message: &str) -> Understanding {
+        let heard = self.reader.read(message);
+        let whole = Read::of(&self.reader, &heard.whole);
+        self.conclude(&heard, &whole, self.added.near_to(&whole, &self.learned))
+    }
+
+    fn conclude(&self, heard: &Heard, whole: &Read, kept: Option<&Meaning>) -> Understanding {
+        let harmless = kept.is_some_and(|kept| kept.harmless);
+        let danger = self.danger(heard, whole).filter(|danger| danger.sure || !harmless);
         let (topics, verdict) = match kept.filter(|kept| !kept.topics.is_empty()) {
             Some(kept) => {
-                let hit = |topic: &TopicId| self.hit(*topic, KEPT, vec![Because::Kept(kept.says.clone())], &heard);
+                let hit = |topic: &TopicId| self.hit(*topic, KEPT, vec![Because::Kept], &heard.whole);
                 (kept.topics.iter().map(hit).collect(), Verdict::One)
             }
-            None => self.ranked(&heard, &whole),
+            None => self.ranked(heard, whole),
         };
         let grave = danger.as_ref().filter(|danger| danger.sure).map(|danger| danger.kind);
         let by_topic = topics.iter().filter(|_| verdict == Verdict::One).filter_map(|hit| self.handover(hit));
@@ -116,7 +127,6 @@ impl Understander {
         hear(&self.frames, &heard.sentences, loudest, self.learned.asks_from, is_known)
     }
 
-    pub fn lab_alarm(&self, m: &str) -> (i32, bool) { let h = self.reader.read(m); let w = Read::of(&self.reader, &h.whole); let a = alarm(&self.learned, &self.reader, &h, &w); let f = hear(&self.frames, &h.sentences, None, 999999, |_| true); (a.map_or(-9999, |a| a.score), f.is_some()) } // LAB
     /// The topics of a message that is not kept, clause by clause, and how sure they are.
     fn ranked(&self, heard: &Heard, whole: &Read) -> (Vec<Hit>, Verdict) {
         let by_whole = scores_of(&self.learned, whole);
@@ -124,7 +134,7 @@ impl Understander {
         let first = by_whole.first().map(|score| score.topic);
         let sure = self.confidence(&by_whole);
         if let Some(topic) = first.filter(|topic| self.is_answered(*topic, sure)) {
-            asked.push(self.hit(topic, sure, self.why(&by_whole, whole), heard));
+            asked.push(self.hit(topic, sure, self.why(topic, &heard.whole), &heard.whole));
         }
         if heard.clauses.len() > 1 {
             for clause in &heard.clauses {
@@ -133,7 +143,7 @@ impl Understander {
                 let sure = self.confidence(&scores);
                 let best = scores.first().filter(|best| best.score > 0 && sure >= BESIDE_FROM);
                 if let Some(best) = best {
-                    asked.push(self.hit(best.topic, sure, self.why(&scores, &read), heard));
+                    asked.push(self.hit(best.topic, sure, self.why(best.topic, clause), &heard.whole));
                 }
             }
         }
@@ -156,7 +166,7 @@ impl Understander {
         let top = by_whole.first().map_or(FAINT, |score| score.score);
         let near = by_whole.iter().take_while(|score| score.score > FAINT && top - score.score < NEAR);
         let mut near: Vec<Hit> =
-            near.map(|score| self.hit(score.topic, sure, self.why(&by_whole, whole), heard)).collect();
+            near.map(|score| self.hit(score.topic, sure, self.why(score.topic, &heard.whole), &heard.whole)).collect();
         near.retain(|hit| !hit.topic.gives_way());
         near.truncate(MOST_TOPICS);
         if near.is_empty() { (near, Verdict::None) } else { (near, Verdict::Near) }
@@ -178,15 +188,15 @@ impl Understander {
         self.learned.confidence.of(ahead)
     }
 
-    fn hit(&self, topic: TopicId, confidence: u8, because: Vec<Because>, heard: &Heard) -> Hit {
-        let handed_on = self.hands_on(topic, &heard.whole);
+    fn hit(&self, topic: TopicId, confidence: u8, because: Vec<Because>, whole: &Clause) -> Hit {
+        let handed_on = self.hands_on(topic, whole);
         Hit { topic, confidence, handed_on, because }
     }
 
     /// Topics that hand the person on whenever certain words are said.
     fn handed_on(&self, heard: &Heard) -> Vec<Hit> {
         let topics = self.topics.iter().filter(|topic| self.hands_on(topic.id, &heard.whole));
-        topics.map(|topic| self.hit(topic.id, KEPT, vec![Because::Words(topic.hands_on.clone())], heard)).collect()
+        topics.map(|topic| self.hit(topic.id, KEPT, vec![Because::Words(topic.hands_on.clone())], &heard.whole)).collect()
     }
 
     fn hands_on(&self, topic: TopicId, clause: &Clause) -> bool {
@@ -194,10 +204,15 @@ impl Understander {
         said.iter().any(|word| clause.words.contains(word))
     }
 
-    /// The words of a message that speak for its first topic.
-    fn why(&self, scores: &[Score], read: &Read) -> Vec<Because> {
-        let _ = (scores, read);
-        Vec::new()
+    /// The words of a clause that speak for a topic.
+    fn why(&self, topic: TopicId, clause: &Clause) -> Vec<Because> {
+        let column = self.learned.columns.iter().position(|known| *known == topic);
+        let weight = |word: &String| self.learned.topics.weight(key_of(&format!("w:{word}")), column?);
+        let mut words: Vec<(i32, &String)> =
+            clause.words.iter().filter_map(|word| Some((weight(word)?, word))).filter(|(weight, _)| *weight > 0).collect();
+        words.sort_by(|a, b| b.cmp(a));
+        words.dedup();
+        vec![Because::Words(words.into_iter().take(MOST_WORDS).map(|(_, word)| word.clone()).collect())]
     }
 
     /// Whether a message is about nothing here: nothing of what it tells is in words that a topic knows.

@@ -14,6 +14,8 @@ use super::terms::{Key, Keys};
 
 /// How many messages that use each term as everybody does are added to a topic's own.
 const PRIOR: f64 = 1.0;
+/// Terms of fewer messages than this are not weighed.
+const FEWEST: f64 = 2.0;
 /// What keeps a term that no other topic uses from weighing without end.
 const UNSEEN: f64 = 0.05;
 /// How the length of a message tells against what its words weigh: by this power.
@@ -45,6 +47,7 @@ pub(super) fn learn(lessons: &[(Keys, usize)], names: &BTreeMap<Key, String>) ->
         };
         by_column.into_iter().filter_map(weight).collect()
     };
+    uses.retain(|_, by_column| by_column.values().sum::<f64>() >= FEWEST);
     let row = |(key, by_column)| {
         let cells: Vec<_> = weigh(by_column);
         Row { name: names.get(&key).cloned().unwrap_or_default(), rare: 0, cells }
@@ -70,7 +73,7 @@ mod tests {
     #[test]
     fn a_term_only_one_topic_uses_weighs_more_than_one_they_share() {
         let names = NAMES.map(|(key, name)| (key, name.to_owned())).into();
-        let rows = learn(&[(vec![1, 2], 0), (vec![1, 3], 1), (vec![1], 1)], &names);
+        let rows = learn(&[(vec![1, 2], 0), (vec![2], 0), (vec![1, 3], 1), (vec![1], 1)], &names);
         let weight = |name: &str, column: u8| {
             let row = rows.iter().find(|row| row.name == name);
             row.and_then(|row| row.cells.iter().find(|cell| cell.0 == column)).map_or(0, |cell| cell.1)

@@ -1,22 +1,25 @@
 //! Learns from the kept messages: by one command, the same bytes from the same messages each time.
 //!
-//! How far to trust what was learned is counted on hands held out: each hand that wrote no more than a third of the
-//! messages is left out in turn, everything is learned from the others, and its messages are tried.
+//! How far to trust what was learned is counted on hands held out: hands that wrote no more than a third of the
+//! messages are left out in turn, everything is learned from the others, and their messages are tried.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::confidence::Confidence;
+use super::kept::meaning;
 use super::learned::{Learned, Written};
 use super::machine::{self, Lesson};
 use super::message::Message;
 use super::reading::Reader;
-use super::scoring::{Read, alarm, mark, scores_of, stretches};
+use super::scoring::{Read, alarm, scores_of, stretches};
 use super::terms::{Key, Keys, named};
 use super::topic::{Topic, Vocabulary};
 use super::{DangerKind, TopicId, evidence};
 
 /// A hand is held out where it wrote no more than this part of all messages.
 const MOST_HELD_OUT: usize = 3;
+/// Hands are held out in so many groups at most.
+const GROUPS: usize = 4;
 /// So many of a hundred messages without danger may be asked about.
 const ASKED_IN_VAIN: usize = 3;
 /// The column of any danger at all, after those of the kinds.
@@ -27,18 +30,18 @@ const ANY: usize = DangerKind::ALL.len();
 pub struct Lessons(Written);
 
 impl Lessons {
-    /// Learns from messages, read by these topics and this vocabulary.
-    pub fn learn(topics: &[Topic], vocabulary: &Vocabulary, messages: &[Message]) -> Self {
+    /// Learns from messages, read by these topics and this vocabulary; `heard` marks the text they stood in.
+    pub fn learn(topics: &[Topic], vocabulary: &Vocabulary, messages: &[Message], heard: u64) -> Self {
         let reader = Reader::of(topics, vocabulary);
         let mut written = weights(topics, &reader, messages);
         let mut tries = Vec::new();
         let mut harmless = Vec::new();
-        for hand in hands(messages) {
+        for hands in groups(messages) {
             let (out, kept): (Vec<Message>, Vec<Message>) =
-                messages.iter().cloned().partition(|message| message.hand == hand);
+                messages.iter().cloned().partition(|message| hands.contains(&message.hand.as_str()));
             let learned = weights(topics, &reader, &kept).ready();
             tries.extend(out.iter().filter_map(|message| tried(&learned, &reader, message)));
-            let others = out.iter().filter(|message| message.danger.is_none());
+            let others = out.iter().filter(|message| is_harmless(message));
             harmless.extend(others.filter_map(|message| {
                 let heard = reader.read(&message.says);
                 let whole = Read::of(&reader, &heard.whole);
@@ -50,8 +53,14 @@ impl Lessons {
         let at = harmless.len() - harmless.len() * ASKED_IN_VAIN / 100;
         written.asks_from = harmless.get(at).copied().unwrap_or(0);
         written.reader = reader_mark(topics, vocabulary);
-        written.marks = messages.iter().map(mark).collect();
+        written.heard = heard;
+        written.kept = messages.iter().map(meaning).collect();
         Self(written)
+    }
+
+    /// A mark of the texts that messages stand in: another one where a letter is.
+    pub fn mark<'a>(texts: impl Iterator<Item = &'a str>) -> u64 {
+        super::terms::hash(texts.flat_map(str::bytes))
     }
 
     /// Reads the learned file; the error is the number of the line that cannot be read, from 1.
@@ -76,22 +85,38 @@ pub(super) fn reader_mark(topics: &[Topic], vocabulary: &Vocabulary) -> u64 {
     super::terms::hash(format!("{asked:?} {vocabulary:?}").bytes())
 }
 
-/// Hands that can be held out.
-fn hands(messages: &[Message]) -> BTreeSet<&str> {
+/// Hands that can be held out, in groups that are held out together.
+fn groups(messages: &[Message]) -> Vec<BTreeSet<&str>> {
     let mut wrote: BTreeMap<&str, usize> = BTreeMap::new();
     for message in messages {
         *wrote.entry(&message.hand).or_default() += 1;
     }
     let few = wrote.into_iter().filter(|(_, wrote)| wrote * MOST_HELD_OUT <= messages.len());
-    few.map(|(hand, _)| hand).collect()
+    let mut groups = vec![BTreeSet::new(); GROUPS];
+    for (index, (hand, _)) in few.enumerate() {
+        groups.get_mut(index % GROUPS).into_iter().for_each(|group: &mut BTreeSet<&str>| {
+            group.insert(hand);
+        });
+    }
+    groups.retain(|group| !group.is_empty());
+    groups
 }
 
 /// How far ahead the first topic of a message is, and whether it is right.
 fn tried(learned: &Learned, reader: &Reader, message: &Message) -> Option<(i32, bool)> {
+    let about = message.topics.as_ref()?;
     let scores = scores_of(learned, &Read::of(reader, &reader.read(&message.says).whole));
     let first = scores.first()?;
-    let right = message.topics.iter().chain(&message.also).any(|topic| *topic == first.topic);
+    let right = about.iter().chain(&message.also).any(|topic| *topic == first.topic);
     Some((first.score - scores.get(1).map_or(0, |next| next.score), right))
+}
+
+/// Whether a message neither speaks of danger nor asks about one.
+fn is_harmless(message: &Message) -> bool {
+    let grave = |topic: &TopicId| {
+        *topic == TopicId::DangerousRequest || DangerKind::ALL.iter().any(|kind| kind.topic() == *topic)
+    };
+    message.danger.is_none() && !message.topics.iter().flatten().chain(&message.also).any(grave)
 }
 
 /// Weights from messages, and from the phrasings of the topics themselves.
@@ -109,7 +134,7 @@ fn weights(topics: &[Topic], reader: &Reader, messages: &[Message]) -> Written {
     }
     for message in messages {
         let read = learn_from(reader, &message.says, &mut names);
-        let is: Vec<usize> = message.topics.iter().filter_map(column).collect();
+        let is: Vec<usize> = message.topics.iter().flatten().filter_map(column).collect();
         if let [only] = is.as_slice() {
             telling.push((read.terms.telling.clone(), *only));
         }
@@ -121,7 +146,9 @@ fn weights(topics: &[Topic], reader: &Reader, messages: &[Message]) -> Written {
             grave.extend(parts.into_iter().map(|blocks| Lesson { blocks, is: Vec::new(), may_be: Vec::new() }));
         }
         grave.push(Lesson { blocks: read.danger_blocks(), is: kind.into_iter().chain(kind.map(|_| ANY)).collect(), may_be: Vec::new() });
-        about.push(Lesson { blocks: [read.terms.read, read.terms.letters], is, may_be });
+        if message.topics.is_some() {
+            about.push(Lesson { blocks: [read.terms.read, read.terms.letters], is, may_be });
+        }
     }
     Written {
         topics: machine::learn(&about, columns.len(), &names),

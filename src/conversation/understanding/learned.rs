@@ -1,19 +1,20 @@
 //! What was learned from the kept messages, as the learned file holds it: one line a term, for people to read too.
 //!
-//! The file is written by [`super::learn`] and says by which messages, and by which way of reading them, it was
+//! The file is written by [`super::learn`] and says from which messages, and by which way of reading them, it was
 //! learned, so that a book can tell whether it is behind.
 
-use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
 use super::confidence::Confidence;
+use super::kept::{Meaning, Meanings};
 use super::table::{Row, Table};
 use super::{DangerKind, TopicId};
 
 /// What the file begins with.
 const HEADING: &str = "# What `lapwise learn` made of the messages beside this file. Not to be edited: the same messages give it again.";
-/// How many marks of messages stand on a line.
-const MARKS_A_LINE: usize = 8;
+/// Stands where a kept message is about no topic, and for one that speaks of danger.
+const NOTHING: &str = "-";
+const DANGER: &str = "danger";
 
 /// Weights, and how far to trust them.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -32,8 +33,10 @@ pub struct Learned {
     pub(super) asks_from: i32,
     /// A mark of the way in which messages were read.
     pub(super) reader: u64,
-    /// A mark of each message it was learned from.
-    pub(super) marks: BTreeSet<u64>,
+    /// A mark of the text that the messages stood in.
+    pub(super) heard: u64,
+    /// What the messages mean that it was learned from.
+    pub(super) kept: Meanings,
 }
 
 /// The same as rows, as they are written.
@@ -46,7 +49,8 @@ pub(super) struct Written {
     pub(super) confidence: Confidence,
     pub(super) asks_from: i32,
     pub(super) reader: u64,
-    pub(super) marks: BTreeSet<u64>,
+    pub(super) heard: u64,
+    pub(super) kept: Meanings,
 }
 
 impl Written {
@@ -61,22 +65,24 @@ impl Written {
             confidence: self.confidence.clone(),
             asks_from: self.asks_from,
             reader: self.reader,
-            marks: self.marks.clone(),
+            heard: self.heard,
+            kept: self.kept.clone(),
         }
     }
 
     /// As the file holds it.
     pub(super) fn text(&self) -> String {
-        let mut text = format!("{HEADING}\n\nread\t{:016x}\n", self.reader);
-        let marks: Vec<u64> = self.marks.iter().copied().collect();
-        for line in marks.chunks(MARKS_A_LINE) {
-            let line: Vec<String> = line.iter().map(|mark| format!("{mark:016x}")).collect();
-            line_of(&mut text, "from", &line);
-        }
+        let mut text = format!("{HEADING}\n\nread\t{:016x}\t{:016x}\n", self.reader, self.heard);
         line_of(&mut text, "columns", &self.columns.iter().map(|topic| topic.key().to_owned()).collect::<Vec<_>>());
         let steps = self.confidence.steps().map(|(ahead, percent)| format!("{ahead}:{percent}"));
         line_of(&mut text, "confidence", &steps.collect::<Vec<_>>());
         line_of(&mut text, "asks from", &[self.asks_from.to_string()]);
+        for (words, meaning) in &self.kept {
+            let about: Vec<&str> = meaning.topics.iter().map(|topic| topic.key()).collect();
+            let about = if about.is_empty() { NOTHING.to_owned() } else { about.join(" ") };
+            let harm = if meaning.harmless { NOTHING } else { DANGER };
+            line_of(&mut text, "kept", &[format!("{words:016x}"), about, harm.to_owned()]);
+        }
         for (name, bias, rows) in [
             ("topics", self.topics.0.as_slice(), &self.topics.1),
             ("evidence", [].as_slice(), &self.evidence),
@@ -104,8 +110,11 @@ impl Written {
             let mut fields = line.split('\t');
             let name = fields.next().unwrap_or_default();
             let read = match name {
-                "read" => fields.next().and_then(mark).map(|mark| written.reader = mark),
-                "from" => fields.map(mark).collect::<Option<Vec<_>>>().map(|marks| written.marks.extend(marks)),
+                "read" => fields.next().and_then(mark).zip(fields.next().and_then(mark)).map(|(reader, heard)| {
+                    written.reader = reader;
+                    written.heard = heard;
+                }),
+                "kept" => kept(fields).map(|(words, meaning)| written.kept.insert(words, meaning)).map(|_| ()),
                 "columns" => fields.map(TopicId::from_key).collect::<Option<_>>().map(|all| written.columns = all),
                 "confidence" => Confidence::read(fields).map(|read| written.confidence = read),
                 "asks from" => fields.next().and_then(|from| from.parse().ok()).map(|from| written.asks_from = from),
@@ -135,6 +144,14 @@ fn line_of(text: &mut String, name: &str, fields: &[String]) {
         text.push_str(field);
     }
     text.push('\n');
+}
+
+/// A kept message: its words as a number, its topics, and whether it speaks of danger.
+fn kept<'a>(mut fields: impl Iterator<Item = &'a str>) -> Option<(u64, Meaning)> {
+    let words = fields.next().and_then(mark)?;
+    let about = fields.next()?;
+    let topics = about.split(' ').filter(|topic| *topic != NOTHING).map(TopicId::from_key).collect::<Option<_>>()?;
+    Some((words, Meaning { topics, harmless: fields.next()? != DANGER }))
 }
 
 fn mark(text: &str) -> Option<u64> {

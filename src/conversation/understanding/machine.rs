@@ -5,7 +5,7 @@
 //! One machine against the rest with squared hinge loss, solved by dual coordinate descent (Hsieh, Chang, Lin, Keerthi,
 //! Sundararajan, "A Dual Coordinate Descent Method for Large-scale Linear SVM", 2008). Terms are weighed by how rare
 //! they are (Spärck Jones, "A statistical interpretation of term specificity", 1972). Sums, products and roots of
-//! 64-bit floats are the same on every machine, logarithms come from `libm`, and the order is fixed: the same messages
+//! floats are the same on every machine, logarithms come from `libm`, and the order is fixed: the same messages
 //! give the same weights, bit for bit.
 
 use std::collections::BTreeMap;
@@ -14,17 +14,17 @@ use super::table::Row;
 use super::terms::{Key, Keys};
 
 /// How dear a message on the wrong side is.
-const DEAR: f64 = 1.0;
+const DEAR: f32 = 1.0;
 /// No more rounds than this over all messages.
-const ROUNDS: usize = 30;
+const ROUNDS: usize = 12;
 /// A round that mends no message by more than this was the last.
-const SETTLED: f64 = 0.05;
+const SETTLED: f32 = 0.1;
 /// Terms of fewer messages than this are not learned.
 const FEWEST: u32 = 2;
 /// What a weight of one, and a margin of one, is in whole numbers.
-pub(super) const ONE: f64 = 1000.0;
+const ONE: f64 = 1000.0;
 /// Weights smaller than this, in those numbers, are left out.
-const SLIGHTEST: i16 = 25;
+const SLIGHTEST: i16 = 40;
 /// How finely rarity is kept.
 const RARE: f64 = 16.0;
 
@@ -40,7 +40,7 @@ pub(super) struct Lesson {
 }
 
 /// A message as numbers: places of terms, and their values.
-type Sparse = Vec<(usize, f64)>;
+type Sparse = Vec<(u32, f32)>;
 
 /// Learns `columns` columns; `names` tells a term's name.
 pub(super) fn learn(lessons: &[Lesson], columns: usize, names: &BTreeMap<Key, String>) -> (Vec<i32>, Vec<Row>) {
@@ -57,7 +57,7 @@ pub(super) fn learn(lessons: &[Lesson], columns: usize, names: &BTreeMap<Key, St
         .collect();
     let mut bias = Vec::with_capacity(columns);
     for column in 0..columns {
-        let sides: Vec<(usize, f64)> = order
+        let sides: Vec<(usize, f32)> = order
             .iter()
             .filter_map(|index| lessons.get(*index).map(|lesson| (*index, lesson)))
             .filter(|(_, lesson)| !lesson.may_be.contains(&column))
@@ -79,14 +79,14 @@ pub(super) fn learn(lessons: &[Lesson], columns: usize, names: &BTreeMap<Key, St
 
 
 /// The terms that are learned: their places, and how rare each is.
-fn known_terms(lessons: &[Lesson]) -> BTreeMap<Key, (usize, u16)> {
+fn known_terms(lessons: &[Lesson]) -> BTreeMap<Key, (u32, u16)> {
     let mut messages: BTreeMap<Key, u32> = BTreeMap::new();
     for key in lessons.iter().flat_map(|lesson| lesson.blocks.iter().flatten()) {
         *messages.entry(*key).or_default() += 1;
     }
     let all = u32::try_from(lessons.len()).map_or(f64::MAX, f64::from);
-    let kept = messages.into_iter().filter(|(_, times)| *times >= FEWEST).enumerate();
-    kept.map(|(place, (key, times))| {
+    let kept = messages.into_iter().filter(|(_, times)| *times >= FEWEST);
+    (0..).zip(kept).map(|(place, (key, times))| {
         let rare = libm::log((all + 1.0) / (f64::from(times) + 1.0)) + 1.0;
         (key, (place, u16::try_from(round(rare * RARE)).unwrap_or(u16::MAX)))
     })
@@ -94,20 +94,20 @@ fn known_terms(lessons: &[Lesson]) -> BTreeMap<Key, (usize, u16)> {
 }
 
 /// A message's terms and their values: rarity, with each block brought to the same length.
-fn sparse(lesson: &Lesson, known: &BTreeMap<Key, (usize, u16)>) -> Sparse {
+fn sparse(lesson: &Lesson, known: &BTreeMap<Key, (u32, u16)>) -> Sparse {
     let mut input = Sparse::new();
     for keys in &lesson.blocks {
-        let there: Vec<(usize, u16)> = keys.iter().filter_map(|key| known.get(key).copied()).collect();
-        let squares: f64 = there.iter().map(|(_, rare)| f64::from(*rare) * f64::from(*rare)).sum();
+        let there: Vec<(u32, u16)> = keys.iter().filter_map(|key| known.get(key).copied()).collect();
+        let squares: f32 = there.iter().map(|(_, rare)| f32::from(*rare) * f32::from(*rare)).sum();
         let length = squares.sqrt().max(1.0);
-        input.extend(there.iter().map(|(place, rare)| (*place, f64::from(*rare) / length)));
+        input.extend(there.iter().map(|(place, rare)| (*place, f32::from(*rare) / length)));
     }
     input.sort_by_key(|(place, _)| *place);
     input
 }
 
 /// The weights, and what every message starts with, that part the messages of one side from those of the other.
-fn separate(inputs: &[Sparse], mut sides: Vec<(usize, f64)>, terms: usize) -> (Vec<f64>, f64) {
+fn separate(inputs: &[Sparse], mut sides: Vec<(usize, f32)>, terms: usize) -> (Vec<f32>, f32) {
     let mut weights = vec![0.0; terms];
     let mut start = 0.0;
     let mut pulls = vec![0.0; inputs.len()];
@@ -115,14 +115,10 @@ fn separate(inputs: &[Sparse], mut sides: Vec<(usize, f64)>, terms: usize) -> (V
         return (weights, -1.0);
     }
     for round in 0..ROUNDS {
-        let mut most = 0.0_f64;
+        let mut most = 0.0_f32;
         sides.retain(|(index, side)| {
             let (Some(input), Some(pull)) = (inputs.get(*index), pulls.get_mut(*index)) else { return false };
-            let score: f64 = input
-                .iter()
-                .filter_map(|(place, value)| weights.get(*place).map(|weight| weight * value))
-                .sum::<f64>()
-                + start;
+            let score = input.iter().map(|(place, value)| at(&weights, *place) * value).sum::<f32>() + start;
             let amiss = side * score - 1.0 + *pull * 0.5 / DEAR;
             // What lies far on its own side and never pulled can be left out from now on.
             if *pull <= 0.0 && amiss > 0.5 && round > 0 {
@@ -131,12 +127,12 @@ fn separate(inputs: &[Sparse], mut sides: Vec<(usize, f64)>, terms: usize) -> (V
             let wanted = if *pull <= 0.0 { amiss.min(0.0) } else { amiss };
             if wanted.abs() > 1e-4 {
                 most = most.max(wanted.abs());
-                let size: f64 = input.iter().map(|(_, value)| value * value).sum::<f64>() + 1.0 + 0.5 / DEAR;
+                let size: f32 = input.iter().map(|(_, value)| value * value).sum::<f32>() + 1.0 + 0.5 / DEAR;
                 let before = *pull;
                 *pull = (before - amiss / size).max(0.0);
                 let step = (*pull - before) * side;
                 for (place, value) in input {
-                    if let Some(weight) = weights.get_mut(*place) {
+                    if let Some(weight) = usize::try_from(*place).ok().and_then(|place| weights.get_mut(place)) {
                         *weight += step * value;
                     }
                 }
@@ -149,6 +145,10 @@ fn separate(inputs: &[Sparse], mut sides: Vec<(usize, f64)>, terms: usize) -> (V
         }
     }
     (weights, start)
+}
+
+fn at(weights: &[f32], place: u32) -> f32 {
+    usize::try_from(place).ok().and_then(|place| weights.get(place)).copied().unwrap_or_default()
 }
 
 /// The numbers below `many` in an order that looks like chance and is always the same.
@@ -164,8 +164,8 @@ fn shuffled(many: usize) -> Vec<usize> {
     order
 }
 
-fn whole(weight: f64) -> i16 {
-    i16::try_from(round(weight * ONE)).unwrap_or(if weight > 0.0 { i16::MAX } else { i16::MIN })
+fn whole(weight: f32) -> i16 {
+    i16::try_from(round(f64::from(weight) * ONE)).unwrap_or(if weight > 0.0 { i16::MAX } else { i16::MIN })
 }
 
 /// The nearest whole number.

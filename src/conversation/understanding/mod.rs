@@ -42,8 +42,10 @@ pub enum Because {
     Pattern(String),
     /// These words are used in messages about the topic.
     Words(Vec<String>),
-    /// It is this kept message, or as good as.
-    Kept(String),
+    /// It is a kept message, or as good as one.
+    Kept,
+    /// It is said in this language.
+    Language(String),
     /// It sounds like messages that speak of danger, by this score.
     Sounds(i32),
     /// Not a word of the message belongs to any topic.

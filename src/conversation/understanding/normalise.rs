@@ -45,6 +45,16 @@ pub(super) fn take_apart(text: &str, emoji: &BTreeMap<char, Vec<String>>) -> Vec
     pieces.done
 }
 
+/// The words of a text that names no pictures.
+pub(super) fn words_of(text: &str) -> Vec<String> {
+    let pieces = take_apart(text, &BTreeMap::new()).into_iter();
+    let word = |piece| match piece {
+        Piece::Word(word) => Some(word),
+        Piece::Stop | Piece::Comma => None,
+    };
+    pieces.filter_map(word).collect()
+}
+
 #[derive(Default)]
 struct Pieces {
     done: Vec<Piece>,

@@ -2,9 +2,8 @@
 
 use super::danger::Alarm;
 use super::learned::Learned;
-use super::message::Message;
 use super::reading::{Clause, Heard, Reader};
-use super::terms::{Keys, Terms, hash};
+use super::terms::{Keys, Terms};
 use super::{DangerKind, TopicId, evidence};
 
 /// Danger is looked for in stretches of this many words: what else a message says must not drown it.
@@ -68,10 +67,4 @@ fn alarm_of(learned: &Learned, read: &Read) -> Option<Alarm> {
     let (any, kinds) = scores.split_last()?;
     let kind = kinds.iter().zip(DangerKind::ALL).max_by_key(|(score, _)| **score).map(|(_, kind)| *kind)?;
     Some(Alarm { score: *any, kind })
-}
-
-/// A mark of a kept message: another one where its text or its verdict is.
-pub(super) fn mark(message: &Message) -> u64 {
-    let Message { says, topics, also, danger, hand } = message;
-    hash(format!("{says:?} {topics:?} {also:?} {danger:?} {hand:?}").bytes())
 }

@@ -42,7 +42,7 @@ impl Table {
 
     /// How rare a term is, and its weights.
     fn row(&self, key: Key) -> Option<(u16, &[Cell])> {
-        let at = self.keys.binary_search(&key).ok()?;
+        let at = self.place(key)?;
         let (rare, end) = *self.rows.get(at)?;
         let start = at.checked_sub(1).and_then(|before| self.rows.get(before)).map_or(0, |row| row.1);
         Some((rare, self.cells.get(start..end)?))
@@ -50,7 +50,26 @@ impl Table {
 
     /// Whether it knows a term.
     pub(super) fn knows(&self, key: Key) -> bool {
-        self.keys.binary_search(&key).is_ok()
+        self.place(key).is_some()
+    }
+
+    /// Where a term stands. Keys are spread evenly, so that a key's own size says nearly where it is.
+    fn place(&self, key: Key) -> Option<usize> {
+        let many = u64::try_from(self.keys.len()).ok()?;
+        let mut at = usize::try_from((key >> 32).checked_mul(many)? >> 32).ok()?;
+        while at > 0 && self.keys.get(at).is_none_or(|there| *there > key) {
+            at -= 1;
+        }
+        while self.keys.get(at).is_some_and(|there| *there < key) {
+            at += 1;
+        }
+        self.keys.get(at).filter(|there| **there == key).map(|_| at)
+    }
+
+    /// The weight of a term in a column.
+    pub(super) fn weight(&self, key: Key, column: usize) -> Option<i32> {
+        let (_, cells) = self.row(key)?;
+        cells.iter().find(|(of, _)| usize::from(*of) == column).map(|(_, weight)| i32::from(*weight))
     }
 
     /// The plain sum of the terms' weights, by column.

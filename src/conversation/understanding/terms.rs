@@ -95,11 +95,6 @@ pub(super) fn named(clause: &Clause, is_filler: impl Fn(&str) -> bool) -> Vec<(K
     names
 }
 
-/// The words in a term's name.
-pub(super) fn words_in(name: &str) -> &str {
-    name.split_once(':').map_or(name, |(_, words)| words)
-}
-
 /// Goes through the terms of a clause: kind, word, second word, and whether it says nothing alone.
 fn each(
     clause: &Clause,

@@ -8,6 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use strsim::osa_distance;
 
 use super::DangerKind;
+use crate::conversation::understanding::normalise::words_of;
 
 /// How many words `..` and `...` stand for at most.
 const FEW: usize = 3;
@@ -112,11 +113,23 @@ pub(in super::super) struct Frames {
     /// Every word that some frame knows, with its number.
     words: BTreeMap<String, usize>,
     frames: Vec<Frame>,
-    /// The frames that a word may begin, by the word's number; those that begin otherwise are tried everywhere.
+    /// The frames that a word may begin, by the word's number.
+    begun_by: BTreeMap<usize, Vec<usize>>,
+    /// Those that may begin a sentence with any word.
+    begun_anyhow: Vec<usize>,
     harmless: Runs,
     lowers: Runs,
     lowers_before: Runs,
     asks: BTreeSet<String>,
+    elsewhere: Vec<Elsewhere>,
+}
+
+/// Words of danger in another language.
+#[derive(Clone, Debug)]
+struct Elsewhere {
+    code: String,
+    kind: DangerKind,
+    runs: Runs,
 }
 
 /// Runs of words by their first.
@@ -127,7 +140,7 @@ impl Runs {
     fn new(all: &[String]) -> Self {
         let mut runs: BTreeMap<String, Vec<Vec<String>>> = BTreeMap::new();
         for said in all {
-            let mut words = said.split_whitespace().map(str::to_owned);
+            let mut words = words_of(said).into_iter();
             if let Some(first) = words.next() {
                 runs.entry(first).or_default().push(words.collect());
             }
@@ -160,6 +173,7 @@ impl Frames {
             lowers: Runs::new(&written.lowers),
             lowers_before: Runs::new(&written.lowers_before),
             asks: written.asks.iter().cloned().collect(),
+            elsewhere: written.elsewhere.iter().flat_map(elsewhere).collect(),
             ..Self::default()
         };
         let mut bad = Vec::new();
@@ -170,6 +184,16 @@ impl Frames {
                     frames.frames.push(Frame { kind, weight, says, parts });
                 }
                 Err(what) => bad.push(BadFrame { says: frame.says.clone(), what }),
+            }
+        }
+        for (index, frame) in frames.frames.iter().enumerate() {
+            match frame.parts.as_slice() {
+                [Part::OneOf(words), ..] | [Part::Start, Part::OneOf(words), ..] => {
+                    for word in words {
+                        frames.begun_by.entry(*word).or_default().push(index);
+                    }
+                }
+                _ => frames.begun_anyhow.push(index),
             }
         }
         if bad.is_empty() { Ok(frames) } else { Err(bad) }
@@ -215,11 +239,13 @@ impl Frames {
     pub(super) fn find(&self, sentence: &[String], is_known: impl Fn(&str) -> bool) -> Vec<Found<'_>> {
         let numbers = self.numbers(sentence, is_known);
         let asks = sentence.first().is_some_and(|first| self.asks.contains(first));
-        let lowered = self.places(&self.lowers, sentence);
-        let lowered_before = self.places(&self.lowers_before, sentence);
+        let lowered = places(&self.lowers, sentence);
+        let lowered_before = places(&self.lowers_before, sentence);
         let mut found = Vec::new();
-        for frame in &self.frames {
-            for start in 0..numbers.len() {
+        for (start, number) in numbers.iter().enumerate() {
+            let begun = number.and_then(|number| self.begun_by.get(&number)).into_iter().flatten();
+            for index in begun.chain(self.begun_anyhow.iter().filter(|_| start == 0)) {
+                let Some(frame) = self.frames.get(*index) else { continue };
                 let Some(end) = matches(&frame.parts, &numbers, start) else { continue };
                 let is_lowered = asks
                     || lowered.iter().any(|at| *at < end && at + REACH >= start)
@@ -234,8 +260,10 @@ impl Frames {
         found
     }
 
-    fn places(&self, runs: &Runs, sentence: &[String]) -> Vec<usize> {
-        (0..sentence.len()).filter(|at| sentence.get(*at..).is_some_and(|rest| runs.at(rest).is_some())).collect()
+    /// The gravest danger that a sentence speaks of in another language: its kind and the language.
+    pub(super) fn find_elsewhere(&self, sentence: &[String]) -> Option<(DangerKind, &str)> {
+        let spoken = self.elsewhere.iter().filter(|one| !places(&one.runs, sentence).is_empty());
+        spoken.map(|one| (one.kind, one.code.as_str())).min_by_key(|(kind, _)| *kind)
     }
 
     /// The numbers of a sentence's words; what is harmless together has none.
@@ -260,12 +288,26 @@ impl Frames {
         if word.len() < SHORTEST_MENDED {
             return None;
         }
+        let start = word.get(..1)?;
         let near = |known: &str| known.len().abs_diff(word.len()) <= 1 && known.len() >= SHORTEST_MENDED;
-        let mut known = self.words.iter().filter(|(known, _)| near(known));
-        let start = word.chars().next();
-        let slip = |known: &str| known.chars().next() == start && osa_distance(known, word) == 1;
-        known.find(|(known, _)| slip(known)).map(|(_, number)| *number)
+        let alike = self.words.range(start.to_owned()..).take_while(|(known, _)| known.starts_with(start));
+        let mut alike = alike.filter(|(known, _)| near(known));
+        alike.find(|(known, _)| osa_distance(known, word) == 1).map(|(_, number)| *number)
     }
+}
+
+/// Where in a sentence runs of words start.
+fn places(runs: &Runs, sentence: &[String]) -> Vec<usize> {
+    (0..sentence.len()).filter(|at| sentence.get(*at..).is_some_and(|rest| runs.at(rest).is_some())).collect()
+}
+
+/// What is said in one language, kind by kind.
+fn elsewhere(language: &OtherLanguage) -> Vec<Elsewhere> {
+    let of = |kind: DangerKind| -> Vec<String> {
+        language.says.iter().filter(|(of, _)| *of == kind).map(|(_, said)| said.clone()).collect()
+    };
+    let all = DangerKind::ALL.iter().map(|kind| (*kind, of(*kind))).filter(|(_, said)| !said.is_empty());
+    all.map(|(kind, said)| Elsewhere { code: language.code.clone(), kind, runs: Runs::new(&said) }).collect()
 }
 
 /// Where the frame that starts here ends.

@@ -27,16 +27,22 @@ pub(in super::super) fn hear(
     asks_from: i32,
     is_known: impl Fn(&str) -> bool,
 ) -> Option<DangerHeard> {
+    let elsewhere = sentences.iter().filter_map(|sentence| frames.find_elsewhere(sentence));
+    if let Some((kind, language)) = elsewhere.min_by_key(|(kind, _)| *kind) {
+        let because = vec![Because::Language(language.to_owned())];
+        return Some(DangerHeard { kind, sure: true, language: Some(language.to_owned()), because });
+    }
     let found = sentences.iter().flat_map(|sentence| frames.find(sentence, &is_known));
     let heard = found.map(|found| {
         let unlike = found.weight == DangerWeight::Stops && alarm.is_some_and(|alarm| alarm.score < UNLIKE);
         let sure = found.weight > DangerWeight::Asks && !unlike;
-        DangerHeard { kind: found.kind, sure, because: vec![Because::Pattern(found.says.to_owned())] }
+        DangerHeard { kind: found.kind, sure, language: None, because: vec![Because::Pattern(found.says.to_owned())] }
     });
     let by_frame = heard.min_by_key(|danger| (!danger.sure, danger.kind));
     let by_learning = alarm.filter(|alarm| alarm.score >= asks_from).map(|alarm| DangerHeard {
         kind: alarm.kind,
         sure: false,
+        language: None,
         because: vec![Because::Sounds(alarm.score)],
     });
     match (by_frame, by_learning) {

@@ -41,6 +41,8 @@ pub struct DangerHeard {
     pub kind: DangerKind,
     /// Whether it is to stop what is being done; else it is asked about in one line.
     pub sure: bool,
+    /// The language it was spoken of in, where lapwise does not speak it: `de`.
+    pub language: Option<String>,
     /// Why it was heard.
     pub because: Vec<Because>,
 }
