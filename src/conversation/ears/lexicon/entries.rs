@@ -171,8 +171,10 @@ pub enum Side {
     Either,
     /// Before it: "rafters at 400".
     Before,
-    /// Behind it: "3 m long".
+    /// Behind it: "3 m up the slope".
     Behind,
+    /// A word of size, "long", "thick": it names a fact only where nothing else is named that has a size.
+    Size,
 }
 
 /// How telling the words of a choice are.
@@ -210,8 +212,13 @@ pub struct OrderEntry {
     pub id: String,
     /// Whether what follows names something.
     pub names: bool,
-    /// Whether it holds only on the job.
-    pub at_work: bool,
+}
+
+impl OrderEntry {
+    /// Whether it is one of the job.
+    pub fn is_of_the_job(&self) -> bool {
+        crate::conversation::ears::Job::NAMES.contains(&self.id.as_str())
+    }
 }
 
 /// What a plain yes and a plain no stand for where a fact is asked for.

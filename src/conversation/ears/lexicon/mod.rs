@@ -49,6 +49,8 @@ pub struct Lexicon {
     said: Index<Means>,
     orders: Index<OrderEntry>,
     yes: Vec<entries::Asked>,
+    /// Choices that pass only in their plain form.
+    guarded: Vec<(crate::roofing::roof::FactKey, String)>,
     known: HashSet<String>,
     /// Known words by how many letters they have, each with the set of its letters.
     by_length: BTreeMap<usize, Vec<(u32, String)>>,
@@ -109,12 +111,22 @@ impl Lexicon {
         for word in sorted {
             by_length.entry(word.chars().count()).or_default().push((letters(word), word.clone()));
         }
+        let mut guarded: Vec<_> = entries
+            .said
+            .iter()
+            .filter_map(|(means, _)| match means {
+                Means::Choice(fact, id, Aspect::Plain) => Some((*fact, id.clone())),
+                _ => None,
+            })
+            .collect();
+        guarded.dedup();
         let mut known = mended;
         known.extend(entries.plain_words);
         Self {
             said: Index::new(entries.said),
             orders: Index::new(entries.orders),
             yes: entries.asked,
+            guarded,
             known,
             by_length,
         }
@@ -172,24 +184,32 @@ impl Lexicon {
         found
     }
 
-    /// The order that a whole message gives, with where the rest of it stands that names something.
-    pub fn order<'l>(&'l self, tokens: &[Token]) -> Option<(&'l OrderEntry, usize)> {
-        let first = tokens.first()?;
-        for (entry, way) in self.orders.beginning(&first.word) {
-            if entry.names {
-                if let Some(end) = way.end_from(tokens, 0) {
-                    return Some((entry, end));
-                }
-            } else if way.is_whole(tokens) {
-                return Some((entry, tokens.len()));
+    /// The order that these words give, of the job or else; with where the rest of them begins, that names something.
+    pub fn order<'l>(&'l self, words: &[Token], at_work: bool) -> Option<(&'l OrderEntry, usize)> {
+        let first = words.first()?;
+        let mut begun: Option<(&'l OrderEntry, usize)> = None;
+        for (entry, way) in self.orders.beginning(&first.word).filter(|(entry, _)| entry.is_of_the_job() == at_work) {
+            if way.is_whole(words) {
+                return Some((entry, words.len()));
+            }
+            if entry.names
+                && let Some(end) = way.end_from(words, 0)
+                && begun.is_none_or(|(_, before)| before < end)
+            {
+                begun = Some((entry, end));
             }
         }
-        None
+        begun
     }
 
     /// Which choice a plain yes or a plain no stands for, where a fact is asked for.
     pub fn asked(&self, fact: crate::roofing::roof::FactKey) -> Option<&entries::Asked> {
         self.yes.iter().find(|asked| asked.fact == fact)
+    }
+
+    /// Whether a choice passes only in its plain form.
+    pub fn is_guarded(&self, fact: crate::roofing::roof::FactKey, id: &str) -> bool {
+        self.guarded.iter().any(|(of, choice)| *of == fact && choice == id)
     }
 
     /// How many ways of saying things it knows.

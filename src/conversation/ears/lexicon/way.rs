@@ -150,7 +150,7 @@ fn run(nodes: &[Node], tokens: &[Token], at: usize, then: &mut dyn FnMut(usize))
     let is_word = token.is_some_and(|token| !matches!(token.kind, TokenKind::Mark(_)));
     match first {
         Node::Word(word) => {
-            if token.is_some_and(|token| token.is_word() && token.word == *word) {
+            if is_word && token.is_some_and(|token| token.word == *word) {
                 run(rest, tokens, at + 1, then);
             }
         }
