@@ -45,6 +45,7 @@ fn said(case: &Path) -> (String, Option<Value>) {
         handbook: &BOOK.handbook,
         script: &BOOK.script,
         words: &BOOK.words,
+        ears: BOOK.hearing.of("en"),
         topics: &BOOK.topics,
         link: None,
         language: "en",

@@ -330,6 +330,7 @@ impl Chat {
             handbook: &self.book.handbook,
             script: &self.book.script,
             words: &self.book.words,
+            ears: self.book.hearing.of("en"),
             topics: &self.book.topics,
             link: None,
             language: "en",

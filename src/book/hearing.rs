@@ -95,8 +95,7 @@ pub(super) fn languages(files: &[BookFile]) -> BTreeMap<String, Vec<BookFile>> {
     let mut found: BTreeMap<String, Vec<BookFile>> = BTreeMap::new();
     for file in files {
         let language = file.name.strip_prefix("hearing/").and_then(|rest| rest.split_once('/'));
-        if let Some((language, name)) = language.filter(|(_, name)| !ASKING.contains(name)) {
-            let _ = name;
+        if let Some((language, _)) = language.filter(|(_, name)| !ELSEWHERE.contains(name)) {
             found.entry(language.to_owned()).or_default().push(file.clone());
         }
     }
@@ -104,33 +103,35 @@ pub(super) fn languages(files: &[BookFile]) -> BTreeMap<String, Vec<BookFile>> {
 }
 
 /// Files of that folder with another form, read elsewhere.
-const ASKING: &[&str] = &["asking.toml"];
+const ELSEWHERE: &[&str] = &["asking.toml"];
 
-/// Reads one language, and names what it lacks.
-pub(super) fn read(files: &[BookFile], faults: &mut Faults) -> Ears {
-    let mut reader = Reader { entries: Entries::default(), found: BTreeSet::new(), orders: BTreeSet::new() };
-    for file in files {
-        reader.file(file, faults);
-    }
-    if let Some(first) = files.first() {
-        for lacking in reader.lacking() {
-            let folder = first.name.rsplit_once('/').map_or("hearing", |(folder, _)| folder);
-            faults.missing_from(folder, lacking);
-        }
-    }
-    Ears::new(reader.entries)
+/// The ears of one language.
+pub(super) fn ears(files: &[BookFile]) -> Ears {
+    let mut faults = Faults::of("hearing");
+    Ears::new(read(files, &mut faults).entries)
 }
 
-/// What a language lacks to be offered: empty where it is whole.
+/// Names every fault of one language, and what it lacks where it must be `whole`.
+pub(super) fn check(files: &[BookFile], whole: bool, faults: &mut Faults) {
+    let reader = read(files, faults);
+    let folder = files.first().and_then(|file| file.name.rsplit_once('/')).map_or("hearing", |(folder, _)| folder);
+    for lacking in reader.lacking().into_iter().filter(|_| whole) {
+        faults.missing_from(folder, lacking);
+    }
+}
+
+/// What a language lacks to be offered.
 pub(super) fn lacking(files: &[BookFile]) -> Vec<String> {
-    let mut faults = Faults::of("");
-    let mut reader = Reader { entries: Entries::default(), found: BTreeSet::new(), orders: BTreeSet::new() };
-    files.iter().for_each(|file| reader.file(file, &mut faults));
-    let mut lacking = reader.lacking();
-    lacking.extend(faults.into_sorted().into_iter().map(|fault| fault.what));
-    lacking
+    read(files, &mut Faults::of("hearing")).lacking()
 }
 
+fn read(files: &[BookFile], faults: &mut Faults) -> Reader {
+    let mut reader = Reader::default();
+    files.iter().for_each(|file| reader.file(file, faults));
+    reader
+}
+
+#[derive(Default)]
 struct Reader {
     entries: Entries,
     found: BTreeSet<Tag>,

@@ -53,6 +53,7 @@ fn in_memory(criterion: &mut Criterion) {
         handbook: &book.handbook,
         script: &book.script,
         words: &book.words,
+        ears: book.hearing.of("en"),
         topics: &book.topics,
         link: None,
         language: "en",

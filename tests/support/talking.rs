@@ -21,6 +21,7 @@ pub(crate) fn guide() -> Guide<'static> {
         handbook: &BOOK.handbook,
         script: &BOOK.script,
         words: &BOOK.words,
+        ears: BOOK.hearing.of("en"),
         topics: &BOOK.topics,
         link: None,
         language: "en",

@@ -11,6 +11,7 @@ mod changes;
 mod choices;
 pub mod clauses;
 pub mod figures;
+mod languages;
 pub mod lexicon;
 mod matching;
 pub mod normal;
@@ -20,6 +21,7 @@ pub mod readings;
 use std::ops::Range;
 
 pub use acts::interpret;
+pub use languages::{Hearing, Make};
 pub use orders::{Job, Order, Orders, Part};
 
 use self::clauses::Clause;

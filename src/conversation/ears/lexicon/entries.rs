@@ -156,6 +156,22 @@ tags! {
     Wind = "wind",
     /// On the job: a rest.
     Pause = "pause",
+    /// A slope as so many in so many.
+    Ratio = "ratio",
+    /// Feet and inches for everything.
+    Imperial = "imperial",
+    /// Metres and millimetres for everything.
+    Metric = "metric",
+    /// A week.
+    Week = "week",
+    /// A month.
+    Month = "month",
+    /// A day.
+    Day = "day",
+    /// The left.
+    LeftHand = "left_hand",
+    /// The right.
+    RightHand = "right_hand",
     /// A diagonal.
     Diagonal = "diagonal",
     /// One's own sheet.

@@ -7,7 +7,7 @@ use std::collections::{BTreeMap, HashMap, HashSet};
 
 use strsim::osa_distance;
 
-pub use entries::{Aspect, Entries, Means, OrderEntry, Side, Tag};
+pub use entries::{Asked, Aspect, Entries, Means, OrderEntry, Side, Tag};
 pub use way::Way;
 
 use super::normal::{Token, TokenKind, tokens};
@@ -48,7 +48,7 @@ impl Hit<'_> {
 pub struct Lexicon {
     said: Index<Means>,
     orders: Index<OrderEntry>,
-    yes: Vec<entries::Asked>,
+    yes: Vec<Asked>,
     /// Choices that pass only in their plain form.
     guarded: Vec<(crate::roofing::roof::FactKey, String)>,
     known: HashSet<String>,
@@ -203,7 +203,7 @@ impl Lexicon {
     }
 
     /// Which choice a plain yes or a plain no stands for, where a fact is asked for.
-    pub fn asked(&self, fact: crate::roofing::roof::FactKey) -> Option<&entries::Asked> {
+    pub fn asked(&self, fact: crate::roofing::roof::FactKey) -> Option<&Asked> {
         self.yes.iter().find(|asked| asked.fact == fact)
     }
 
