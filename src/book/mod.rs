@@ -112,7 +112,8 @@ impl Book {
                 let coverings = goods.catalogue.sheets.iter().map(|sheet| sheet.covering.as_str()).collect();
                 rules::bands::check(&read, &coverings, faults);
                 goods::check(goods, &read.book, faults);
-                let fingerprint = day.map_or_else(|| planned.clone(), |day| files::fingerprint_on(&planned, day));
+                let fingerprint =
+                    day.map_or_else(|| planned.clone(), |day| files::fingerprint_on(&planned, day));
                 let version = Version::of_book(fingerprint);
                 let catalogue = goods.catalogue.clone();
                 editions.push((day, Handbook { rules: read.book.clone(), catalogue, version }));
@@ -124,7 +125,7 @@ impl Book {
         let hearing = ears_of(files, check_patterns, faults);
         let mut faults = found.into_sorted();
         let topics = if check_patterns {
-            match topics::read_topics(&topic_files) {
+            match topics::read_topics(&topic_files, &rules.sources) {
                 Ok(understander) => Some(Topics::new(move || understander.clone())),
                 Err(found) => {
                     faults.extend(found);
@@ -132,7 +133,8 @@ impl Book {
                 }
             }
         } else {
-            Some(Topics::new(move || topics::read_checked(&topic_files)))
+            let sources = rules.sources.clone();
+            Some(Topics::new(move || topics::read_checked(&topic_files, &sources)))
         };
         match editions.last().cloned().zip(topics) {
             Some(((_, handbook), topics)) if faults.is_empty() => Ok(Self {

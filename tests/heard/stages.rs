@@ -2,9 +2,10 @@
 
 use lapwise::conversation::event::Event;
 use lapwise::export::site::read_site;
+use lapwise::roofing::handbook::Made;
 use lapwise::roofing::roof::{FactKey, FactValue, Facts};
 
-use crate::talking::Chat;
+use crate::talking::{Chat, guide};
 
 const ROOF_A: &str = r#"
 covering_now = "felt"
@@ -93,8 +94,8 @@ pub(crate) fn chat_at(stage: &str, roof: &Facts, asks: Option<&str>) -> Chat {
     match stage {
         "asking" => {}
         "review" => events.push(Event::Reviewed),
-        "plan" => events.push(Event::Planned),
-        "work" => events.extend([Event::Planned, Event::WorkStarted]),
+        "plan" => events.push(planned(roof)),
+        "work" => events.extend([planned(roof), Event::WorkStarted]),
         _ => panic!("there is no stage {stage}"),
     }
     for event in &events {
@@ -102,6 +103,10 @@ pub(crate) fn chat_at(stage: &str, roof: &Facts, asks: Option<&str>) -> Chat {
     }
     chat.events = events;
     chat
+}
+
+fn planned(roof: &Facts) -> Event {
+    Event::Planned(Some(Made::of(roof, guide().handbook, None)))
 }
 
 /// Whether two values are the same to a tape and an inclinometer.
