@@ -167,6 +167,7 @@ impl<'t, 'g> Talk<'t, 'g> {
             Move::Agreed => self.agreed(text),
             Move::Refused => self.refused(text),
             Move::Take => self.take_and_put_back(said),
+            Move::Propose if self.is_known(&said.sure_facts()) && !said.unsure_facts().is_empty() => self.put_back(said),
             Move::Propose => self.take(&said.sure_facts()),
             Move::TakeAndAnswer => {
                 let before = self.current_plan();

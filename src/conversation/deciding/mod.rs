@@ -160,7 +160,8 @@ impl Row {
                 said.points_at.is_some() && offered
             }
             Self::Job => said.job.as_ref().is_some_and(|job| is_of_the_place(job, place, view)) && !(asked && answers()),
-            Self::Order => said.order.is_some() && !(asked && answers()),
+            // "Not sure" is an answer of its own.
+            Self::Order => said.order.as_ref().is_some_and(|order| *order == Order::NotSure || !(asked && answers())),
             Self::Agrees => said.yes_or_no() == Some(true) && !(asked && answers()),
             Self::Refuses => said.yes_or_no() == Some(false) && !(asked && answers()),
             Self::FactsAndQuestion => sure() && said.asks,
@@ -182,7 +183,7 @@ fn is_answered(kind: DangerKind, said: &Interpretation) -> bool {
         DangerKind::Rot | DangerKind::Fragile => &[FactKey::Structure],
     };
     said.acts.iter().any(|heard| {
-        let plain = heard.act == Act::Answer || heard.sure == Sure::Sure;
+        let plain = heard.act == Act::Answer || (heard.sure == Sure::Sure && is_safe(heard));
         let offered = |options: &[super::event::Offer]| options.iter().flat_map(|one| &one.answers).any(|(fact, _)| facts.contains(fact));
         plain
             && match (&heard.given, &heard.sure) {
@@ -190,6 +191,15 @@ fn is_answered(kind: DangerKind, said: &Interpretation) -> bool {
                 (None, Sure::OneOf { options, .. }) => heard.states_a_fact() && offered(options),
                 (None, _) => false,
             }
+    })
+}
+
+/// Whether a fact is one that stops nothing.
+fn is_safe(heard: &super::ears::Heard) -> bool {
+    heard.given.as_ref().is_some_and(|given| {
+        [DangerKind::Line, DangerKind::Rot, DangerKind::Fragile]
+            .into_iter()
+            .all(|kind| answer_of(kind) != Some((given.fact, given.value.clone())))
     })
 }
 

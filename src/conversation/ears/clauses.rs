@@ -155,13 +155,21 @@ fn clause(tokens: &[Token], hits: &[Hit<'_>], range: Range<usize>, sentence: usi
         others: has(Tag::Others) && !has(Tag::Mine),
         time,
         hedged: has(Tag::Hedges),
-        conditional: has(Tag::Conditions),
+        conditional: is_conditional(hits, &range),
         excepts: has(Tag::Excepts),
         marked: false,
         unknown,
         sentence,
         tokens: range,
     }
+}
+
+/// Whether a clause depends on something: "if that suits you" does not.
+fn is_conditional(hits: &[Hit<'_>], range: &Range<usize>) -> bool {
+    let inside = |hit: &Hit<'_>| hit.start >= range.start && hit.end <= range.end;
+    hits.iter().filter(|hit| hit.is(Tag::Conditions) && inside(hit)).any(|hit| {
+        !hits.iter().any(|small| small.is(Tag::Filler) && small.len() > 1 && small.start <= hit.start && hit.end <= small.end)
+    })
 }
 
 /// The first token that is more than a greeting, a yes or a joining word.

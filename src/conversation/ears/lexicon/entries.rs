@@ -30,6 +30,10 @@ macro_rules! tags {
 tags! {
     /// "Yes", "spot on".
     Agrees = "agrees",
+    /// A yes and nothing more: it answers a question of yes or no.
+    PlainYes = "plain_yes",
+    /// A no and nothing more.
+    PlainNo = "plain_no",
     /// A yes that cannot be a figure of speech: for what cannot be undone.
     Surely = "surely",
     /// "No", "not quite".
@@ -172,6 +176,12 @@ tags! {
     LeftHand = "left_hand",
     /// The right.
     RightHand = "right_hand",
+    /// A gap between timbers rather than their spacing.
+    ClearGap = "clear_gap",
+    /// Before the figure that holds in the end: "call it".
+    CallIt = "call_it",
+    /// What was said is to be let be.
+    Ignores = "ignores",
     /// A diagonal.
     Diagonal = "diagonal",
     /// One's own sheet.
