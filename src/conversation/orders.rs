@@ -326,10 +326,7 @@ impl Talk<'_, '_> {
             Open::Plan => match self.current_plan() {
                 Some(plan) if self.session.progress().proposal().is_some() => self.leave_it(&plan),
                 Some(_) if self.session.progress().begun() => self.work(super::ears::Job::Problem),
-                Some(_) => {
-                    self.aside.push(Note::new("promised"));
-                    self.put_again();
-                }
+                Some(_) => self.put_again(),
                 None => self.go_on(),
             },
             Open::Question(_) if self.is_stopped() => self.go_on(),

@@ -187,7 +187,9 @@ impl<'t, 'g> Talk<'t, 'g> {
             Move::Answer => self.asked(text),
             Move::AnswerOfTheHold => self.asked_while_held(text),
             Move::SettleFirst => {
-                self.aside.push(Note::new("settle-this-first"));
+                if decision.row == Row::WhatIf {
+                    self.aside.push(Note::new("settle-this-first"));
+                }
                 self.go_on();
             }
             Move::Word => self.word(text, said),

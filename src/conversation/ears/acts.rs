@@ -196,7 +196,11 @@ fn settled_text<'m>(message: &'m Message<'_>) -> &'m str {
         message.figures.len() > 1
             && message.hits.iter().any(|hit| hit.is(Tag::CallIt) && hit.end == figure.tokens.start)
     };
-    last.filter(called).map_or(message.text, |figure| figure.text.as_str())
+    let only = match message.figures.as_slice() {
+        [only] if only.kind == Kind::Angle => Some(only),
+        _ => None,
+    };
+    last.filter(called).or(only).map_or(message.text, |figure| figure.text.as_str())
 }
 
 fn opens_as_question(message: &Message<'_>) -> bool {
@@ -228,7 +232,6 @@ fn counts_things(message: &Message<'_>) -> bool {
 fn is_all_around_number(message: &Message<'_>) -> bool {
     message.tokens.iter().enumerate().filter(|(_, token)| token.is_word()).all(|(at, token)| {
         crate::units::reading::part_of(&token.word).is_some()
-            || matches!(token.word.as_str(), "none" | "nothing" | "nil" | "too" | "for" | "ate" | "won")
             || message.hits.iter().any(|hit| {
                 let around = hit.is(Tag::AroundNumber) || hit.is(Tag::Roughly) || hit.is(Tag::Filler) || hit.is(Tag::Corrects)
                     || matches!(hit.means, Means::Names(..));

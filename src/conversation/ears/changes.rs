@@ -128,12 +128,13 @@ fn value_like(
     }
 }
 
-const UNITS: [&str; 7] = ["mm", "cm", "m", "ft", "in", "degrees", "in 12"];
+/// Signs of units, as figures are read with.
+const SIGNS: [&str; 7] = ["mm", "cm", "m", "'", "\"", "°", ": 12"];
 
 /// The unit in which a fact holds a bare figure.
 fn unit_of_holding(view: &View<'_, '_>, fact: FactKey, figure: &Figure) -> Option<&'static str> {
     let value = view.session.facts().get(fact)?;
-    UNITS.into_iter().find(|unit| {
+    SIGNS.into_iter().find(|unit| {
         matches!(measure(view.guide, None, fact, &format!("{} {unit}", figure.text)), Reply::Value(given) if alike(&given.value, value))
     })
 }
@@ -223,7 +224,7 @@ fn how_much<'m>(message: &'m Message<'_>) -> Option<(HowMuch<'m>, Option<FactKey
 /// "Longer than 3 m" says nothing of by how much.
 fn is_than(message: &Message<'_>, figure: &Figure) -> bool {
     let before = figure.tokens.start.checked_sub(1).and_then(|at| message.tokens.get(at));
-    before.is_some_and(|token| token.word == "than")
+    before.is_some() && message.hits.iter().any(|hit| hit.is(Tag::Than) && hit.end == figure.tokens.start)
 }
 
 fn is_angle(fact: FactKey) -> bool {

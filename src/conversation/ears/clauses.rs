@@ -176,7 +176,7 @@ fn is_conditional(hits: &[Hit<'_>], range: &Range<usize>) -> bool {
 fn first_telling(hits: &[Hit<'_>], range: &Range<usize>) -> usize {
     let mut at = range.start;
     let small = |at: usize| {
-        let small = [Tag::Filler, Tag::Agrees, Tag::Joins, Tag::But, Tag::Refuses];
+        let small = [Tag::LeadIn, Tag::Agrees, Tag::Joins, Tag::But, Tag::Refuses];
         let here = hits.iter().filter(|hit| hit.start == at && small.iter().any(|tag| hit.is(*tag)));
         here.map(|hit| hit.end).max()
     };

@@ -240,6 +240,10 @@ fn can_be(fact: FactKey, kind: Kind) -> bool {
 /// The back slope's fact, where the back slope is what the figure is of.
 fn turned(message: &Message<'_>, figure: &Figure, fact: FactKey) -> FactKey {
     let back = match fact {
+        // "My back slope is 6 ft long": not along the eaves.
+        FactKey::Length if beside_back(message, figure).is_some_and(|hit| hit.len() > 1) => {
+            return FactKey::SlopeLengthBack;
+        }
         FactKey::Pitch => FactKey::PitchBack,
         FactKey::SlopeLength => FactKey::SlopeLengthBack,
         other => return other,

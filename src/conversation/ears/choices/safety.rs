@@ -33,7 +33,7 @@ pub(in crate::conversation::ears) fn is_pure(
         if index == chosen.clause && !plain {
             return false;
         }
-        own |= plain && !only_small;
+        own |= plain && (index == chosen.clause || !only_small);
         if !plain && !elsewhere && !only_small {
             return false;
         }

@@ -84,6 +84,30 @@ tags! {
     Heat = "heat",
     /// What is counted and never measured: "sheds", "people".
     Counted = "counted",
+    /// Stands in front of what is said, and says nothing: "so", "well", "hi".
+    LeadIn = "lead_in",
+    /// "A", "an".
+    Article = "article",
+    /// "Of".
+    Of = "of",
+    /// "One", which may count nothing.
+    One = "one",
+    /// "In", for inches.
+    Inch = "inch",
+    /// "In all", "in the": no inches.
+    NotInches = "not_inches",
+    /// "By", between two sizes.
+    LinkBy = "link_by",
+    /// "And", between two figures.
+    LinkAnd = "link_and",
+    /// "To", between the ends of a range.
+    LinkTo = "link_to",
+    /// "Or", between two figures.
+    LinkOr = "link_or",
+    /// "Plus", "and another".
+    LinkPlus = "link_plus",
+    /// "Than", before what something is compared with.
+    Than = "than",
     /// Parts rise from run: "over", "in every".
     Over = "over",
     /// Joins clauses, the second saying more: "and", "with".
