@@ -171,10 +171,10 @@ impl<'t, 'g> Talk<'t, 'g> {
             Move::Propose => self.take(&said.sure_facts()),
             Move::TakeAndAnswer => {
                 let before = self.current_plan();
-                if self.took(&said.sure_facts()) && !self.answers_topic(text) {
-                    self.aside.push(Note::new("a-question-of-theirs"));
+                if self.took(&said.sure_facts()) {
+                    self.answers_topic(text);
+                    self.go_on_from(before.as_ref());
                 }
-                self.go_on_from(before.as_ref());
             }
             Move::ProposeAndAnswer => {
                 if self.answers_topic(text) {
@@ -261,8 +261,7 @@ impl<'t, 'g> Talk<'t, 'g> {
             (Open::Wonder(_), answer) => {
                 self.happen(Event::KeptGoing);
                 if answer == Some(false) || said.all_right {
-                    self.aside.push(Note::new("danger-none"));
-                    self.carry_on();
+                    self.say_draft_and_go_on(Draft::of(Note::new("danger-none")));
                 } else if decision.row == Row::Danger {
                     return false;
                 } else {

@@ -149,7 +149,10 @@ fn only_the_open_one(
     let marked = message.clauses.last().is_some_and(|clause| clause.marked && !clause.others);
     let only_marked = marked && message.clauses.len() == 1 && !opens_as_question(message);
     let others = claimed.iter().any(|one| match &one.by {
-        Some(Claimant::Fact(fact, named)) => *fact != question.fact && *named > Named::Unit,
+        Some(Claimant::Fact(fact, named)) => {
+            let angle = |fact: FactKey| matches!(fact.kind(), FactKind::Quantity(quantity) if quantity.length_band().is_none());
+            *fact != question.fact && (*named > Named::Unit || !angle(question.fact))
+        }
         Some(Claimant::Thing) => true,
         None => false,
     });

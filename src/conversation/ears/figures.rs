@@ -363,7 +363,7 @@ fn kind_of(tokens: &[Token], hits: &[Hit<'_>], at: Range<usize>) -> Kind {
         return Kind::Bare;
     }
     let counted = |hit: &Hit<'_>| hit.is(Tag::Counted) || matches!(hit.means, Means::Goods(_));
-    let small = |at: usize| tokens.get(at).is_some_and(|token| token.is_word() && token.word.len() <= 3);
+    let small = |at: usize| hits.iter().any(|hit| (hit.is(Tag::Of) || hit.is(Tag::Article)) && hit.start == at);
     let mut next = at.end;
     while small(next) && next < at.end + 3 {
         next += 1;

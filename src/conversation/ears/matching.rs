@@ -126,7 +126,7 @@ fn claims_of<'m>(
         let Means::Names(fact, side) = hit.means else { continue };
         let fact = &of_sheets(message, open, figure, meant(*fact, figure));
         let fact = if two_slopes { fact } else { &of_a_lean_to(message, figure, *fact) };
-        if !can_be(*fact, figure.kind) || hides(message, hit) {
+        if !can_be(*fact, figure.kind) || hides(message, hit, figure.kind) {
             continue;
         }
         let Some(nearness) = nearness(message, figure, hit, *side) else { continue };
@@ -214,10 +214,11 @@ fn is_part_of_name(message: &Message<'_>, thing: &Hit<'_>) -> bool {
 }
 
 /// Whether a longer name of another fact, or of a thing, holds this one: "slope length" is no steepness.
-fn hides(message: &Message<'_>, name: &Hit<'_>) -> bool {
+fn hides(message: &Message<'_>, name: &Hit<'_>, kind: Kind) -> bool {
     message.hits.iter().any(|hit| {
         let other = match hit.means {
-            Means::Names(..) | Means::Goods(_) => hit.means != name.means,
+            Means::Names(fact, _) => hit.means != name.means && can_be(*fact, kind),
+            Means::Goods(_) => true,
             Means::Tag(tag) => *tag == Tag::Thing,
             Means::Choice(..) | Means::AllDone(_) | Means::Compares(..) => false,
         };

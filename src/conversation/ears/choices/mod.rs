@@ -189,7 +189,8 @@ fn is_within_another(message: &Message<'_>, hit: &Hit<'_>, fact: FactKey) -> boo
                 (Means::Choice(of, id, aspect), Means::Choice(_, own, _)) => {
                     *aspect != Aspect::Plain && (*of != fact || id != own)
                 }
-                (Means::Names(of, _), _) => *of != fact,
+                // "Rafters at 600" names their spacing, and says what there is.
+                (Means::Names(of, _), _) => *of != fact && fact != FactKey::Base,
                 _ => false,
             }
     })
