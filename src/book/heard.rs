@@ -73,8 +73,8 @@ pub(super) fn mark(files: &[BookFile]) -> u64 {
 /// What was learned; a book that holds nothing learned yet knows its messages word for word.
 pub(super) fn learned(files: &[BookFile], faults: &mut Faults) -> Learned {
     let Some(file) = files.iter().find(|file| file.name == LEARNED) else { return Learned::default() };
-    match Lessons::read(&file.text) {
-        Ok(lessons) => lessons.ready(),
+    match Learned::read(&file.text) {
+        Ok(learned) => learned,
         Err(line) => {
             let what = format!("line {line} cannot be read: run `lapwise learn`, which writes this file anew.");
             faults.missing_from(LEARNED, what);

@@ -1,6 +1,8 @@
 //! From what was heard to a verdict.
 
-use super::danger::{Frames, hear};
+use super::confidence::Confidence;
+use super::danger::{Alarm, Frames, hear};
+use super::held_out::HeldOut;
 use super::kept::{Added, Meaning, meaning};
 use super::learn::{Lessons, reader_mark};
 use super::learned::Learned;
@@ -13,9 +15,9 @@ use super::{BadFrame, Because, DangerHeard, DangerKind, DangerWords, Hit, Unders
 use crate::roofing::rules::Handover;
 
 /// A topic that is right so often of a hundred times is answered.
-const ANSWERS_FROM: u8 = 70;
+const ANSWERS_FROM: u8 = 75;
 /// The same for one part of a message beside another that is answered.
-const BESIDE_FROM: u8 = 85;
+const BESIDE_FROM: u8 = 92;
 /// A topic that is handed on to a licensed person is answered where it is right so often.
 const GRAVE_FROM: u8 = 40;
 /// Topics no further behind the first than this are near it.
@@ -64,12 +66,48 @@ impl Understander {
 
     /// The same topics, vocabulary and dangers, but everything learned from these messages alone.
     pub fn taught_by(&self, messages: &[Message]) -> Self {
-        Self { learned: self.learn(messages, 0).ready(), added: Added::default(), ..self.clone() }
+        self.with(self.learn(messages, 0).ready())
     }
 
     /// Learns from messages, read as these topics and this vocabulary read them; `heard` marks the text they stood in.
     pub fn learn(&self, messages: &[Message], heard: u64) -> Lessons {
-        Lessons::learn(&self.topics, &self.vocabulary, messages, heard)
+        Lessons::learn(self, messages, heard)
+    }
+
+    /// The same, with something else learned.
+    pub(super) fn with(&self, learned: Learned) -> Self {
+        let Self { topics, vocabulary, reader, frames, .. } = self.clone();
+        Self { topics, vocabulary, reader, learned, frames, added: Added::default() }
+    }
+
+    /// The same, trusting what was learned so far.
+    pub(super) fn trusting(mut self, confidence: &Confidence, asks_from: i32) -> Self {
+        self.learned.confidence.clone_from(confidence);
+        self.learned.asks_from = asks_from;
+        self
+    }
+
+    pub(super) fn learned(&self) -> &Learned {
+        &self.learned
+    }
+
+    pub(super) fn reader(&self) -> &Reader {
+        &self.reader
+    }
+
+    pub(super) fn reader_mark(&self) -> u64 {
+        reader_mark(&self.topics, &self.vocabulary)
+    }
+
+    /// How much a message sounds like those that speak of danger: nothing or more where more like them than not.
+    pub fn sounds_like_danger(&self, message: &str) -> i32 {
+        self.alarm(message).map_or(0, |alarm| alarm.score)
+    }
+
+    /// How much a message sounds like danger, and like which.
+    pub(super) fn alarm(&self, message: &str) -> Option<Alarm> {
+        let heard = self.reader.read(message);
+        alarm(&self.learned, &self.reader, &heard, &Read::of(&self.reader, &heard.whole))
     }
 
     /// The topics it knows.
@@ -79,7 +117,12 @@ impl Understander {
 
     /// Whether everything was learned from the text with this mark, read as it is read now.
     pub fn has_learned(&self, heard: u64) -> bool {
-        self.learned.heard == heard && self.learned.reader == reader_mark(&self.topics, &self.vocabulary)
+        self.learned.heard == heard && self.learned.reader == self.reader_mark()
+    }
+
+    /// How messages were understood that were held out when it learned.
+    pub fn held_out(&self) -> HeldOut {
+        self.learned.held_out
     }
 
     /// Whether a message means what it meant when it was learned from.

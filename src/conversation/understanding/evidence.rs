@@ -20,6 +20,8 @@ const FEWEST: f64 = 2.0;
 const UNSEEN: f64 = 0.05;
 /// How the length of a message tells against what its words weigh: by this power.
 const DAMPING: f64 = 0.2;
+/// Weights smaller than this, in whole numbers, are left out.
+const SLIGHTEST: i16 = 20;
 /// What a weight of one is in whole numbers: as heavy beside the linear model as does best on messages held out.
 const ONE: f64 = 80.0;
 
@@ -43,7 +45,7 @@ pub(super) fn learn(lessons: &[(Keys, usize)], names: &BTreeMap<Key, String>) ->
             let own = (here + usual) / (size + PRIOR);
             let others = (everywhere - here + usual + UNSEEN) / (all - size + PRIOR);
             let weight = i16::try_from(round(libm::log(own / others) * ONE)).unwrap_or(i16::MAX);
-            Some((u8::try_from(column).ok()?, weight)).filter(|(_, weight)| *weight > 0)
+            Some((u8::try_from(column).ok()?, weight)).filter(|(_, weight)| *weight >= SLIGHTEST)
         };
         by_column.into_iter().filter_map(weight).collect()
     };

@@ -6,15 +6,16 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::confidence::Confidence;
+use super::held_out::HeldOut;
 use super::kept::meaning;
 use super::learned::{Learned, Written};
 use super::machine::{self, Lesson};
 use super::message::Message;
 use super::reading::Reader;
-use super::scoring::{Read, alarm, scores_of, stretches};
+use super::scoring::{Read, scores_of, stretches};
 use super::terms::{Key, Keys, named};
 use super::topic::{Topic, Vocabulary};
-use super::{DangerKind, TopicId, evidence};
+use super::{DangerKind, TopicId, Understander, evidence};
 
 /// A hand is held out where it wrote no more than this part of all messages.
 const MOST_HELD_OUT: usize = 3;
@@ -30,29 +31,35 @@ const ANY: usize = DangerKind::ALL.len();
 pub struct Lessons(Written);
 
 impl Lessons {
-    /// Learns from messages, read by these topics and this vocabulary; `heard` marks the text they stood in.
-    pub fn learn(topics: &[Topic], vocabulary: &Vocabulary, messages: &[Message], heard: u64) -> Self {
-        let reader = Reader::of(topics, vocabulary);
-        let mut written = weights(topics, &reader, messages);
-        let mut tries = Vec::new();
-        let mut harmless = Vec::new();
+    /// Learns from messages, read as `by` reads them; `heard` marks the text they stood in.
+    pub(super) fn learn(by: &Understander, messages: &[Message], heard: u64) -> Self {
+        let (topics, reader) = (by.topics(), by.reader());
+        let mut written = weights(topics, reader, messages);
+        let mut folds: Vec<(Understander, Vec<Message>)> = Vec::new();
         for hands in groups(messages) {
             let (out, kept): (Vec<Message>, Vec<Message>) =
                 messages.iter().cloned().partition(|message| hands.contains(&message.hand.as_str()));
-            let learned = weights(topics, &reader, &kept).ready();
-            tries.extend(out.iter().filter_map(|message| tried(&learned, &reader, message)));
-            let others = out.iter().filter(|message| is_harmless(message));
-            harmless.extend(others.filter_map(|message| {
-                let heard = reader.read(&message.says);
-                let whole = Read::of(&reader, &heard.whole);
-                alarm(&learned, &reader, &heard, &whole).map(|alarm| alarm.score)
-            }));
+            folds.push((by.with(weights(topics, reader, &kept).ready()), out));
         }
-        written.confidence = Confidence::counted(tries);
+        let tries = |(judge, out): &(Understander, Vec<Message>)| {
+            out.iter().filter_map(|message| tried(judge.learned(), reader, message)).collect::<Vec<_>>()
+        };
+        written.confidence = Confidence::counted(folds.iter().flat_map(tries).collect());
+        let alarms = |(judge, out): &(Understander, Vec<Message>)| {
+            let harmless = out.iter().filter(|message| is_harmless(message));
+            harmless.filter_map(|message| Some(judge.alarm(&message.says)?.score)).collect::<Vec<_>>()
+        };
+        let mut harmless: Vec<i32> = folds.iter().flat_map(alarms).collect();
         harmless.sort_unstable();
         let at = harmless.len() - harmless.len() * ASKED_IN_VAIN / 100;
         written.asks_from = harmless.get(at).copied().unwrap_or(0);
-        written.reader = reader_mark(topics, vocabulary);
+        for (judge, out) in folds {
+            let judge = judge.trusting(&written.confidence, written.asks_from);
+            for message in &out {
+                written.held_out.add(message, &judge.understand(&message.says));
+            }
+        }
+        written.reader = by.reader_mark();
         written.heard = heard;
         written.kept = messages.iter().map(meaning).collect();
         Self(written)
@@ -63,14 +70,14 @@ impl Lessons {
         super::terms::hash(texts.flat_map(str::bytes))
     }
 
-    /// Reads the learned file; the error is the number of the line that cannot be read, from 1.
-    pub fn read(text: &str) -> Result<Self, usize> {
-        Written::read(text).map(Self)
-    }
-
     /// As the learned file holds it.
     pub fn text(&self) -> String {
         self.0.text()
+    }
+
+    /// How messages were understood that were held out.
+    pub fn held_out(&self) -> HeldOut {
+        self.0.held_out
     }
 
     /// Ready for use.

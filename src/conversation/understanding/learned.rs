@@ -6,8 +6,9 @@
 use std::fmt::Write as _;
 
 use super::confidence::Confidence;
+use super::held_out::HeldOut;
 use super::kept::{Meaning, Meanings};
-use super::table::{Row, Table};
+use super::table::{Building, Row, Table};
 use super::{DangerKind, TopicId};
 
 /// What the file begins with.
@@ -35,6 +36,8 @@ pub struct Learned {
     pub(super) reader: u64,
     /// A mark of the text that the messages stood in.
     pub(super) heard: u64,
+    /// How messages were understood that were held out.
+    pub(super) held_out: HeldOut,
     /// What the messages mean that it was learned from.
     pub(super) kept: Meanings,
 }
@@ -48,6 +51,7 @@ pub(super) struct Written {
     pub(super) dangers: (Vec<i32>, Vec<Row>),
     pub(super) confidence: Confidence,
     pub(super) asks_from: i32,
+    pub(super) held_out: HeldOut,
     pub(super) reader: u64,
     pub(super) heard: u64,
     pub(super) kept: Meanings,
@@ -66,6 +70,7 @@ impl Written {
             asks_from: self.asks_from,
             reader: self.reader,
             heard: self.heard,
+            held_out: self.held_out,
             kept: self.kept.clone(),
         }
     }
@@ -77,6 +82,9 @@ impl Written {
         let steps = self.confidence.steps().map(|(ahead, percent)| format!("{ahead}:{percent}"));
         line_of(&mut text, "confidence", &steps.collect::<Vec<_>>());
         line_of(&mut text, "asks from", &[self.asks_from.to_string()]);
+        let held_out = self.held_out.counts();
+        let held_out = held_out.iter().map(|(name, count)| format!("{name}:{count}"));
+        line_of(&mut text, "held out", &held_out.collect::<Vec<_>>());
         for (words, meaning) in &self.kept {
             let about: Vec<&str> = meaning.topics.iter().map(|topic| topic.key()).collect();
             let about = if about.is_empty() { NOTHING.to_owned() } else { about.join(" ") };
@@ -101,39 +109,82 @@ impl Written {
         }
         text
     }
+}
 
+impl Learned {
     /// Reads the file; the error is the number of the line that cannot be read, from 1.
-    pub(super) fn read(text: &str) -> Result<Self, usize> {
-        let mut written = Self::default();
-        let mut rows: Option<&mut Vec<Row>> = None;
-        for (number, line) in text.lines().enumerate().filter(|(_, line)| !line.is_empty() && !line.starts_with('#')) {
-            let mut fields = line.split('\t');
-            let name = fields.next().unwrap_or_default();
-            let read = match name {
-                "read" => fields.next().and_then(mark).zip(fields.next().and_then(mark)).map(|(reader, heard)| {
-                    written.reader = reader;
-                    written.heard = heard;
-                }),
-                "kept" => kept(fields).map(|(words, meaning)| written.kept.insert(words, meaning)).map(|_| ()),
-                "columns" => fields.map(TopicId::from_key).collect::<Option<_>>().map(|all| written.columns = all),
-                "confidence" => Confidence::read(fields).map(|read| written.confidence = read),
-                "asks from" => fields.next().and_then(|from| from.parse().ok()).map(|from| written.asks_from = from),
-                "topics" | "evidence" | "dangers" => {
-                    let bias: Option<Vec<i32>> = fields.map(|field| field.parse().ok()).collect();
-                    let (of, into) = match name {
-                        "topics" => (Some(&mut written.topics.0), &mut written.topics.1),
-                        "evidence" => (None, &mut written.evidence),
-                        _ => (Some(&mut written.dangers.0), &mut written.dangers.1),
-                    };
-                    rows = Some(into);
-                    bias.map(|bias| of.into_iter().for_each(|of| of.clone_from(&bias)))
+    pub fn read(text: &str) -> Result<Self, usize> {
+        let mut learned = Self::default();
+        let mut building: Option<(Part, Vec<i32>, Building)> = None;
+        let mut lines = text.lines().enumerate().filter(|(_, line)| !line.is_empty() && !line.starts_with('#'));
+        for (number, line) in &mut lines {
+            let name = line.split('\t').next().unwrap_or_default();
+            let read = match (Part::named(name), &mut building) {
+                (Some(part), _) => {
+                    learned.take(building.take());
+                    let bias = line.split('\t').skip(1).map(|field| field.parse().ok()).collect::<Option<_>>();
+                    bias.map(|bias| building = Some((part, bias, Building::default())))
                 }
-                _ => row(name, fields).zip(rows.as_mut()).map(|(row, rows)| rows.push(row)),
+                (None, Some((_, _, building))) => building.take(line),
+                (None, None) => learned.take_line(name, line.split('\t').skip(1)),
             };
             read.ok_or(number + 1)?;
         }
-        let whole = written.topics.0.len() == written.columns.len() && written.dangers.0.len() == DangerKind::ALL.len() + 1;
-        if whole { Ok(written) } else { Err(text.lines().count().max(1)) }
+        learned.take(building);
+        learned.evidence.bias = vec![0; learned.columns.len()];
+        let kinds = DangerKind::ALL.len() + 1;
+        let whole = learned.topics.bias.len() == learned.columns.len() && learned.dangers.bias.len() == kinds;
+        if whole { Ok(learned) } else { Err(text.lines().count().max(1)) }
+    }
+
+    fn take(&mut self, read: Option<(Part, Vec<i32>, Building)>) {
+        if let Some((part, bias, building)) = read {
+            let table = building.done(bias);
+            match part {
+                Part::Topics => self.topics = table,
+                Part::Evidence => self.evidence = table,
+                Part::Dangers => self.dangers = table,
+            }
+        }
+    }
+
+    /// Reads a line that belongs to no table.
+    fn take_line<'a>(&mut self, name: &str, mut fields: impl Iterator<Item = &'a str>) -> Option<()> {
+        match name {
+            "read" => {
+                self.reader = fields.next().and_then(mark)?;
+                self.heard = fields.next().and_then(mark)?;
+            }
+            "columns" => self.columns = fields.map(TopicId::from_key).collect::<Option<_>>()?,
+            "confidence" => self.confidence = Confidence::read(fields)?,
+            "asks from" => self.asks_from = fields.next()?.parse().ok()?,
+            "held out" => self.held_out = HeldOut::read(fields)?,
+            "kept" => {
+                let (words, meaning) = kept(fields)?;
+                self.kept.insert(words, meaning);
+            }
+            _ => return None,
+        }
+        Some(())
+    }
+}
+
+/// A table of the file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Part {
+    Topics,
+    Evidence,
+    Dangers,
+}
+
+impl Part {
+    fn named(name: &str) -> Option<Self> {
+        match name {
+            "topics" => Some(Self::Topics),
+            "evidence" => Some(Self::Evidence),
+            "dangers" => Some(Self::Dangers),
+            _ => None,
+        }
     }
 }
 
@@ -158,11 +209,29 @@ fn mark(text: &str) -> Option<u64> {
     u64::from_str_radix(text, 16).ok()
 }
 
-fn row<'a>(name: &str, mut fields: impl Iterator<Item = &'a str>) -> Option<Row> {
-    let rare = fields.next()?.parse().ok()?;
-    let cell = |field: &str| {
-        let (column, weight) = field.split_once(':')?;
-        Some((column.parse().ok()?, weight.parse().ok()?))
-    };
-    Some(Row { name: name.to_owned(), rare, cells: fields.map(cell).collect::<Option<_>>()? })
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_written_is_what_is_read() {
+        let row = |name: &str, cells: &[(u8, i16)]| Row { name: name.to_owned(), rare: 41, cells: cells.to_vec() };
+        let kinds = vec![-900; DangerKind::ALL.len() + 1];
+        let meaning = Meaning { topics: vec![TopicId::Gutter], harmless: true };
+        let written = Written {
+            columns: vec![TopicId::Gutter, TopicId::Cost],
+            topics: (vec![-1000, -990], vec![row("w:gutter", &[(0, 810), (1, -40)]), row("w:of", &[])]),
+            evidence: vec![row("p:the gutter", &[(0, 77)])],
+            dangers: (kinds, vec![row("r:fell", &[(8, 1200)])]),
+            confidence: Confidence::counted(vec![(3, false), (700, true)]),
+            asks_from: -12,
+            reader: 7,
+            heard: 9,
+            kept: [(5, meaning), (6, Meaning::default())].into(),
+            ..Written::default()
+        };
+        assert_eq!(Learned::read(&written.text()), Ok(written.ready()));
+        assert_eq!(Learned::read("read\t1\t2\nkept\tzz"), Err(2));
+        assert!(Learned::read("").is_err());
+    }
 }

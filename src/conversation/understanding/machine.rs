@@ -24,7 +24,7 @@ const FEWEST: u32 = 2;
 /// What a weight of one, and a margin of one, is in whole numbers.
 const ONE: f64 = 1000.0;
 /// Weights smaller than this, in those numbers, are left out.
-const SLIGHTEST: i16 = 40;
+const SLIGHTEST: i16 = 70;
 /// How finely rarity is kept.
 const RARE: f64 = 16.0;
 
@@ -73,6 +73,8 @@ pub(super) fn learn(lessons: &[Lesson], columns: usize, names: &BTreeMap<Key, St
             }
         }
     }
+    // A word as it was typed is kept though it tells nothing: it is no slip of another.
+    rows.retain(|row| !row.cells.is_empty() || row.name.starts_with("r:"));
     rows.sort_by(|a, b| a.name.cmp(&b.name));
     (bias, rows)
 }

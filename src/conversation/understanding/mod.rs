@@ -12,6 +12,7 @@ mod danger;
 mod decide;
 mod endings;
 mod evidence;
+mod held_out;
 mod kept;
 mod learn;
 mod learned;
@@ -29,6 +30,7 @@ use crate::roofing::rules::Handover;
 
 pub use danger::{BadFrame, DangerFrame, DangerHeard, DangerKind, DangerWeight, DangerWords, OtherLanguage};
 pub use decide::Understander;
+pub use held_out::HeldOut;
 pub use learn::Lessons;
 pub use learned::Learned;
 pub use message::Message;

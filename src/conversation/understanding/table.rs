@@ -18,6 +18,50 @@ pub(super) struct Table {
     cells: Vec<Cell>,
 }
 
+/// A table as it is read line by line: starting waits for it.
+#[derive(Debug, Default)]
+pub(super) struct Building {
+    rows: Vec<(Key, u16, std::ops::Range<usize>)>,
+    cells: Vec<Cell>,
+}
+
+impl Building {
+    /// Takes a line: the term's name, how rare it is, and cells such as `12:-340`, parted by tabs.
+    pub(super) fn take(&mut self, line: &str) -> Option<()> {
+        let (name, rest) = line.split_once('\t')?;
+        let (rare, cells) = rest.split_once('\t').unwrap_or((rest, ""));
+        let start = self.cells.len();
+        let (mut column, mut number, mut negative) = (None, 0_i32, false);
+        for byte in cells.bytes().chain((!cells.is_empty()).then_some(b'\t')) {
+            match byte {
+                b'0'..=b'9' => number = number.checked_mul(10)?.checked_add(i32::from(byte - b'0'))?,
+                b'-' => negative = true,
+                b':' => column = Some(u8::try_from(std::mem::take(&mut number)).ok()?),
+                b'\t' => {
+                    let weight = i16::try_from(std::mem::take(&mut number)).ok()?;
+                    let weight = if std::mem::take(&mut negative) { -weight } else { weight };
+                    self.cells.push((column.take()?, weight));
+                }
+                _ => return None,
+            }
+        }
+        self.rows.push((key_of(name), rare.parse().ok()?, start..self.cells.len()));
+        Some(())
+    }
+
+    /// The table, with what every message starts with.
+    pub(super) fn done(mut self, bias: Vec<i32>) -> Table {
+        self.rows.sort_unstable_by_key(|(key, ..)| *key);
+        let mut table = Table { bias, ..Table::default() };
+        for (key, rare, cells) in self.rows {
+            table.cells.extend(self.cells.get(cells).unwrap_or_default());
+            table.keys.push(key);
+            table.rows.push((rare, table.cells.len()));
+        }
+        table
+    }
+}
+
 /// One term of a table: its name, how rare it is, and its weights.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) struct Row {

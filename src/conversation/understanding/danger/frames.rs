@@ -51,7 +51,7 @@ pub struct DangerFrame {
 /// How sure a frame is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum DangerWeight {
-    /// It is only ever asked about.
+    /// It is a word of danger, and asked about where the message sounds somewhat like danger too.
     Asks,
     /// It is sure, unless the sentence supposes, denies or asks it.
     Stops,
@@ -103,7 +103,10 @@ struct Frame {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Found<'a> {
     pub(super) kind: DangerKind,
+    /// How sure it is where it was found.
     pub(super) weight: DangerWeight,
+    /// Whether it is but a word of danger.
+    pub(super) hints: bool,
     pub(super) says: &'a str,
 }
 
@@ -254,7 +257,8 @@ impl Frames {
                     DangerWeight::Stops if is_lowered => DangerWeight::Asks,
                     weight => weight,
                 };
-                found.push(Found { kind: frame.kind, weight, says: &frame.says });
+                let hints = frame.weight == DangerWeight::Asks;
+                found.push(Found { kind: frame.kind, weight, hints, says: &frame.says });
             }
         }
         found

@@ -1,14 +1,17 @@
 //! Weighs what was heard of danger: frames, what was learned, and messages that are kept.
 //!
 //! A frame makes a danger sure. What was learned makes one possible where no frame speaks, and takes a frame's word for
-//! less than sure where it has never met anything like it. Nothing silences a frame.
+//! less than sure where it has never met anything like it. Nothing silences a frame; a mere word of danger is none, it
+//! only makes the alarm ring sooner.
 
 use super::frames::{DangerWeight, Frames};
 use super::{DangerHeard, DangerKind};
 use crate::conversation::understanding::Because;
 
-/// Below this, what was learned takes a frame for a figure of speech.
-const UNLIKE: i32 = -1000;
+/// What sounds less like danger than this stops nothing at once, whatever a frame says: it is asked about.
+const STOPS_FROM: i32 = 250;
+/// How much nearer to an alarm a word of danger brings a message that no frame speaks of.
+const HINT: i32 = 600;
 
 /// What was learned says of one stretch of the message.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -33,8 +36,10 @@ pub(in super::super) fn hear(
         return Some(DangerHeard { kind, sure: true, language: Some(language.to_owned()), because });
     }
     let found = sentences.iter().flat_map(|sentence| frames.find(sentence, &is_known));
+    let score = alarm.map_or(i32::MAX, |alarm| alarm.score);
+    let found = found.filter(|found| !found.hints || score >= asks_from - HINT);
     let heard = found.map(|found| {
-        let unlike = found.weight == DangerWeight::Stops && alarm.is_some_and(|alarm| alarm.score < UNLIKE);
+        let unlike = found.weight == DangerWeight::Stops && score < STOPS_FROM;
         let sure = found.weight > DangerWeight::Asks && !unlike;
         DangerHeard { kind: found.kind, sure, language: None, because: vec![Because::Pattern(found.says.to_owned())] }
     });
