@@ -186,7 +186,14 @@ fn asking<'a>(
     book: &'a Book,
     understander: &'a lapwise::conversation::understanding::Understander,
 ) -> Asking<'a> {
-    Asking { understander, handbook: &book.handbook, words: &book.words, language: "en", unit: UsualUnit::Mm }
+    Asking {
+        understander,
+        asks: &book.asks,
+        handbook: &book.handbook,
+        words: &book.words,
+        language: "en",
+        unit: UsualUnit::Mm,
+    }
 }
 
 fn notes_of(topic: TopicId, danger: bool, roof: &Roof<'_>) -> Vec<Note> {

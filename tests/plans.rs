@@ -46,6 +46,7 @@ fn said(case: &Path) -> (String, Option<Value>) {
         script: &BOOK.script,
         words: &BOOK.words,
         topics: &BOOK.topics,
+        asks: &BOOK.asks,
         link: None,
         language: "en",
         kept: "kept-on-this-computer",

@@ -331,6 +331,7 @@ impl Chat {
             script: &self.book.script,
             words: &self.book.words,
             topics: &self.book.topics,
+            asks: &self.book.asks,
             link: None,
             language: "en",
             kept: "kept-on-this-computer",

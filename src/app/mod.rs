@@ -345,6 +345,7 @@ impl<S: Store> App<S> {
             script: &self.book.script,
             words: &self.book.words,
             topics: &self.book.topics,
+            asks: &self.book.asks,
             language: &self.language,
             kept: self.kept,
             keep_days: self.keep_days,

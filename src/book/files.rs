@@ -42,12 +42,10 @@ pub(super) fn read_folder(dir: &Path) -> io::Result<Vec<BookFile>> {
     for folder in FOLDERS {
         read_if_there(dir, &dir.join(folder), &mut files)?;
     }
-    let words = dir.join("words");
-    if words.is_dir() {
-        for language in fs::read_dir(words)? {
-            let language = language?.path();
-            if language.is_dir() {
-                read_into(dir, &language, &mut files)?;
+    for by_language in ["hearing", "words"].map(|folder| dir.join(folder)) {
+        if by_language.is_dir() {
+            for language in fs::read_dir(by_language)? {
+                read_if_there(dir, &language?.path(), &mut files)?;
             }
         }
     }
@@ -101,6 +99,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "catalogue/range.toml",
     "catalogue/sheets.toml",
     "catalogue/timber.toml",
+    "hearing/en/asking.toml",
     "rules/deck.toml",
     "rules/doubt.toml",
     "rules/edges.toml",
@@ -134,6 +133,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "words/en/script.ftl",
     "words/en/sharing.ftl",
     "words/en/topics.ftl",
+    "words/en/verdicts.ftl",
     "words/en/web.ftl",
     "words/en/work.ftl",
 ];

@@ -5,6 +5,7 @@
 //! what to do about it, and a book with a fault is no book. The shipped one is part of the program, so that it
 //! runs from anywhere.
 
+mod asking;
 mod catalogue;
 mod describe;
 mod document;
@@ -19,6 +20,7 @@ mod writing;
 
 use std::path::Path;
 
+use crate::conversation::ears::asked::Asks;
 use crate::conversation::script::Script;
 use crate::conversation::understanding::Topics;
 use crate::conversation::wording::Words;
@@ -43,10 +45,13 @@ pub struct Book {
     pub version: String,
     /// What can be asked.
     pub topics: Topics,
+    /// How figures are put to the bot.
+    pub asks: Asks,
 }
 
 /// What the names of a book's files start with.
-const PARTS: [&str; 6] = ["rules/", "catalogue/", "topics/", "words/", "script.toml", "sources.toml"];
+const PARTS: [&str; 7] =
+    ["rules/", "catalogue/", "hearing/", "topics/", "words/", "script.toml", "sources.toml"];
 
 impl Book {
     /// Reads the book in a folder and checks it whole.
@@ -78,7 +83,7 @@ impl Book {
         let mut found = Faults::of(folder);
         let faults = &mut found;
         for stray in files.iter().filter(|file| !PARTS.iter().any(|part| file.name.starts_with(part))) {
-            let what = "no part of a book is called so: move it to rules/, catalogue/, topics/ or words/en/.";
+            let what = "no part of a book is called so: move it to rules/, catalogue/, hearing/en/, topics/ or words/en/.";
             faults.missing_from(&stray.name, what);
         }
         let rules = rules::read(files, faults);
@@ -108,13 +113,26 @@ impl Book {
             let sources = rules.book.sources.clone();
             Some(Topics::new(move || topics::read_checked(&topic_files, &sources)))
         };
-        match goods.zip(topics) {
-            Some((goods, topics)) if faults.is_empty() => Ok(Self {
+        let asks = if check_patterns {
+            match asking::read(files) {
+                Ok(lexicon) => Some(Asks::new(move || lexicon.clone())),
+                Err(found) => {
+                    faults.extend(found);
+                    None
+                }
+            }
+        } else {
+            let asking: Vec<BookFile> = files.iter().filter(|file| file.name == asking::FILE).cloned().collect();
+            Some(Asks::new(move || asking::read_checked(&asking)))
+        };
+        match goods.zip(topics).zip(asks) {
+            Some(((goods, topics), asks)) if faults.is_empty() => Ok(Self {
                 handbook: Handbook { rules: rules.book, catalogue: goods.catalogue },
                 script: script.script,
                 words: words.words,
                 version: files::fingerprint(files),
                 topics,
+                asks,
             }),
             Some(_) | None => Err(faults),
         }

@@ -41,6 +41,7 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
         script: &book.script,
         words: &book.words,
         topics: &book.topics,
+        asks: &book.asks,
         language: "en",
         kept: "kept-on-this-computer",
         keep_days: None,
@@ -99,6 +100,7 @@ pub(super) fn ask(arguments: &AskArguments) -> anyhow::Result<ExitCode> {
     let book = open_book(&arguments.book)?;
     let facts = facts_of(&arguments.site)?;
     let asking = Asking {
+        asks: &book.asks,
         understander: book.topics.understander(),
         handbook: &book.handbook,
         words: &book.words,

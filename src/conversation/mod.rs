@@ -8,6 +8,7 @@
 //! `dialogs/words/`.
 
 pub mod answers;
+pub mod ears;
 pub mod event;
 pub mod hearing;
 pub mod interview;
@@ -25,6 +26,7 @@ pub mod working;
 pub use sharing::quoted;
 pub use talk::{Turn, Wish, turn};
 
+use ears::asked::Asks;
 use script::Script;
 use understanding::Topics;
 use wording::Words;
@@ -45,6 +47,8 @@ pub struct Guide<'a> {
     pub words: &'a Words,
     /// What can be asked.
     pub topics: &'a Topics,
+    /// How figures are put to the bot.
+    pub asks: &'a Asks,
     /// The language the person is spoken to in.
     pub language: &'a str,
     /// The message that says where answers are kept: on this computer, or by the adviser.

@@ -8,7 +8,7 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
-use super::answers::{Answer, Reply, Roof, TopicAction, answer, reply};
+use super::answers::{Answer, Reply, Roof, TopicAction, answer, reply, talked_about};
 use super::event::{Answer as Answered, Event};
 use super::hearing::answer::follows_denial;
 use super::hearing::command::{self, Command, Wanted};
@@ -146,6 +146,9 @@ impl Talk<'_, '_> {
     /// Answers a message that asks; `false` where nothing in it is known.
     pub(super) fn answered_topic(&mut self, text: &str) -> bool {
         let understood = self.understand(text);
+        if self.judged(text, &understood) {
+            return true;
+        }
         let has_figures = text.chars().any(|c| c.is_ascii_digit());
         let only_figures =
             has_figures && understood.topics.iter().all(|hit| hit.topic == TopicId::ChangeMeasurement);
@@ -169,6 +172,18 @@ impl Talk<'_, '_> {
                 true
             }
         }
+    }
+
+    /// Gives a verdict on a figure that is put; `false` where none is, or nothing is known of it.
+    fn judged(&mut self, text: &str, understood: &Understanding) -> bool {
+        let Some(figure) = self.guide.asks.hear(text, talked_about(understood)) else { return false };
+        let reply = self.about_the_roof(|roof| reply(understood, Some(&figure), roof));
+        let judged = reply.judged;
+        if judged {
+            self.say_reply(&reply);
+            self.carry_on();
+        }
+        judged
     }
 
     /// Answers a message that asks for what is known for sure.
@@ -272,7 +287,7 @@ impl Talk<'_, '_> {
     }
 
     fn reply_to(&self, understood: &Understanding) -> Reply {
-        self.about_the_roof(|roof| reply(understood, roof))
+        self.about_the_roof(|roof| reply(understood, None, roof))
     }
 
     /// What is asked of the roof as far as it is known.

@@ -54,6 +54,7 @@ fn in_memory(criterion: &mut Criterion) {
         script: &book.script,
         words: &book.words,
         topics: &book.topics,
+        asks: &book.asks,
         link: None,
         language: "en",
         kept: "kept-on-this-computer",

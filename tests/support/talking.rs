@@ -22,6 +22,7 @@ pub(crate) fn guide() -> Guide<'static> {
         script: &BOOK.script,
         words: &BOOK.words,
         topics: &BOOK.topics,
+        asks: &BOOK.asks,
         link: None,
         language: "en",
         kept: "kept-on-this-computer",

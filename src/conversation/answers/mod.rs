@@ -11,8 +11,11 @@ mod figures;
 mod laying;
 mod practice;
 mod preparing;
+mod standards;
 mod support;
+mod verdict;
 
+use crate::conversation::ears::asked::{Asked, Subject};
 use crate::conversation::understanding::{Topic, TopicId, Understanding, Verdict};
 use crate::roofing::note::Note;
 use crate::roofing::plan::{Handbook, Plan, Refusal};
@@ -81,10 +84,46 @@ pub struct Reply {
     pub handover: Option<Handover>,
     /// Why the plan is stopped, by the reason's id.
     pub stopped: Option<String>,
+    /// Whether the first answer is a verdict on a figure that was put.
+    pub judged: bool,
 }
 
-/// Replies to a message as it was understood.
-pub fn reply(understood: &Understanding, roof: &Roof<'_>) -> Reply {
+pub use verdict::about;
+
+/// What figures are of, by what a message is about: for one that no noun stands by.
+pub fn talked_about(understood: &Understanding) -> Option<Subject> {
+    understood.topics.iter().find_map(|hit| about(hit.topic))
+}
+
+/// Replies to a message as it was understood, with the figure that it puts.
+pub fn reply(understood: &Understanding, figure: Option<&Asked>, roof: &Roof<'_>) -> Reply {
+    let mut reply = reply_to_topics(understood, roof);
+    let is_danger = understood.topics.iter().any(|hit| hit.danger);
+    let Some(judged) = figure.filter(|_| !is_danger && roof.refusals.is_empty()).and_then(|asked| judge(asked, roof)) else {
+        return reply;
+    };
+    reply.judged = true;
+    reply.which.clear();
+    reply.opening.clear();
+    // The verdict stands in place of the answer to its own topic, and of what was not clearly heard.
+    let others = std::mem::take(&mut reply.answers).into_iter();
+    let others = others.filter(|answer| answer.topic != judged.topic && !answer.topic.gives_way());
+    let others: Vec<Answer> =
+        others.filter(|answer| about(answer.topic).is_none() && answer.action.is_none()).collect();
+    reply.answers = [judged].into_iter().chain(others).collect();
+    reply
+}
+
+/// The verdict first, and all there is to say of its topic behind it.
+fn judge(asked: &Asked, roof: &Roof<'_>) -> Option<Answer> {
+    let short = verdict::verdict(asked, roof)?;
+    let rest = answer(verdict::topic(asked.subject), false, roof);
+    let said = |note: &Note| short.iter().any(|one| one.message == note.message);
+    let more = rest.short.into_iter().chain(rest.more).filter(|note| !said(note)).collect();
+    Some(Answer { topic: rest.topic, short, more, action: None })
+}
+
+fn reply_to_topics(understood: &Understanding, roof: &Roof<'_>) -> Reply {
     let stop = roof.refusals.iter().find(|refusal| refusal.handover.is_some()).or(roof.refusals.first());
     let stopped = understood.stopped.clone().or_else(|| stop.map(|refusal| refusal.id.clone()));
     let mut reply = Reply {
@@ -93,6 +132,7 @@ pub fn reply(understood: &Understanding, roof: &Roof<'_>) -> Reply {
         which: Vec::new(),
         handover: understood.handover,
         stopped,
+        judged: false,
     };
     match understood.verdict {
         Verdict::None => reply.opening.push(Note::new("answer-not-understood")),

@@ -1,0 +1,353 @@
+//! Hears a figure that is put to the bot: which one, what of, and what is asked about it.
+//!
+//! “Is 150 enough?” puts a figure; “how much is enough?” asks for one, and is a topic's. What the figure is of is told by
+//! the noun that stands nearest to it, by its unit, or by what the talk is about. All words are the book's
+//! (`dialogs/hearing/`): nothing here knows a language, and nothing here knows the roof.
+
+mod lexicon;
+mod told;
+
+use std::fmt;
+use std::sync::OnceLock;
+
+pub use lexicon::{Joining, Lexicon, Of};
+pub use told::{Amount, Told};
+
+macro_rules! named {
+    ($(#[$all:meta])* $name:ident { $($(#[$doc:meta])* $variant:ident = $key:literal),+ $(,)? }) => {
+        $(#[$all])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum $name { $($(#[$doc])* $variant),+ }
+
+        impl $name {
+            /// Every one.
+            pub const ALL: &'static [Self] = &[$(Self::$variant),+];
+
+            /// The name it has in the book.
+            pub const fn key(self) -> &'static str {
+                match self { $(Self::$variant => $key),+ }
+            }
+        }
+    };
+}
+
+named! {
+    /// What is asked about a figure.
+    Sense {
+        /// Which of two it is.
+        Choice = "choice",
+        /// Whether it will do.
+        Enough = "enough",
+        /// Whether it is too much.
+        TooMuch = "too_much",
+        /// Whether it is too little.
+        TooLittle = "too_little",
+        /// Whether it does harm.
+        Bad = "bad",
+        /// Whether it may be, or is, less than that.
+        Less = "less",
+        /// Whether it may be, or is, more than that.
+        More = "more",
+        /// Whether it is that.
+        Confirm = "confirm",
+        /// Nothing: it is said, as the weather is.
+        Stated = "stated",
+    }
+}
+
+named! {
+    /// What a figure may be of.
+    Subject {
+        /// Something that is never judged: a cable, a person, a boundary, snow.
+        Nothing = "nothing",
+        /// How far one sheet covers the one below.
+        EndLap = "end_lap",
+        /// How many corrugations neighbours share.
+        SideLap = "side_lap",
+        /// At every how many corrugations a nail goes.
+        NailEvery = "nail_every",
+        /// The same at the eaves and at end laps.
+        NailEveryEdge = "nail_every_edge",
+        /// Spare sheets.
+        Spare = "spare",
+        /// How far the sheets pass the eaves.
+        EavesOverhang = "eaves_overhang",
+        /// How far they pass the barge board.
+        VergeOverhang = "verge_overhang",
+        /// How thick the deck is.
+        Deck = "deck",
+        /// How deep a nail bites.
+        NailBite = "nail_bite",
+        /// How long the nails are.
+        NailLength = "nail_length",
+        /// How long the screws are.
+        ScrewLength = "screw_length",
+        /// How far purlins or lines of nails stand apart.
+        Spacing = "spacing",
+        /// How far the rafters stand apart.
+        TimberSpacing = "timber_spacing",
+        /// How many purlins or lines of nails.
+        Purlins = "purlins",
+        /// How steep the roof is.
+        Pitch = "pitch",
+        /// What one sheet weighs.
+        SheetMass = "sheet_mass",
+        /// What the covering weighs.
+        Mass = "mass",
+        /// What one sheet costs.
+        SheetPrice = "sheet_price",
+        /// What it all costs.
+        Price = "price",
+        /// How long the work takes.
+        Hours = "hours",
+        /// Pieces for the ridge.
+        RidgePieces = "ridge_pieces",
+        /// Pieces for the verges.
+        VergePieces = "verge_pieces",
+        /// Fillers for the eaves.
+        Fillers = "fillers",
+        /// Nails.
+        Nails = "nails",
+        /// Sheets.
+        Sheets = "sheets",
+        /// Courses of sheets.
+        Courses = "courses",
+        /// How hard the wind blows.
+        Wind = "wind",
+        /// How warm it is.
+        Temperature = "temperature",
+        /// How long a ladder is.
+        Ladder = "ladder",
+        /// How high the edge is that a ladder must reach.
+        EdgeHeight = "edge_height",
+    }
+}
+
+named! {
+    /// Kinds of figure, as far as they tell what a figure can be of.
+    Kind {
+        /// A length.
+        Length = "length",
+        /// Corrugations.
+        Waves = "waves",
+        /// An angle.
+        Angle = "angle",
+        /// A temperature.
+        Celsius = "celsius",
+        /// A speed.
+        Speed = "speed",
+        /// A mass.
+        Mass = "mass",
+        /// Money.
+        Money = "money",
+        /// A time of work.
+        Time = "time",
+        /// Years.
+        Years = "years",
+        /// A number without a unit.
+        Bare = "bare",
+    }
+}
+
+impl Amount {
+    /// Of which kind it is.
+    pub const fn kind(self) -> Kind {
+        match self {
+            Self::Length(_) => Kind::Length,
+            Self::Waves(_) => Kind::Waves,
+            Self::Angle(_) => Kind::Angle,
+            Self::Temperature(_) => Kind::Celsius,
+            Self::Speed(_) => Kind::Speed,
+            Self::Mass(_) => Kind::Mass,
+            Self::Money(_) => Kind::Money,
+            Self::Minutes(_) => Kind::Time,
+            Self::Years(_) => Kind::Years,
+            Self::Bare(_) => Kind::Bare,
+        }
+    }
+}
+
+impl Kind {
+    /// What a figure of this kind is of where no noun tells.
+    const fn usual(self) -> Option<Subject> {
+        match self {
+            Self::Waves => Some(Subject::SideLap),
+            Self::Angle => Some(Subject::Pitch),
+            Self::Celsius => Some(Subject::Temperature),
+            Self::Speed => Some(Subject::Wind),
+            Self::Mass => Some(Subject::Mass),
+            Self::Money => Some(Subject::Price),
+            Self::Length | Self::Time | Self::Years | Self::Bare => None,
+        }
+    }
+}
+
+/// A figure that was put to the bot.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Asked {
+    /// What is asked.
+    pub sense: Sense,
+    /// What the figure is of.
+    pub subject: Subject,
+    /// The figure; with [`Sense::Choice`] the two to choose from.
+    pub figures: Vec<Told>,
+    /// A slope that was named beside it.
+    pub pitch: Option<crate::units::Angle>,
+}
+
+/// The ears for figures, made ready when the first message needs them: starting does not wait.
+pub struct Asks {
+    make: Box<dyn Fn() -> Lexicon + Send + Sync>,
+    ready: OnceLock<Lexicon>,
+}
+
+impl fmt::Debug for Asks {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Asks").field("ready", &self.ready.get().is_some()).finish_non_exhaustive()
+    }
+}
+
+impl Asks {
+    /// Ears that are made ready on first use.
+    pub fn new(make: impl Fn() -> Lexicon + Send + Sync + 'static) -> Self {
+        Self { make: Box::new(make), ready: OnceLock::new() }
+    }
+
+    /// The figure that a message puts, where it puts one. `about` is what the talk is about, for a figure that no
+    /// noun stands by.
+    pub fn hear(&self, text: &str, about: Option<Subject>) -> Option<Asked> {
+        // Figures are digits or number words; without either there is nothing to look for.
+        let lexicon = self.ready.get_or_init(&self.make);
+        let plain = told::read(lexicon, text);
+        if plain.figures.is_empty() {
+            return None;
+        }
+        lexicon.hear(&plain, about)
+    }
+}
+
+impl Lexicon {
+    fn hear(&self, plain: &told::Plain, about: Option<Subject>) -> Option<Asked> {
+        let text = plain.text.as_str();
+        let figures: Vec<Told> =
+            plain.figures.iter().map(|told| Told { amount: self.meant(told, text), ..told.clone() }).collect();
+        let of: Vec<Option<Subject>> = figures.iter().map(|told| self.subject(told, text, about)).collect();
+        let pitch = figures.iter().zip(&of).find_map(|(told, of)| match (told.amount, of) {
+            (Amount::Angle(angle), Some(Subject::Pitch)) => Some(angle),
+            _ => None,
+        });
+        let named = of.iter().position(|of| of.is_some_and(|of| of != Subject::Pitch));
+        let first = named.or_else(|| of.iter().position(Option::is_some))?;
+        let subject = match (*of.get(first)?)? {
+            Subject::NailEvery if self.edge.is_match(text) => Subject::NailEveryEdge,
+            subject => subject,
+        };
+        let sense = self.sense(text, subject)?;
+        if subject == Subject::Nothing {
+            return None;
+        }
+        let same = |told: &&Told| told.amount.kind() == figures.get(first).map_or(Kind::Bare, |told| told.amount.kind());
+        let figures: Vec<Told> = match sense {
+            Sense::Choice => self.chosen_between(&figures, first, text),
+            _ => figures.get(first).into_iter().filter(same).cloned().collect(),
+        };
+        let sense = if figures.len() < 2 && sense == Sense::Choice { Sense::Enough } else { sense };
+        Some(Asked { sense, subject, pitch: pitch.filter(|_| subject != Subject::Pitch), figures })
+    }
+
+    /// The two figures of “170 or 200”: the unit of the second holds for a bare first one.
+    fn chosen_between(&self, figures: &[Told], first: usize, text: &str) -> Vec<Told> {
+        let Some(found) = self.senses.iter().find(|(sense, _)| *sense == Sense::Choice) else { return Vec::new() };
+        let Some(span) = found.1.find(text) else { return Vec::new() };
+        let inside: Vec<&Told> = figures.iter().filter(|told| span.range().contains(&told.at)).collect();
+        let chosen: Vec<Told> = match inside.as_slice() {
+            [a, .., b] => vec![like(a, b), (*b).clone()],
+            _ => figures.get(first).into_iter().cloned().collect(),
+        };
+        chosen
+    }
+
+    /// Degrees may be the weather's, and pounds a weight.
+    fn meant(&self, told: &Told, text: &str) -> Amount {
+        let counts = |pattern: &regex::Regex| pattern.find_iter(text).count();
+        match told.amount {
+            Amount::Angle(angle)
+                if angle.microdeg() % 1_000 == 0 && counts(&self.weather) > counts(&self.slope) =>
+            {
+                Amount::Temperature(crate::units::Temperature::from_millicelsius(angle.microdeg() / 1_000))
+            }
+            Amount::Money(pounds) if !told.written.starts_with(|c: char| !c.is_alphanumeric()) && self.heavy.is_match(text) && told.written.contains("pound") => {
+                Amount::Mass(crate::units::Mass::from_g(pounds.saturating_mul(454).div_euclid(1_000)))
+            }
+            other => other,
+        }
+    }
+
+    /// What a figure is of: by the nearest noun, by its kind, by what the talk is about.
+    fn subject(&self, told: &Told, text: &str, about: Option<Subject>) -> Option<Subject> {
+        let kind = told.amount.kind();
+        let takes = |(subject, kinds, nouns): &'_ (Subject, Vec<Kind>, regex::Regex)| {
+            let fits = kinds.contains(&kind) && (*subject != Subject::EdgeHeight || self.speaks_of_ladder(text));
+            let nearest = nouns.find_iter(text).map(|noun| distance(&noun.range(), told.at)).min();
+            nearest.filter(|_| fits).map(|distance| (distance, *subject))
+        };
+        let nearest = self.subjects.iter().filter_map(takes).min_by_key(|(distance, _)| *distance);
+        let fits = |subject: Subject| {
+            self.subjects.iter().any(|(one, kinds, _)| *one == subject && kinds.contains(&kind))
+        };
+        nearest.map(|(_, subject)| subject).or(kind.usual()).or(about.filter(|about| fits(*about)))
+    }
+
+    fn speaks_of_ladder(&self, text: &str) -> bool {
+        let ladder = self.subjects.iter().find(|(subject, _, _)| *subject == Subject::Ladder);
+        ladder.is_some_and(|(_, _, nouns)| nouns.is_match(text))
+    }
+
+    /// What is asked; nothing where a figure is only told, or asked for. Of the weather it is enough to tell it.
+    fn sense(&self, text: &str, subject: Subject) -> Option<Sense> {
+        if matches!(subject, Subject::Ladder | Subject::EdgeHeight) {
+            return Some(Sense::Enough);
+        }
+        let weather = matches!(subject, Subject::Wind | Subject::Temperature);
+        let asks_for_one = self.open.is_match(text) && !self.unless.is_match(text);
+        let sense = self.senses.iter().find(|(_, pattern)| pattern.is_match(text)).map(|(sense, _)| *sense);
+        let asked = sense.filter(|_| self.asking.is_match(text) && !asks_for_one);
+        asked.or(weather.then_some(Sense::Stated).filter(|_| !asks_for_one))
+    }
+}
+
+/// How far a noun stands from a figure; what follows a figure is a little nearer than what goes before it.
+fn distance(noun: &std::ops::Range<usize>, at: usize) -> usize {
+    if noun.start > at { noun.start - at } else { (at.saturating_sub(noun.end)).saturating_mul(2) + 1 }
+}
+
+/// The first of two figures in the unit of the second, where it has none of its own.
+fn like(a: &Told, b: &Told) -> Told {
+    let Amount::Bare(value) = a.amount else { return a.clone() };
+    let amount = match b.amount {
+        Amount::Length(length) => {
+            let one = bare_of(b).and_then(|of| length.um().checked_mul(1_000)?.checked_div(of));
+            one.map_or(a.amount, |one| {
+                Amount::Length(crate::units::Length::from_um(value.saturating_mul(one).div_euclid(1_000)))
+            })
+        }
+        Amount::Angle(_) => Amount::Angle(crate::units::Angle::from_microdeg(value.saturating_mul(1_000))),
+        Amount::Temperature(_) => Amount::Temperature(crate::units::Temperature::from_millicelsius(value)),
+        Amount::Waves(_) => Amount::Waves(value),
+        Amount::Money(_) => Amount::Money(value),
+        Amount::Mass(mass) => {
+            let one = bare_of(b).and_then(|of| mass.g().checked_mul(1_000)?.checked_div(of));
+            one.map_or(a.amount, |one| {
+                Amount::Mass(crate::units::Mass::from_g(value.saturating_mul(one).div_euclid(1_000)))
+            })
+        }
+        Amount::Speed(_) | Amount::Minutes(_) | Amount::Years(_) | Amount::Bare(_) => a.amount,
+    };
+    Told { amount, ..a.clone() }
+}
+
+/// The number of a figure that is written in digits, in thousandths.
+fn bare_of(told: &Told) -> Option<i64> {
+    let digits: String = told.written.chars().take_while(char::is_ascii_digit).collect();
+    digits.parse::<i64>().ok()?.checked_mul(1_000).filter(|value| *value > 0)
+}
