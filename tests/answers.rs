@@ -118,9 +118,10 @@ impl Figures {
         // What one sheet covers is the catalogue's width less the plan's side lap.
         let cover = plan.site.sheet.cover_width(slopes[0].side_lap);
         by_type.entry("Length".to_owned()).or_default().insert(i128::from(cover.um()));
-        by_type.get_mut("Length").unwrap().extend([Figure::Cloudburst, Figure::LadderOverEdge].map(|figure| {
-            i128::from(book.handbook.rules.practice(figure).unwrap().length().um())
-        }));
+        by_type.get_mut("Length").unwrap().extend(
+            [Figure::Cloudburst, Figure::LadderOverEdge]
+                .map(|figure| i128::from(book.handbook.rules.practice(figure).unwrap().length().um())),
+        );
         // What runs off each slope in a minute: its area in square metres, at 75 mm an hour.
         sums.extend(slopes.iter().map(|slope| {
             let area = slope.covered_width.mm() / 1_000.0 * slope.rafter_length.mm() / 1_000.0;
@@ -134,10 +135,11 @@ impl Figures {
         for other in &others {
             sums.insert(other.slopes.iter().map(|slope| i128::try_from(slope.courses.len()).unwrap()).sum());
             sums.insert(other.slopes.iter().map(|slope| i128::try_from(slope.cuts.cuts).unwrap()).sum());
-            sums.insert(other.slopes.iter().map(|slope| i128::try_from(slope.cuts.sheets.len()).unwrap()).sum());
+            sums.insert(
+                other.slopes.iter().map(|slope| i128::try_from(slope.cuts.sheets.len()).unwrap()).sum(),
+            );
         }
-        let totals: Vec<Decimal> =
-            others.iter().map(|other| other.materials.price.unwrap().amount).collect();
+        let totals: Vec<Decimal> = others.iter().map(|other| other.materials.price.unwrap().amount).collect();
         let mut prices: BTreeSet<Decimal> =
             totals.iter().flat_map(|a| totals.iter().map(move |b| (a - b).abs())).collect();
         prices.extend(totals);

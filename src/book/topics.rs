@@ -104,14 +104,19 @@ fn check_source(entry: &Entry<'_, TopicEntry>, sources: &[Source], faults: &mut 
         (Some(source), Some(since)) => {
             let named = source.get_ref();
             if sources.iter().all(|known| known.id != *named) {
-                let what =
-                    format!("the source `{named}` is not in sources.toml: add it there, or name one that is.");
+                let what = format!(
+                    "the source `{named}` is not in sources.toml: add it there, or name one that is."
+                );
                 faults.at(entry.at(source), what);
             }
             date(since.get_ref(), entry.at(since), faults);
         }
-        (Some(source), None) => faults.at(entry.at(source), "a source wants a `since`: the day it was entered."),
-        (None, Some(since)) => faults.at(entry.at(since), "a `since` wants a `source`: name one from sources.toml."),
+        (Some(source), None) => {
+            faults.at(entry.at(source), "a source wants a `since`: the day it was entered.")
+        }
+        (None, Some(since)) => {
+            faults.at(entry.at(since), "a `since` wants a `source`: name one from sources.toml.")
+        }
         (None, None) => {}
     }
 }

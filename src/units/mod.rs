@@ -5,6 +5,7 @@
 
 mod angle;
 mod area;
+mod day;
 mod length;
 mod mass;
 mod measured;
@@ -17,6 +18,7 @@ mod weather;
 
 pub use angle::Angle;
 pub use area::Area;
+pub use day::Day;
 pub use length::Length;
 pub use mass::Mass;
 pub use measured::{Doubt, Measured};

@@ -7,23 +7,23 @@ use crate::book::document::Entry;
 use crate::book::fault::Faults;
 use crate::book::writing::{date, meant};
 use crate::roofing::rules::{Figure, Practice, Source};
+use crate::units::Day;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct PracticeEntry {
-    figure: Spanned<String>,
+    pub(super) figure: Spanned<String>,
     value: i64,
     source: Spanned<String>,
     since: Spanned<String>,
 }
 
-/// Reads one figure into `practices`; a fault is noted where there is no such figure, or it is there already.
+/// Reads one figure and the day it holds from; a fault is noted where there is no such figure.
 pub(super) fn read(
     entry: &Entry<'_, PracticeEntry>,
     sources: &[Source],
-    practices: &mut Vec<Practice>,
     faults: &mut Faults,
-) {
+) -> Option<(Day, Practice)> {
     let value = &entry.value;
     let named = value.figure.get_ref();
     let source = value.source.get_ref();
@@ -32,20 +32,13 @@ pub(super) fn read(
             format!("the source `{source}` is not in sources.toml: add it there, or name one that is.");
         faults.at(entry.at(&value.source), what);
     }
-    date(value.since.get_ref(), entry.at(&value.since), faults);
-    match Figure::ALL.iter().copied().find(|figure| figure.key() == named) {
-        None => {
-            let meant = meant(named, Figure::ALL.iter().map(|figure| figure.key()));
-            faults.at(entry.at(&value.figure), format!("`{named}` is no figure of practice. {meant}"));
-        }
-        Some(figure) if practices.iter().any(|known| known.figure == figure) => {
-            faults.at(entry.at(&value.figure), format!("`{named}` is there already: keep one."));
-        }
-        Some(figure) => {
-            let since = value.since.get_ref().clone();
-            practices.push(Practice::new(figure, value.value, source.clone(), since));
-        }
+    let since = date(value.since.get_ref(), entry.at(&value.since), faults)?;
+    let figure = Figure::ALL.iter().copied().find(|figure| figure.key() == named);
+    if figure.is_none() {
+        let meant = meant(named, Figure::ALL.iter().map(|figure| figure.key()));
+        faults.at(entry.at(&value.figure), format!("`{named}` is no figure of practice. {meant}"));
     }
+    Some((since, Practice::new(figure?, value.value, source.clone(), since)))
 }
 
 /// Notes every kind of figure that is missing.

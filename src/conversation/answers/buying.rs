@@ -91,9 +91,9 @@ pub(super) fn which_sheet(roof: &Roof<'_>) -> Vec<Note> {
     if all.len() < 2 {
         return vec![Note::new("answer-which-sheet-general")];
     }
-    let own = all.first().map(|(sheet, _)| {
-        Note::new("answer-which-sheet-yours").with("name", named(&sheet.item.name))
-    });
+    let own = all
+        .first()
+        .map(|(sheet, _)| Note::new("answer-which-sheet-yours").with("name", named(&sheet.item.name)));
     let demo = roof.plan.is_some_and(|plan| plan.demo).then(|| Note::new("answer-which-sheet-demo"));
     cheaper(&all)
         .into_iter()

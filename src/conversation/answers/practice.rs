@@ -51,7 +51,8 @@ pub(super) fn season_more(roof: &Roof<'_>) -> Vec<Note> {
 
 pub(super) fn life(roof: &Roof<'_>) -> Vec<Note> {
     let years = roof.years(Figure::LifeLeast).zip(roof.years(Figure::LifeMost));
-    let note = years.map(|(least, most)| Note::new("answer-sheet-life").with("least", least).with("most", most));
+    let note =
+        years.map(|(least, most)| Note::new("answer-sheet-life").with("least", least).with("most", most));
     note.into_iter().collect()
 }
 

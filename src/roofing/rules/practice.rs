@@ -1,6 +1,6 @@
 //! Figures of good practice: no plan is computed by them, answers and verdicts go by them.
 
-use crate::units::{Length, Speed, Temperature};
+use crate::units::{Day, Length, Speed, Temperature};
 
 macro_rules! figures {
     ($($(#[$doc:meta])* $variant:ident = $key:literal),+ $(,)?) => {
@@ -49,12 +49,12 @@ pub struct Practice {
     /// Where it is from.
     pub source: String,
     /// The day it was entered.
-    pub since: String,
+    pub since: Day,
 }
 
 impl Practice {
     /// So many of the unit that the figure's name ends in.
-    pub const fn new(figure: Figure, value: i64, source: String, since: String) -> Self {
+    pub const fn new(figure: Figure, value: i64, source: String, since: Day) -> Self {
         Self { figure, value, source, since }
     }
 

@@ -1,10 +1,9 @@
 //! A rule as the adviser writes it, read and checked.
 
-use super::{Figure, Limit, Practice, Requirement};
+use super::{Figure, Limit, Pace, Practice, Requirement};
+use crate::roofing::facts::{FactKey, FactValue, Facts};
 use crate::roofing::note::{Arg, Note};
-use crate::roofing::roof::{FactKey, FactValue, Facts};
-use crate::roofing::work::Pace;
-use crate::units::{Angle, Length};
+use crate::units::{Angle, Day, Length};
 
 /// A document that rules and figures are taken from.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -105,7 +104,7 @@ pub struct Rule {
     /// Where it is from.
     pub source: String,
     /// The day its values were entered, `2026-11-25`.
-    pub since: String,
+    pub since: Day,
 }
 
 /// What each kind of doubt is worth.
