@@ -187,11 +187,15 @@ impl Talk<'_, '_> {
                 self.aside.push(Note::new(format!("why-{}", question.id)));
                 self.put_again();
             }
-            (_, Some(plan)) => {
-                for draft in report::why(self.guide, &plan, named) {
+            (_, Some(plan)) => match report::why(self.guide, &plan, named) {
+                Some(drafts) => drafts.into_iter().for_each(|draft| self.say(draft)),
+                None if self.answered_surely(&format!("why {named}")) => {}
+                None => {
+                    let mut draft = Draft::of(Note::new("why-none"));
+                    draft.buttons = report::what_next().buttons;
                     self.say(draft);
                 }
-            }
+            },
             (Some(_), None) if !self.is_stopped() && self.answered_surely(&format!("why {named}")) => {}
             (Some(question), None) => {
                 self.aside.push(Note::new(format!("why-{}", question.id)));

@@ -10,6 +10,8 @@ mod told;
 use std::fmt;
 use std::sync::OnceLock;
 
+use crate::units::{Angle, Length, Mass, Temperature};
+
 pub use lexicon::{Joining, Lexicon, Of};
 pub use told::{Amount, Told};
 
@@ -192,7 +194,7 @@ pub struct Asked {
     /// The figure; with [`Sense::Choice`] the two to choose from.
     pub figures: Vec<Told>,
     /// A slope that was named beside it.
-    pub pitch: Option<crate::units::Angle>,
+    pub pitch: Option<Angle>,
 }
 
 /// The ears for figures, made ready when the first message needs them: starting does not wait.
@@ -211,6 +213,11 @@ impl Asks {
     /// Ears that are made ready on first use.
     pub fn new(make: impl Fn() -> Lexicon + Send + Sync + 'static) -> Self {
         Self { make: Box::new(make), ready: OnceLock::new() }
+    }
+
+    /// Every figure that stands in a message.
+    pub fn figures(&self, text: &str) -> Vec<Told> {
+        told::read(self.ready.get_or_init(&self.make), text).figures
     }
 
     /// The figure that a message puts, where it puts one. `about` is what the talk is about, for a figure that no
@@ -236,6 +243,11 @@ impl Lexicon {
             (Amount::Angle(angle), Some(Subject::Pitch)) => Some(angle),
             _ => None,
         });
+        let of: Vec<Option<Subject>> = of
+            .into_iter()
+            .zip(&figures)
+            .map(|(of, told)| of.or((pitch.is_some() && is_like_a_lap(told.amount)).then_some(Subject::EndLap)))
+            .collect();
         let named = of.iter().position(|of| of.is_some_and(|of| of != Subject::Pitch));
         let first = named.or_else(|| of.iter().position(Option::is_some))?;
         let subject = match (*of.get(first)?)? {
@@ -246,11 +258,13 @@ impl Lexicon {
         if subject == Subject::Nothing {
             return None;
         }
-        let same = |told: &&Told| told.amount.kind() == figures.get(first).map_or(Kind::Bare, |told| told.amount.kind());
         let figures: Vec<Told> = match sense {
             Sense::Choice => self.chosen_between(&figures, first, text),
-            _ => figures.get(first).into_iter().filter(same).cloned().collect(),
+            _ => figures.get(first).into_iter().cloned().collect(),
         };
+        // Of two figures the one with a unit tells what they are of.
+        let by_unit = figures.last().filter(|_| figures.len() > 1).and_then(|told| self.subject(told, text, about));
+        let subject = by_unit.unwrap_or(subject);
         let sense = if figures.len() < 2 && sense == Sense::Choice { Sense::Enough } else { sense };
         Some(Asked { sense, subject, pitch: pitch.filter(|_| subject != Subject::Pitch), figures })
     }
@@ -274,10 +288,10 @@ impl Lexicon {
             Amount::Angle(angle)
                 if angle.microdeg() % 1_000 == 0 && counts(&self.weather) > counts(&self.slope) =>
             {
-                Amount::Temperature(crate::units::Temperature::from_millicelsius(angle.microdeg() / 1_000))
+                Amount::Temperature(Temperature::from_millicelsius(angle.microdeg() / 1_000))
             }
             Amount::Money(pounds) if !told.written.starts_with(|c: char| !c.is_alphanumeric()) && self.heavy.is_match(text) && told.written.contains("pound") => {
-                Amount::Mass(crate::units::Mass::from_g(pounds.saturating_mul(454).div_euclid(1_000)))
+                Amount::Mass(Mass::from_g(pounds.saturating_mul(454).div_euclid(1_000)))
             }
             other => other,
         }
@@ -291,11 +305,23 @@ impl Lexicon {
             let nearest = nouns.find_iter(text).map(|noun| distance(&noun.range(), told.at)).min();
             nearest.filter(|_| fits).map(|distance| (distance, *subject))
         };
-        let nearest = self.subjects.iter().filter_map(takes).min_by_key(|(distance, _)| *distance);
+        // A bare number beside nails is their length where no roof has so few of them.
+        let few = matches!(told.amount, Amount::Bare(value) if value <= MOST_NAIL_MM);
+        let is_told = |(_, subject): &(usize, Subject)| match subject {
+            Subject::NailLength if kind == Kind::Bare => few,
+            Subject::Nails => !few,
+            // So many purlins are a count, and so many more are how far apart they stand.
+            Subject::Spacing if kind == Kind::Bare => is_a_gap(told.amount),
+            Subject::Purlins => !is_a_gap(told.amount),
+            _ => true,
+        };
+        let nearest = self.subjects.iter().filter_map(takes).filter(is_told).min_by_key(|(distance, _)| *distance);
         let fits = |subject: Subject| {
             self.subjects.iter().any(|(one, kinds, _)| *one == subject && kinds.contains(&kind))
         };
-        nearest.map(|(_, subject)| subject).or(kind.usual()).or(about.filter(|about| fits(*about)))
+        let heard = nearest.map(|(_, subject)| subject).or(kind.usual()).or(about.filter(|about| fits(*about)));
+        let is_lap = kind == Kind::Length && is_like_a_lap(told.amount);
+        heard.or(is_lap.then_some(Subject::EndLap))
     }
 
     fn speaks_of_ladder(&self, text: &str) -> bool {
@@ -316,6 +342,34 @@ impl Lexicon {
     }
 }
 
+/// The longest nail in millimetres, and fewer nails than any roof takes; in thousandths.
+const MOST_NAIL_MM: i64 = 80_000;
+
+/// More purlins than this, in thousandths, nobody counts; with a fraction it is a length as well.
+const MOST_PURLINS: i64 = 40_000;
+
+const fn is_a_gap(amount: Amount) -> bool {
+    matches!(amount, Amount::Bare(value) if value > MOST_PURLINS || value % 1_000 != 0)
+}
+
+/// Millimetres that by themselves are most likely a lap.
+const LIKE_A_LAP: std::ops::RangeInclusive<i64> = 100..=350;
+
+fn is_like_a_lap(amount: Amount) -> bool {
+    match amount {
+        Amount::Length(length) => LIKE_A_LAP.contains(&length.round_mm()),
+        Amount::Bare(value) => LIKE_A_LAP.contains(&value.div_euclid(1_000)),
+        Amount::Waves(_)
+        | Amount::Angle(_)
+        | Amount::Temperature(_)
+        | Amount::Speed(_)
+        | Amount::Mass(_)
+        | Amount::Money(_)
+        | Amount::Minutes(_)
+        | Amount::Years(_) => false,
+    }
+}
+
 /// How far a noun stands from a figure; what follows a figure is a little nearer than what goes before it.
 fn distance(noun: &std::ops::Range<usize>, at: usize) -> usize {
     if noun.start > at { noun.start - at } else { (at.saturating_sub(noun.end)).saturating_mul(2) + 1 }
@@ -328,17 +382,17 @@ fn like(a: &Told, b: &Told) -> Told {
         Amount::Length(length) => {
             let one = bare_of(b).and_then(|of| length.um().checked_mul(1_000)?.checked_div(of));
             one.map_or(a.amount, |one| {
-                Amount::Length(crate::units::Length::from_um(value.saturating_mul(one).div_euclid(1_000)))
+                Amount::Length(Length::from_um(value.saturating_mul(one).div_euclid(1_000)))
             })
         }
-        Amount::Angle(_) => Amount::Angle(crate::units::Angle::from_microdeg(value.saturating_mul(1_000))),
-        Amount::Temperature(_) => Amount::Temperature(crate::units::Temperature::from_millicelsius(value)),
+        Amount::Angle(_) => Amount::Angle(Angle::from_microdeg(value.saturating_mul(1_000))),
+        Amount::Temperature(_) => Amount::Temperature(Temperature::from_millicelsius(value)),
         Amount::Waves(_) => Amount::Waves(value),
         Amount::Money(_) => Amount::Money(value),
         Amount::Mass(mass) => {
             let one = bare_of(b).and_then(|of| mass.g().checked_mul(1_000)?.checked_div(of));
             one.map_or(a.amount, |one| {
-                Amount::Mass(crate::units::Mass::from_g(value.saturating_mul(one).div_euclid(1_000)))
+                Amount::Mass(Mass::from_g(value.saturating_mul(one).div_euclid(1_000)))
             })
         }
         Amount::Speed(_) | Amount::Minutes(_) | Amount::Years(_) | Amount::Bare(_) => a.amount,

@@ -275,12 +275,21 @@ impl Reader<'_> {
             let (value, next) = (thousandths(&token.text)?, at + 1);
             let ordinal = self.tokens.get(next).is_some_and(|next| next.glued && self.lexicon.is_ordinal(&next.text));
             let whole = if let Some(over) = self.over(next) { (value.checked_div(over)?, next + 2) } else { (value, next) };
-            return (!ordinal).then(|| self.with_fraction(whole));
+            return (!ordinal).then(|| self.with_fraction(self.in_hundreds(whole)));
         }
         if let Some(part) = self.lexicon.parts.get(&token.text) {
             return self.unit(at + 1).map(|_| (*part, at + 1));
         }
         self.in_words(at).map(|found| self.with_fraction(found))
+    }
+
+    /// “2 hundred”.
+    fn in_hundreds(&self, (value, next): Number) -> Number {
+        let word = self.text(next).and_then(|word| self.lexicon.numbers.get(word));
+        match word {
+            Some(times @ (100 | 1_000)) => (value.saturating_mul(*times), next + 1),
+            Some(_) | None => (value, next),
+        }
     }
 
     /// The number under a stroke: `/ 2`.
