@@ -5,7 +5,6 @@
 //! what to do about it, and a book with a fault is no book. The shipped one is part of the program, so that it
 //! runs from anywhere.
 
-mod asking;
 mod catalogue;
 mod describe;
 mod document;
@@ -137,7 +136,7 @@ impl Book {
             Some(Topics::new(move || topics::read_checked(&topic_files, &sources)))
         };
         let asks = if check_patterns {
-            match asking::read(files) {
+            match topics::asking::read(files) {
                 Ok(lexicon) => Some(Asks::new(move || lexicon.clone())),
                 Err(found) => {
                     faults.extend(found);
@@ -145,8 +144,8 @@ impl Book {
                 }
             }
         } else {
-            let asking: Vec<BookFile> = files.iter().filter(|file| file.name == asking::FILE).cloned().collect();
-            Some(Asks::new(move || asking::read_checked(&asking)))
+            let asking: Vec<BookFile> = files.iter().filter(|file| file.name == topics::asking::FILE).cloned().collect();
+            Some(Asks::new(move || topics::asking::read_checked(&asking)))
         };
         match editions.last().cloned().zip(topics).zip(asks) {
             Some((((_, handbook), topics), asks)) if faults.is_empty() => Ok(Self {

@@ -9,6 +9,7 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use super::answers::{Answer, Reply, Roof, TopicAction, answer, reply, talked_about};
+use super::ears::asked::Heard;
 use super::event::{Answer as Answered, Event};
 use super::hearing::answer::follows_denial;
 use super::hearing::command::{self, Command, Wanted};
@@ -176,8 +177,11 @@ impl Talk<'_, '_> {
 
     /// Gives a verdict on a figure that is put; `false` where none is, or nothing is known of it.
     fn judged(&mut self, text: &str, understood: &Understanding) -> bool {
-        let Some(figure) = self.guide.asks.hear(text, talked_about(understood)) else { return false };
-        let reply = self.about_the_roof(|roof| reply(understood, Some(&figure), roof));
+        let figures = self.guide.asks.hear(text, talked_about(understood));
+        if figures.asked.is_empty() {
+            return false;
+        }
+        let reply = self.about_the_roof(|roof| reply(understood, &figures, roof));
         let judged = reply.judged;
         if judged {
             self.say_reply(&reply);
@@ -258,13 +262,7 @@ impl Talk<'_, '_> {
             Some(TopicAction::StartOver) => self.obey(Command::Restart),
             Some(TopicAction::DeleteData) => self.obey(Command::Delete),
             Some(TopicAction::HandToAdviser) => self.obey(Command::Person),
-            Some(
-                TopicAction::ChangeFact
-                | TopicAction::SendToSupplier
-                | TopicAction::Pause
-                | TopicAction::CarryOn,
-            )
-            | None => {
+            None => {
                 self.say_reply(&reply);
                 self.carry_on();
             }
@@ -287,7 +285,7 @@ impl Talk<'_, '_> {
     }
 
     fn reply_to(&self, understood: &Understanding) -> Reply {
-        self.about_the_roof(|roof| reply(understood, None, roof))
+        self.about_the_roof(|roof| reply(understood, &Heard::default(), roof))
     }
 
     /// What is asked of the roof as far as it is known.

@@ -43,8 +43,8 @@ pub fn ask_json(asking: &Asking<'_>, facts: &Facts, text: &str) -> Value {
     };
     let topics = asking.understander.topics();
     let roof = Roof { book: asking.handbook, facts, plan, refusals, topics, before: None };
-    let figure = asking.asks.hear(text, talked_about(&understood));
-    let reply = reply(&understood, figure.as_ref(), &roof);
+    let figures = asking.asks.hear(text, talked_about(&understood));
+    let reply = reply(&understood, &figures, &roof);
     json!({
         "topics": topics_of(&reply, &understood),
         "text": asking.text(&reply),

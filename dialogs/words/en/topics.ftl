@@ -45,7 +45,8 @@ answer-nail-pattern-intermediate = On the purlins between eaves and end laps, na
        *[other] every { $every } corrugations
     }. Nail the corrugation on both sides of a side lap too.
 answer-nail-pattern-intermediate-nail = Your nail is: { $nail }. It is { $length } long and bites { $bite } into the timber.
-answer-nail-pattern-intermediate-more = Always nail through the crown, the top of the wave, never the trough: rain runs in the trough. A fixing wants { $least } to { $most } of timber.
+answer-nail-crown = Nail through the crown, the top of the wave, never the trough: rain runs in the trough.
+answer-nail-pattern-intermediate-more = A fixing wants { $least } to { $most } of timber.
 
 answer-nail-pattern-eaves = At the eaves and at end laps, nail { $every ->
         [1] every corrugation
@@ -53,7 +54,7 @@ answer-nail-pattern-eaves = At the eaves and at end laps, nail { $every ->
        *[other] every { $every } corrugations
     }. Wind pulls hardest there.
 answer-nail-pattern-eaves-line = The lowest line of nails on your roof is { $height } up from the eaves edge.
-answer-nail-pattern-eaves-more = Nail through the crown, never the trough. Drive each nail until its head is snug. Stop before it crushes the sheet.
+answer-nail-pattern-eaves-more = Drive each nail until its head is snug. Stop before it crushes the sheet.
 
 # Laying
 

@@ -15,7 +15,7 @@ mod standards;
 mod support;
 mod verdict;
 
-use crate::conversation::ears::asked::{Asked, Subject};
+use crate::conversation::ears::asked::{Asked, Heard, Subject};
 use crate::conversation::understanding::{Topic, TopicId, Understanding, Verdict};
 use crate::roofing::note::Note;
 use crate::roofing::plan::{Handbook, Plan, Refusal};
@@ -39,23 +39,15 @@ pub struct Roof<'a> {
     pub before: Option<&'a Facts>,
 }
 
-/// What the conversation does beside answering.
+/// What the conversation does in place of answering.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum TopicAction {
-    /// Ask for the new figure, repeat it back, plan again.
-    ChangeFact,
     /// Ask for a clear yes, then begin again.
     StartOver,
     /// Ask for a clear yes, then delete everything kept of the person.
     DeleteData,
-    /// Show the list, ask for a clear yes, then share it.
-    SendToSupplier,
     /// Hand the person, with their plan, to the adviser.
     HandToAdviser,
-    /// Put the chat aside until the person comes back.
-    Pause,
-    /// Put the question that is open, or offer the next step.
-    CarryOn,
 }
 
 /// An answer to one topic.
@@ -95,22 +87,27 @@ pub fn talked_about(understood: &Understanding) -> Option<Subject> {
     understood.topics.iter().find_map(|hit| about(hit.topic))
 }
 
-/// Replies to a message as it was understood, with the figure that it puts.
-pub fn reply(understood: &Understanding, figure: Option<&Asked>, roof: &Roof<'_>) -> Reply {
+/// Replies to a message as it was understood, a verdict on each figure that it puts first.
+pub fn reply(understood: &Understanding, figures: &Heard, roof: &Roof<'_>) -> Reply {
     let mut reply = reply_to_topics(understood, roof);
     let is_danger = understood.topics.iter().any(|hit| hit.danger);
-    let Some(judged) = figure.filter(|_| !is_danger && roof.refusals.is_empty()).and_then(|asked| judge(asked, roof)) else {
+    if is_danger || !roof.refusals.is_empty() {
         return reply;
-    };
+    }
+    let judged: Vec<Answer> = figures.asked.iter().filter_map(|asked| judge(asked, roof)).collect();
+    if judged.is_empty() {
+        return reply;
+    }
     reply.judged = true;
     reply.which.clear();
     reply.opening.clear();
-    // The verdict stands in place of the answer to its own topic, and of what was not clearly heard.
-    let others = std::mem::take(&mut reply.answers).into_iter();
-    let others = others.filter(|answer| answer.topic != judged.topic && !answer.topic.gives_way());
-    let others: Vec<Answer> =
-        others.filter(|answer| about(answer.topic).is_none() && answer.action.is_none()).collect();
-    reply.answers = [judged].into_iter().chain(others).collect();
+    // A verdict stands in place of the answer to its own topic; and what one question was heard as besides, it was not.
+    let besides = |answer: &Answer| {
+        let own = judged.iter().any(|one| one.topic == answer.topic);
+        !own && !answer.topic.gives_way() && answer.action.is_none() && figures.more
+    };
+    let others: Vec<Answer> = std::mem::take(&mut reply.answers).into_iter().filter(besides).collect();
+    reply.answers = judged.into_iter().chain(others).collect();
     reply
 }
 
@@ -279,17 +276,11 @@ fn source(topic: &Topic, roof: &Roof<'_>) -> Option<Note> {
     Some(Note::new("answer-source").text("source", &source.title).text("since", topic.since.as_ref()?))
 }
 
-/// What the conversation does beside answering, for the topics that ask it to do something.
-const ACTIONS: [(TopicId, TopicAction); 9] = [
-    (TopicId::ChangeMeasurement, TopicAction::ChangeFact),
+/// What the conversation does for the topics that ask it to do something.
+const ACTIONS: [(TopicId, TopicAction); 3] = [
     (TopicId::StartOver, TopicAction::StartOver),
     (TopicId::DeleteMyData, TopicAction::DeleteData),
-    (TopicId::SendToSupplier, TopicAction::SendToSupplier),
     (TopicId::TalkToHuman, TopicAction::HandToAdviser),
-    (TopicId::CanIPause, TopicAction::Pause),
-    (TopicId::Thanks, TopicAction::CarryOn),
-    (TopicId::Greeting, TopicAction::CarryOn),
-    (TopicId::OffTopic, TopicAction::CarryOn),
 ];
 
 fn action(topic: TopicId) -> Option<TopicAction> {

@@ -114,7 +114,7 @@ fn say(asked: &Asked, standard: &Standard) -> Option<Note> {
     let told = asked.figures.first()?;
     let given = value(told, asked.subject, standard.scale)?;
     let bound = by_sense(asked, standard.bound);
-    let yes = judge(asked.sense, bound, given);
+    let yes = judge(by_scale(asked.sense, standard.scale), bound, given);
     let compare = compare(told, given, bound, standard.scale, asked.subject);
     let outcome = match (asked.sense, yes) {
         (Sense::Stated, true) => "verdict-go",
@@ -139,6 +139,14 @@ const fn by_sense(asked: &Asked, bound: Bound) -> Bound {
         }
         (Subject::Price | Subject::SheetPrice, Sense::TooMuch, Bound::About(price)) => Bound::AtMost(price),
         (_, _, bound) => bound,
+    }
+}
+
+/// A deck or a slope is never asked to be exactly so: it will do or not.
+const fn by_scale(sense: Sense, scale: Scale) -> Sense {
+    match (sense, scale) {
+        (Sense::Confirm, Scale::Size | Scale::Angle) => Sense::Enough,
+        (sense, _) => sense,
     }
 }
 
@@ -247,6 +255,7 @@ fn guessed(told: &Told, subject: Subject) -> Guess {
         Subject::Spacing if [16, 24].contains(&whole) => Guess::Inches,
         Subject::Spacing if whole < 130 => Guess::Cm,
         Subject::EndLap if whole < 60 => Guess::Cm,
+        Subject::Deck | Subject::NailLength if value < 5_000 => Guess::Inches,
         _ => Guess::Mm,
     }
 }

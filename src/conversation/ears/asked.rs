@@ -197,6 +197,15 @@ pub struct Asked {
     pub pitch: Option<Angle>,
 }
 
+/// The figures of a message.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Heard {
+    /// Each that is put.
+    pub asked: Vec<Asked>,
+    /// Whether the message says or asks more than one thing.
+    pub more: bool,
+}
+
 /// The ears for figures, made ready when the first message needs them: starting does not wait.
 pub struct Asks {
     make: Box<dyn Fn() -> Lexicon + Send + Sync>,
@@ -220,25 +229,45 @@ impl Asks {
         told::read(self.ready.get_or_init(&self.make), text).figures
     }
 
-    /// The figure that a message puts, where it puts one. `about` is what the talk is about, for a figure that no
-    /// noun stands by.
-    pub fn hear(&self, text: &str, about: Option<Subject>) -> Option<Asked> {
-        // Figures are digits or number words; without either there is nothing to look for.
+    /// The figures that a message puts, where it puts any. `about` is what the talk is about, for a figure that no noun
+    /// stands by.
+    pub fn hear(&self, text: &str, about: Option<Subject>) -> Heard {
         let lexicon = self.ready.get_or_init(&self.make);
         let plain = told::read(lexicon, text);
-        if plain.figures.is_empty() {
-            return None;
+        let parts = plain.parts(&lexicon.split);
+        let more = parts.len() > 1;
+        let mut asked: Vec<Asked> = Vec::new();
+        let mut told = None;
+        for part in parts.iter().filter(|part| more && !part.figures.is_empty()) {
+            let heard = lexicon.hear(part, &plain, told.or(about));
+            told = heard.as_ref().map(|heard| heard.subject).or(told);
+            // What is only told beside a question is no question.
+            let is_told = |asked: &Asked| {
+                asked.sense == Sense::Stated || (asked.sense == Sense::Confirm && !part.text.contains('?'))
+            };
+            asked.extend(heard.filter(|asked| !is_told(asked)));
         }
-        lexicon.hear(&plain, about)
+        if asked.is_empty() && !plain.figures.is_empty() {
+            asked.extend(lexicon.hear(&plain, &plain, about));
+        }
+        Heard { asked, more }
     }
 }
 
 impl Lexicon {
-    fn hear(&self, plain: &told::Plain, about: Option<Subject>) -> Option<Asked> {
-        let text = plain.text.as_str();
+    /// What one part of a message puts; nouns are looked for in it, then in the whole.
+    fn hear(&self, part: &told::Plain, whole: &told::Plain, about: Option<Subject>) -> Option<Asked> {
+        let text = part.text.as_str();
         let figures: Vec<Told> =
-            plain.figures.iter().map(|told| Told { amount: self.meant(told, text), ..told.clone() }).collect();
-        let of: Vec<Option<Subject>> = figures.iter().map(|told| self.subject(told, text, about)).collect();
+            part.figures.iter().map(|told| Told { amount: self.meant(told, text), ..told.clone() }).collect();
+        let of = figures.iter().map(|told| {
+            let in_whole = whole.figures.iter().find(|other| other.written == told.written);
+            let by_whole = in_whole.and_then(|other| {
+                self.named(&Told { at: other.at, ..told.clone() }, &whole.text)
+            });
+            self.named(told, text).or(told.amount.kind().usual()).or(by_whole).or_else(|| self.subject(told, about))
+        });
+        let of: Vec<Option<Subject>> = of.collect();
         let pitch = figures.iter().zip(&of).find_map(|(told, of)| match (told.amount, of) {
             (Amount::Angle(angle), Some(Subject::Pitch)) => Some(angle),
             _ => None,
@@ -263,7 +292,8 @@ impl Lexicon {
             _ => figures.get(first).into_iter().cloned().collect(),
         };
         // Of two figures the one with a unit tells what they are of.
-        let by_unit = figures.last().filter(|_| figures.len() > 1).and_then(|told| self.subject(told, text, about));
+        let by_unit = figures.last().filter(|_| figures.len() > 1);
+        let by_unit = by_unit.and_then(|told| self.named(told, text).or(told.amount.kind().usual()));
         let subject = by_unit.unwrap_or(subject);
         let sense = if figures.len() < 2 && sense == Sense::Choice { Sense::Enough } else { sense };
         Some(Asked { sense, subject, pitch: pitch.filter(|_| subject != Subject::Pitch), figures })
@@ -297,12 +327,12 @@ impl Lexicon {
         }
     }
 
-    /// What a figure is of: by the nearest noun, by its kind, by what the talk is about.
-    fn subject(&self, told: &Told, text: &str, about: Option<Subject>) -> Option<Subject> {
+    /// What a figure is of, by the nearest noun.
+    fn named(&self, told: &Told, text: &str) -> Option<Subject> {
         let kind = told.amount.kind();
         let takes = |(subject, kinds, nouns): &'_ (Subject, Vec<Kind>, regex::Regex)| {
             let fits = kinds.contains(&kind) && (*subject != Subject::EdgeHeight || self.speaks_of_ladder(text));
-            let nearest = nouns.find_iter(text).map(|noun| distance(&noun.range(), told.at)).min();
+            let nearest = nouns.find_iter(text).map(|noun| self.distance(text, &noun.range(), told.at)).min();
             nearest.filter(|_| fits).map(|distance| (distance, *subject))
         };
         // A bare number beside nails is their length where no roof has so few of them.
@@ -310,18 +340,38 @@ impl Lexicon {
         let is_told = |(_, subject): &(usize, Subject)| match subject {
             Subject::NailLength if kind == Kind::Bare => few,
             Subject::Nails => !few,
+            // Corrugations are few, and the millimetres of a lap are many.
+            Subject::SideLap if kind == Kind::Bare => is_few_waves(told.amount),
+            Subject::EndLap => !is_few_waves(told.amount),
             // So many purlins are a count, and so many more are how far apart they stand.
             Subject::Spacing if kind == Kind::Bare => is_a_gap(told.amount),
             Subject::Purlins => !is_a_gap(told.amount),
             _ => true,
         };
         let nearest = self.subjects.iter().filter_map(takes).filter(is_told).min_by_key(|(distance, _)| *distance);
-        let fits = |subject: Subject| {
-            self.subjects.iter().any(|(one, kinds, _)| *one == subject && kinds.contains(&kind))
+        nearest.map(|(_, subject)| subject)
+    }
+
+    /// What a figure is of where no noun tells: by what the talk is about, or by its size.
+    fn subject(&self, told: &Told, about: Option<Subject>) -> Option<Subject> {
+        let kind = told.amount.kind();
+        let fits = |subject: &Subject| {
+            self.subjects.iter().any(|(one, kinds, _)| one == subject && kinds.contains(&kind))
         };
-        let heard = nearest.map(|(_, subject)| subject).or(kind.usual()).or(about.filter(|about| fits(*about)));
         let is_lap = kind == Kind::Length && is_like_a_lap(told.amount);
-        heard.or(is_lap.then_some(Subject::EndLap))
+        about.filter(fits).or(is_lap.then_some(Subject::EndLap))
+    }
+
+    /// How far a noun stands from a figure: what follows it is a little nearer than what goes before, and what another
+    /// clause holds is far.
+    fn distance(&self, text: &str, noun: &std::ops::Range<usize>, at: usize) -> usize {
+        let (between, away) = if noun.start > at {
+            (at..noun.start, noun.start - at)
+        } else {
+            (noun.end..at, at.saturating_sub(noun.end).saturating_mul(2) + 1)
+        };
+        let parted = text.get(between).is_some_and(|between| self.divides.is_match(between));
+        away + if parted { OTHER_CLAUSE } else { 0 }
     }
 
     fn speaks_of_ladder(&self, text: &str) -> bool {
@@ -336,11 +386,22 @@ impl Lexicon {
         }
         let weather = matches!(subject, Subject::Wind | Subject::Temperature);
         let asks_for_one = self.open.is_match(text) && !self.unless.is_match(text);
-        let sense = self.senses.iter().find(|(_, pattern)| pattern.is_match(text)).map(|(sense, _)| *sense);
-        let asked = sense.filter(|_| self.asking.is_match(text) && !asks_for_one);
-        asked.or(weather.then_some(Sense::Stated).filter(|_| !asks_for_one))
+        // To go over a wave is to lap it, not to pass it.
+        let laps = matches!(subject, Subject::SideLap | Subject::NailEvery | Subject::NailEveryEdge);
+        let fits = |(sense, pattern): &&(Sense, regex::Regex)| {
+            !(laps && matches!(sense, Sense::More | Sense::Less)) && pattern.is_match(text)
+        };
+        let sense = self.senses.iter().find(fits).map(|(sense, _)| *sense);
+        // Whoever only tells the weather wants to know what it means.
+        let told = weather && sense == Some(Sense::Confirm) && !text.contains('?');
+        let asking = sense == Some(Sense::Choice) || self.asking.is_match(text);
+        let asked = sense.filter(|_| asking && !told);
+        asked.or(weather.then_some(Sense::Stated)).filter(|_| !asks_for_one)
     }
 }
+
+/// How much further a noun seems that stands in another clause, in letters.
+const OTHER_CLAUSE: usize = 15;
 
 /// The longest nail in millimetres, and fewer nails than any roof takes; in thousandths.
 const MOST_NAIL_MM: i64 = 80_000;
@@ -350,6 +411,13 @@ const MOST_PURLINS: i64 = 40_000;
 
 const fn is_a_gap(amount: Amount) -> bool {
     matches!(amount, Amount::Bare(value) if value > MOST_PURLINS || value % 1_000 != 0)
+}
+
+/// More corrugations than these, in thousandths, nobody laps.
+const MOST_WAVES: i64 = 3_000;
+
+const fn is_few_waves(amount: Amount) -> bool {
+    matches!(amount, Amount::Bare(value) if value <= MOST_WAVES && value % 1_000 == 0)
 }
 
 /// Millimetres that by themselves are most likely a lap.
@@ -368,11 +436,6 @@ fn is_like_a_lap(amount: Amount) -> bool {
         | Amount::Minutes(_)
         | Amount::Years(_) => false,
     }
-}
-
-/// How far a noun stands from a figure; what follows a figure is a little nearer than what goes before it.
-fn distance(noun: &std::ops::Range<usize>, at: usize) -> usize {
-    if noun.start > at { noun.start - at } else { (at.saturating_sub(noun.end)).saturating_mul(2) + 1 }
 }
 
 /// The first of two figures in the unit of the second, where it has none of its own.

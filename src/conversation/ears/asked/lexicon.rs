@@ -60,8 +60,8 @@ pub struct Joining {
     pub by: Vec<String>,
     /// Single signs that may stand apart from their number.
     pub apart: Vec<String>,
-    /// After the word for a slope, these show that it is no inch.
-    pub leads: Vec<String>,
+    /// The word for a slope is an inch only at the end, or before these.
+    pub after_inch: Vec<String>,
     /// Endings of a number that only orders.
     pub ordinal: Vec<String>,
 }
@@ -89,6 +89,10 @@ pub struct Lexicon {
     pub heavy: Regex,
     /// What tells that a nail goes where every corrugation is nailed.
     pub edge: Regex,
+    /// Words that part a figure from a noun.
+    pub divides: Regex,
+    /// Where one question ends and the next begins.
+    pub split: Regex,
     /// What asks for a figure.
     pub open: Regex,
     /// What puts one all the same.
@@ -110,8 +114,8 @@ impl Lexicon {
         self.joining.apart.iter().any(|sign| sign == word)
     }
 
-    pub(super) fn leads(&self, word: &str) -> bool {
-        self.joining.leads.iter().any(|lead| lead == word)
+    pub(super) fn may_follow_inch(&self, word: &str) -> bool {
+        self.joining.after_inch.iter().any(|known| known == word)
     }
 
     pub(super) fn is_ordinal(&self, word: &str) -> bool {

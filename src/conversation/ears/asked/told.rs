@@ -2,6 +2,8 @@
 
 use std::ops::Range;
 
+use regex::Regex;
+
 use super::lexicon::{Lexicon, Of};
 use crate::units::{Angle, Length, Mass, Speed, Temperature};
 
@@ -46,6 +48,29 @@ pub struct Told {
 pub(super) struct Plain {
     pub(super) text: String,
     pub(super) figures: Vec<Told>,
+}
+
+impl Plain {
+    /// Its parts, each with the mark it ends in.
+    pub(super) fn parts(&self, split: &Regex) -> Vec<Self> {
+        let ends = split.find_iter(&self.text).map(|found| {
+            let is_mark = !found.as_str().starts_with(char::is_alphabetic);
+            if is_mark { found.end() } else { found.start() }
+        });
+        let mut parts = Vec::new();
+        let mut start = 0;
+        for end in ends.chain([self.text.len()]).filter(|end| *end > 0) {
+            let inside = |told: &&Told| (start..end).contains(&told.at);
+            let moved = |told: &Told| Told { at: told.at.saturating_sub(start), ..told.clone() };
+            let text = self.text.get(start..end).unwrap_or_default().to_owned();
+            let figures = self.figures.iter().filter(inside).map(moved).collect();
+            if !text.trim().is_empty() {
+                parts.push(Self { text, figures });
+            }
+            start = end;
+        }
+        parts
+    }
 }
 
 #[derive(Clone, Debug)]
@@ -263,7 +288,10 @@ impl Reader<'_> {
         let short = word.chars().count() == 1 && !self.lexicon.stands_apart(word);
         if word == self.lexicon.joining.ratio && !token.glued {
             let follows = self.tokens.get(at + 1);
-            return follows.is_none_or(|next| !next.is_number() && !self.lexicon.leads(&next.text));
+            return follows.is_none_or(|next| {
+                let word = next.is_word();
+                if word { self.lexicon.may_follow_inch(&next.text) } else { !next.is_number() }
+            });
         }
         token.glued || !short
     }

@@ -6,14 +6,14 @@ use regex::Regex;
 use serde::Deserialize;
 use toml::Spanned;
 
-use super::document::{Document, Entry};
-use super::fault::{Fault, Faults, Place};
-use super::files::BookFile;
-use super::writing::meant;
+use crate::book::document::{Document, Entry};
+use crate::book::fault::{Fault, Faults, Place};
+use crate::book::files::BookFile;
+use crate::book::writing::meant;
 use crate::conversation::ears::asked::{Joining, Kind, Lexicon, Of, Sense, Subject};
 
 /// Where the English one stands.
-pub(super) const FILE: &str = "hearing/en/asking.toml";
+pub(in crate::book) const FILE: &str = "hearing/en/asking.toml";
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -38,7 +38,7 @@ struct JoiningEntry {
     ratio: String,
     by: String,
     apart: String,
-    leads: String,
+    after_inch: String,
     ordinal: String,
 }
 
@@ -74,7 +74,7 @@ struct SubjectEntry {
 ///
 /// # Errors
 /// Every fault found, each pattern that is none among them.
-pub(super) fn read(files: &[BookFile]) -> Result<Lexicon, Vec<Fault>> {
+pub(in crate::book) fn read(files: &[BookFile]) -> Result<Lexicon, Vec<Fault>> {
     let mut faults = Faults::of("dialogs");
     let read = files.iter().find(|file| file.name == FILE).map(|file| read_file(file, &mut faults));
     if read.is_none() {
@@ -89,7 +89,7 @@ pub(super) fn read(files: &[BookFile]) -> Result<Lexicon, Vec<Fault>> {
 /// # Panics
 /// Never in a program whose tests passed: they read this very text.
 #[expect(clippy::panic, reason = "it is the program's own text, and tests/dialogs.rs holds that it is whole")]
-pub(super) fn read_checked(files: &[BookFile]) -> Lexicon {
+pub(in crate::book) fn read_checked(files: &[BookFile]) -> Lexicon {
     read(files).unwrap_or_else(|faults| panic!("{faults:?}"))
 }
 
@@ -101,13 +101,14 @@ fn read_file(file: &BookFile, faults: &mut Faults) -> Option<Lexicon> {
     let rewrites = document.entries::<RewriteEntry>("rewrite", "rewriting", faults);
     let joining = document.entry::<JoiningEntry>("joining", "list of words", faults);
     let one = document.entry::<OneEntry>("one", "list of words", faults);
-    let named = ["weather", "slope", "heavy", "asking", "edge"]
+    let named = ["weather", "slope", "heavy", "asking", "edge", "divides"]
         .map(|key| document.entry::<PatternEntry>(key, "pattern", faults));
     let open = document.entry::<PatternEntry>("open", "pattern", faults);
     let senses = document.entries::<SenseEntry>("sense", "sense", faults);
     let subjects = document.entries::<SubjectEntry>("subject", "subject", faults);
+    let [weather, slope, heavy, asking, edge, divides] = named.map(|entry| entry.and_then(|entry| of_words(&entry, faults)));
+    let split = document.entry::<PatternEntry>("split", "pattern", faults);
     document.close("what its head says", faults);
-    let [weather, slope, heavy, asking, edge] = named.map(|entry| entry.and_then(|entry| of_words(&entry, faults)));
     let unless = open.as_ref().and_then(|entry| Some((entry, entry.value.unless.as_ref()?)));
     let unless = unless.and_then(|(entry, unless)| pattern(unless.get_ref(), entry.at(unless), faults));
     Some(Lexicon {
@@ -121,6 +122,8 @@ fn read_file(file: &BookFile, faults: &mut Faults) -> Option<Lexicon> {
         slope: slope?,
         heavy: heavy?,
         edge: edge?,
+        divides: divides?,
+        split: split.and_then(|entry| pattern(entry.value.pattern.get_ref(), entry.place, faults))?,
         open: open.and_then(|entry| pattern(entry.value.pattern.get_ref(), entry.place, faults))?,
         unless: unless?,
         asking: asking?,
@@ -144,7 +147,7 @@ fn words_of(entry: JoiningEntry) -> Joining {
         ratio: entry.ratio,
         by: words(&entry.by),
         apart: words(&entry.apart),
-        leads: words(&entry.leads),
+        after_inch: words(&entry.after_inch),
         ordinal: words(&entry.ordinal),
     }
 }
