@@ -328,6 +328,8 @@ impl Chat {
     fn guide(&self) -> Guide<'_> {
         Guide {
             handbook: &self.book.handbook,
+            today: lapwise::units::Day::from_seconds(0),
+            earlier: None,
             script: &self.book.script,
             words: &self.book.words,
             topics: &self.book.topics,

@@ -140,10 +140,7 @@ impl Papers<'_> {
         let facts = facts_in_words(&self.guide, self.session, &self.voice);
         let order =
             PackOrder { facts: &facts, date: &self.date, language: self.voice.language, paper: Paper::A4 };
-        self.pdf(
-            "roof-pack.pdf",
-            &pack::document(plan, &self.captions().on_paper(), order),
-        )
+        self.pdf("roof-pack.pdf", &pack::document(plan, &self.captions().on_paper(), order))
     }
 
     fn supplier_sheet(&self, plan: &Plan) -> Vec<Attachment> {

@@ -42,11 +42,8 @@ impl<S: Store> App<S> {
     /// Keeps the plan that stands after a turn, before the turn itself is kept: an event never names what is not there.
     pub(super) async fn keep_plan(&self, chat: &ChatId, thought: &Thought) -> Result<(), AppError> {
         let Some(plan) = &thought.plan else { return Ok(()) };
-        let other = Other {
-            name: name_of(chat, &plan.made),
-            owner: Some(chat.clone()),
-            value: kept::write(plan)?,
-        };
+        let other =
+            Other { name: name_of(chat, &plan.made), owner: Some(chat.clone()), value: kept::write(plan)? };
         Ok(self.store.put_other(other).await?)
     }
 

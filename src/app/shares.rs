@@ -9,8 +9,8 @@ use sha2::{Digest, Sha256};
 
 use super::{App, AppError, Shows, Thought};
 use crate::channel::supplier::{Answered, Mark, Sheet, SheetLine};
-use crate::conversation::interview::{Standing, standing};
 use crate::conversation::event::{Event, Quoted, Stock};
+use crate::conversation::interview::{Standing, standing};
 use crate::conversation::quoted;
 use crate::conversation::saying::Voice;
 use crate::conversation::session::Session;

@@ -108,7 +108,8 @@ impl Book {
                 let coverings = goods.catalogue.sheets.iter().map(|sheet| sheet.covering.as_str()).collect();
                 rules::bands::check(&read, &coverings, faults);
                 goods::check(goods, &read.book, faults);
-                let fingerprint = day.map_or_else(|| planned.clone(), |day| files::fingerprint_on(&planned, day));
+                let fingerprint =
+                    day.map_or_else(|| planned.clone(), |day| files::fingerprint_on(&planned, day));
                 let version = Version::of_book(fingerprint);
                 let catalogue = goods.catalogue.clone();
                 editions.push((day, Handbook { rules: read.book.clone(), catalogue, version }));

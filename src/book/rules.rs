@@ -112,7 +112,8 @@ impl<'f> AllRules<'f> {
         let mut worth = |of: &str, wanted: Doubtful| {
             let said = doubts.iter().find(|dated| dated.entry.0 == wanted).map(|dated| dated.entry.1.clone());
             said.unwrap_or_else(|| {
-                let what = format!("no rule says what `{of}` is worth: add a [[doubt]] with `of = \"{of}\"`.");
+                let what =
+                    format!("no rule says what `{of}` is worth: add a [[doubt]] with `of = \"{of}\"`.");
                 faults.missing_from("rules", what);
                 DoubtBand { angle: Angle::ZERO, length_per_mille: 0, source: String::new() }
             })
@@ -133,11 +134,6 @@ impl<'f> AllRules<'f> {
             places: rules.iter().map(|dated| dated.place).collect(),
             pace_places: paces.iter().map(|dated| dated.place).collect(),
         }
-    }
-
-    /// Every rule of every day, with its place.
-    pub(super) fn every(&self) -> impl Iterator<Item = (&Rule, Place<'f>)> {
-        self.rules.iter().map(|dated| (&dated.entry, dated.place))
     }
 }
 

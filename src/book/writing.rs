@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::fault::{Faults, Place};
 use crate::roofing::roof::FactKey;
-use crate::units::{Day, Angle, Currency, Length, Mass, Money};
+use crate::units::{Angle, Currency, Day, Length, Mass, Money};
 
 /// A number of millimetres.
 pub(super) fn length(mm: f64, place: Place<'_>, faults: &mut Faults) -> Length {
@@ -84,9 +84,4 @@ pub(super) fn meant<'k>(word: &str, known: impl Iterator<Item = &'k str> + Clone
         Some((likeness, nearest)) if likeness >= 0.8 => format!("Did you mean `{nearest}`?"),
         Some(_) | None => format!("It may be {}.", known.collect::<Vec<_>>().join(", ")),
     }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::is_date;
 }

@@ -17,7 +17,6 @@ use lapwise::export::supplier::SupplierSheet;
 use lapwise::render;
 use lapwise::roofing::plan::Plan;
 
-
 /// As wide as a page shows it sharp.
 const PICTURE_WIDTH: u32 = 1_600;
 

@@ -12,7 +12,7 @@ use lapwise::roofing::plan::{self, Unplanned};
 use lapwise::roofing::roof::Facts;
 use lapwise::units::reading::{Context, read as read_measurement};
 
-use super::{today, AskArguments, BookArguments, Form, PlanArguments, ReadArguments, open_book, print};
+use super::{AskArguments, BookArguments, Form, PlanArguments, ReadArguments, open_book, print, today};
 
 /// Prints the verdict on one measurement.
 pub(super) fn read(arguments: &ReadArguments) -> anyhow::Result<ExitCode> {

@@ -58,7 +58,9 @@ pub fn plan_json(plan: &Plan, handbook: &Handbook, voice: &Voice<'_>) -> serde_j
 /// What a plan follows from: equal hashes are equal plans. The day is no part of it, for the book is that of the day.
 fn input_hash(plan: &Plan) -> String {
     let mut hasher = Sha256::new();
-    for part in [facts_json(&plan.facts).to_string(), plan.made.by.book.clone(), plan.made.by.planner.to_string()] {
+    for part in
+        [facts_json(&plan.facts).to_string(), plan.made.by.book.clone(), plan.made.by.planner.to_string()]
+    {
         hasher.update(part.as_bytes());
         hasher.update(b"\n");
     }

@@ -40,15 +40,25 @@ enum Versioned {
 #[serde(rename_all = "snake_case", tag = "event")]
 enum V1 {
     Greeted,
-    Asked { fact: String },
+    Asked {
+        fact: String,
+    },
     Missed,
-    Answered { answers: Vec<StoredAnswer> },
+    Answered {
+        answers: Vec<StoredAnswer>,
+    },
     Suspected,
-    Declined { fact: String },
-    Offered { options: Vec<StoredOffer> },
+    Declined {
+        fact: String,
+    },
+    Offered {
+        options: Vec<StoredOffer>,
+    },
     Reviewed,
     AskedWhatToChange,
-    Reopened { fact: String },
+    Reopened {
+        fact: String,
+    },
     Planned {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         made: Option<StoredMade>,
@@ -62,17 +72,34 @@ enum V1 {
     AskedToDelete,
     Restarted,
     KeptGoing,
-    UnitsSeen { usual: StoredUnits, chosen: bool },
-    AskedToShare { days: u16 },
-    Shared { days: u16 },
+    UnitsSeen {
+        usual: StoredUnits,
+        chosen: bool,
+    },
+    AskedToShare {
+        days: u16,
+    },
+    Shared {
+        days: u16,
+    },
     Revoked,
-    Quoted { lines: Vec<StoredQuote> },
+    Quoted {
+        lines: Vec<StoredQuote>,
+    },
     WorkStarted,
-    StepDone { step: String },
-    Counted { counts: Vec<StoredTally> },
-    Paused { stop: String },
+    StepDone {
+        step: String,
+    },
+    Counted {
+        counts: Vec<StoredTally>,
+    },
+    Paused {
+        stop: String,
+    },
     Proposed(StoredChange),
-    Accepted { undone: Vec<String> },
+    Accepted {
+        undone: Vec<String>,
+    },
     LeftAsItWas,
 }
 

@@ -61,7 +61,7 @@ fn pack(plan: &Plan, english: &English, paper: Paper) -> Vec<u8> {
     let facts =
         [("Slope".to_owned(), "25°".to_owned()), ("Rafters & boards <sound>".to_owned(), "Yes".to_owned())];
     let order = PackOrder { facts: &facts, date: "2026-11-25", language: "en", paper };
-    pdf::write(&pack::document(plan, &english.0.handbook, english, order)).unwrap()
+    pdf::write(&pack::document(plan, english, order)).unwrap()
 }
 
 fn has_in_order(text: &str, parts: &[String]) {

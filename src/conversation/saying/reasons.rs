@@ -3,8 +3,8 @@
 use super::asking::fact_note;
 use super::{Draft, report};
 use crate::conversation::Guide;
-use crate::roofing::note::{Arg, Note};
 use crate::roofing::findings::Reason;
+use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::{Finding, Plan, limit_arg, requirement_word};
 use crate::roofing::rules::{Limit, Requirement};
 

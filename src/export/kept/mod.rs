@@ -42,18 +42,51 @@ pub fn read(bytes: &[u8]) -> Option<Plan> {
 }
 
 fields!(PlanParts {
-    facts, site, slopes, edges, finials, sharing, materials, cautions, findings, catalogue, demo, made, goods,
+    facts,
+    site,
+    slopes,
+    edges,
+    finials,
+    sharing,
+    materials,
+    cautions,
+    findings,
+    catalogue,
+    demo,
+    made,
+    goods,
 });
 fields!(Made { by, day, facts });
 fields!(Version { book, planner });
 fields!(Site {
-    form, slopes, length, lean, base, timber_spacing, wall_top, wall_sides, wind_from, insulation, sheet,
+    form,
+    slopes,
+    length,
+    lean,
+    base,
+    timber_spacing,
+    wall_top,
+    wall_sides,
+    wind_from,
+    insulation,
+    sheet,
 });
 fields!(SlopeSite { pitch, rafter_length });
 fields!(Sharing { alone, at_least });
 fields!(Materials { lines, tools, covering_mass, area, mass_per_m2, price });
 fields!(MaterialLine {
-    item, name, purpose, unit, needed, spare, spare_rule, pack, packs, left_over, mass, price,
+    item,
+    name,
+    purpose,
+    unit,
+    needed,
+    spare,
+    spare_rule,
+    pack,
+    packs,
+    left_over,
+    mass,
+    price,
 });
 fields!(Caution { rule, phase, note });
 fields!(Finding { id, kind, slope, note, requirement, reasons, source });

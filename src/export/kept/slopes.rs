@@ -11,9 +11,29 @@ use crate::roofing::layout::{
 };
 
 fields!(SlopePlan {
-    requirements, support, covered_width, rafter_length, eaves_overhang, verge_overhang, far_verge_overhang,
-    end_lap, side_lap, lines, courses, columns, staggered, start_from, cuts, fixings, nail, nail_length,
-    nail_bite, purlin_timber, purlin_pieces, screws, deck_boards,
+    requirements,
+    support,
+    covered_width,
+    rafter_length,
+    eaves_overhang,
+    verge_overhang,
+    far_verge_overhang,
+    end_lap,
+    side_lap,
+    lines,
+    courses,
+    columns,
+    staggered,
+    start_from,
+    cuts,
+    fixings,
+    nail,
+    nail_length,
+    nail_bite,
+    purlin_timber,
+    purlin_pieces,
+    screws,
+    deck_boards,
 });
 fields!(Line { y, kind });
 fields!(Course { from, to, top_is_lapped });

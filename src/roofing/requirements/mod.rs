@@ -240,11 +240,7 @@ impl Heard {
     }
 
     /// Every rule's say on a requirement, the deciding one first.
-    pub(in crate::roofing) fn reasons(
-        &self,
-        requirement: Requirement,
-        book: &Handbook,
-    ) -> Vec<Reason> {
+    pub(in crate::roofing) fn reasons(&self, requirement: Requirement, book: &Handbook) -> Vec<Reason> {
         let said = self.requirements.contributions(requirement).iter();
         let mut reasons: Vec<Reason> =
             said.filter_map(|one| Reason::of(one, &self.facts, &book.rules)).collect();

@@ -15,4 +15,4 @@ pub use evaluate::{Contribution, Outcome, Requirements, evaluate};
 pub use pace::Pace;
 pub use requirement::{Limit, Requirement, Support};
 pub use rule::{Condition, DoubtBand, Effect, Handover, Phase, Rule, RuleBook, Source};
-pub use step_kind::StepKind;
+pub use step_kind::{Layer, StepKind};
