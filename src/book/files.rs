@@ -112,6 +112,7 @@ macro_rules! shipped {
 /// Every file of the shipped book. A file that is added to `dialogs/` is added here; a test compares.
 const SHIPPED: &[(&str, &str)] = shipped![
     "catalogue/boards.toml",
+    "catalogue/coverings.toml",
     "catalogue/edges.toml",
     "catalogue/fixings.toml",
     "catalogue/range.toml",

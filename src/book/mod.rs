@@ -105,8 +105,7 @@ impl Book {
             let read = rules.on(day, faults);
             script::check_safety(&script, &read.book, faults);
             if let Some(goods) = &goods {
-                let coverings = goods.catalogue.sheets.iter().map(|sheet| sheet.covering.as_str()).collect();
-                rules::bands::check(&read, &coverings, faults);
+                rules::bands::check(&read, &goods.catalogue.coverings, faults);
                 goods::check(goods, &read.book, faults);
                 let fingerprint =
                     day.map_or_else(|| planned.clone(), |day| files::fingerprint_on(&planned, day));

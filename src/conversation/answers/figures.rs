@@ -3,7 +3,7 @@
 use crate::conversation::answers::Roof;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::SlopePlan;
-use crate::roofing::roof::FactKey;
+use crate::roofing::roof::{FactKey, covering};
 use crate::roofing::rules::{Condition, Effect, Limit, Requirement, Rule};
 use crate::units::{Angle, Length};
 
@@ -19,11 +19,9 @@ pub(super) struct Band {
 }
 
 impl Roof<'_> {
-    /// The rules that speak for the person's sheet, or for the first one in the catalogue.
+    /// The rules that speak for the person's sheet; while several coverings may be meant, those for all of them.
     fn rules(&self) -> impl Iterator<Item = &Rule> {
-        let covering = self.plan.map(|plan| plan.site.sheet.covering.as_str());
-        let covering =
-            covering.or_else(|| self.book.catalogue.sheets.first().map(|sheet| sheet.covering.as_str()));
+        let covering = covering(self.facts, self.book).map(|covering| covering.id.as_str());
         self.book
             .rules
             .rules

@@ -11,7 +11,7 @@ use crate::conversation::script::{Question, ScriptChoice};
 use crate::conversation::session::Session;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::Handbook;
-use crate::roofing::roof::{FactKey, FactKind, FactValue};
+use crate::roofing::roof::{FactKey, FactKind, FactValue, own_sheets};
 use crate::roofing::rules::{Condition, Effect, Limit, Requirement};
 use crate::units::reading::{Amount, Boundary, Context, Reading, Verdict, Why, WhyFigure, WrittenUnit, read};
 use crate::units::{Angle, Length, Measured, Quantity, UsualUnit};
@@ -311,7 +311,13 @@ fn read_sheet(guide: &Guide<'_>, fact: FactKey, text: &str) -> Reply {
         return Reply::Value(chosen(fact, &sheet.item.id));
     }
     if OWN_SHEET.as_ref().is_some_and(|own| own.is_match(&typed)) {
-        return Reply::Value(chosen(fact, "label"));
+        // Of which covering an own sheet is must be said too, where there are several.
+        let own = own_sheets(&guide.handbook.catalogue);
+        let named = own.iter().find(|(_, covering)| typed.contains(&covering.name.to_lowercase()));
+        return match (own.as_slice(), named) {
+            ([(only, _)], _) | (_, Some((only, _))) => Reply::Value(chosen(fact, only)),
+            _ => Reply::Silent,
+        };
     }
     match sheets.first() {
         Some(sheet) if FIRST_SHEET.as_ref().is_some_and(|first| first.is_match(&typed)) => {

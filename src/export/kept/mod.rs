@@ -68,8 +68,7 @@ fields!(Site {
     wall_top,
     wall_sides,
     wind_from,
-    insulation,
-    sheet,
+    insulation, sheet, covering,
 });
 fields!(SlopeSite { pitch, rafter_length });
 fields!(Sharing { alone, at_least });

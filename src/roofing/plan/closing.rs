@@ -36,7 +36,8 @@ fn piece_for<'a>(edge: EdgeUse, index: usize, site: &Site, book: &'a Handbook) -
         let (a, b) = piece.pitch;
         pitches().all(|pitch| (a.min(b)..=a.max(b)).contains(&pitch))
     };
-    book.catalogue.edges.iter().filter(|piece| piece.edge == edge).find(suits)
+    let made_for = |piece: &&EdgePiece| piece.edge == edge && piece.covering == site.covering.id;
+    book.catalogue.edges.iter().filter(made_for).find(suits)
 }
 
 /// Every run of pieces, the finials, and what the catalogue has no piece for.
@@ -61,7 +62,8 @@ pub(super) fn close_edges(
                 pieces: pieces_along(run, piece.length, piece.lap),
                 own_fixings,
             }),
-            None => findings.push(no_piece(edge, slope)),
+            None if site.covering.edges.contains(&edge) => findings.push(no_piece(edge, slope)),
+            None => {}
         };
     for (index, plan) in slopes.iter().enumerate() {
         let eaves_to_top = plan.rafter_length + plan.eaves_overhang;
@@ -81,6 +83,7 @@ pub(super) fn close_edges(
     // A finial closes each free end of a ridge.
     let finials = match site.form {
         Form::SingleSlope => 0,
+        Form::TwoSlopes if !site.covering.finials => 0,
         Form::TwoSlopes => 2 - i64::try_from(site.walls_of(0).len()).unwrap_or(0),
     };
     (runs, finials, findings)

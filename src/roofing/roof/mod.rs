@@ -11,5 +11,5 @@ pub use contradictions::{Contradiction, contradictions};
 pub use lean::lean;
 pub use site::{Base, Form, Hand, Missing, Site, SlopeSite, Unready};
 pub use slips::Slip;
-pub(in crate::roofing) use survey::covering;
-pub use survey::{OWN_SHEET, known_deck, known_pitches};
+pub(in crate::roofing) use survey::like;
+pub use survey::{OWN_SHEET, covering, is_own_sheet, known_deck, known_pitches, own_sheets};

@@ -1,7 +1,7 @@
 //! The roof the facts describe: typed, complete, and free of contradictions or not built at all.
 
 use super::{Contradiction, FactKey};
-use crate::roofing::catalogue::Sheet;
+use crate::roofing::catalogue::{Covering, Sheet};
 use crate::units::{Angle, Length, Measured};
 
 /// How many slopes.
@@ -67,6 +67,8 @@ pub struct Site {
     pub insulation: bool,
     /// The sheet as bought.
     pub sheet: Sheet,
+    /// What it is of.
+    pub covering: Covering,
 }
 
 /// The facts that must still be asked for before a site can be built, in asking order.

@@ -3,13 +3,30 @@
 use super::lean::lean;
 use super::site::{Base, Form, Hand, Missing, Site, SlopeSite, Unready};
 use super::{FactKey, Facts, contradictions};
-use crate::roofing::catalogue::{Item, Sheet};
+use crate::roofing::catalogue::{Catalogue, Covering, Item, Sheet};
 use crate::roofing::handbook::Handbook;
 use crate::roofing::rules::{Limit, Requirement, evaluate};
 use crate::units::{Angle, Doubt, Length, Measured};
 
-/// The sheet id that says: the person reads their own sheet's label.
+/// The sheet id that says: the person reads their own sheet's label. Where there are several coverings the id of its
+/// own follows, as `label-corrugated_bitumen`: nobody's sheet is taken to be of one without a word.
 pub const OWN_SHEET: &str = "label";
+
+/// The ids for own sheets, each with what it is of.
+pub fn own_sheets(catalogue: &Catalogue) -> Vec<(String, &Covering)> {
+    match catalogue.only_covering() {
+        Some(only) => vec![(OWN_SHEET.to_owned(), only)],
+        None => {
+            let coverings = catalogue.coverings.iter();
+            coverings.map(|covering| (format!("{OWN_SHEET}-{}", covering.id), covering)).collect()
+        }
+    }
+}
+
+/// Whether a sheet id says: the person's own.
+pub fn is_own_sheet(id: &str) -> bool {
+    id.strip_prefix(OWN_SHEET).is_some_and(|rest| rest.is_empty() || rest.starts_with('-'))
+}
 
 impl Site {
     /// The roof that the facts describe.
@@ -45,6 +62,8 @@ fn build(facts: &Facts, book: &Handbook) -> Result<Site, FactKey> {
             vec![front, SlopeSite { pitch, rafter_length }]
         }
     };
+    let sheet = sheet(facts, book).ok_or(FactKey::Sheet)?;
+    let covering = book.catalogue.covering(&sheet.covering).cloned().ok_or(FactKey::Sheet)?;
     Ok(Site {
         form,
         slopes,
@@ -65,7 +84,8 @@ fn build(facts: &Facts, book: &Handbook) -> Result<Site, FactKey> {
             _ => None,
         },
         insulation: facts.choice(FactKey::Insulation) == Some("yes"),
-        sheet: sheet(facts, book).ok_or(FactKey::Sheet)?,
+        sheet,
+        covering,
     })
 }
 
@@ -82,8 +102,9 @@ fn missing(facts: &Facts, book: &Handbook) -> Vec<FactKey> {
 
 fn needed(key: FactKey, facts: &Facts, book: &Handbook) -> bool {
     if facts.get(key).is_some() {
-        // A sheet that the catalogue no longer lists is asked for again.
-        return key == FactKey::Sheet && sheet(facts, book).is_none() && !own_sheet(facts);
+        // A sheet that the catalogue no longer lists is asked for again, and one of which nobody knows what it is of.
+        let unknown = || sheet(facts, book).is_none() && !own_sheet(facts);
+        return key == FactKey::Sheet && (unknown() || covering(facts, book).is_none());
     }
     match key {
         FactKey::CoveringNow
@@ -218,22 +239,31 @@ fn base(facts: &Facts) -> Result<Base, FactKey> {
 /// Whether purlins may have to go over the deck, so that insulation could lie between them.
 fn thin_deck(facts: &Facts, book: &Handbook) -> bool {
     let Some(deck) = facts.length(FactKey::DeckThickness).filter(|_| on_deck(facts)) else { return false };
-    let covering = covering(facts, book);
-    let outcome = evaluate(&book.rules, covering.as_deref(), facts);
+    let Some(covering) = covering(facts, book) else { return false };
+    if !covering.on_deck {
+        return true;
+    }
+    let outcome = evaluate(&book.rules, Some(&covering.id), facts);
     let least = outcome.requirements.deciding(Requirement::MinDeckThickness).map(|decides| decides.limit);
     matches!(least, Some(Limit::Length(least)) if book.rules.length_band(deck).0 < least)
 }
 
-/// The covering whose rules hold: the chosen sheet's, or the first sheet's while none is chosen.
-pub(in crate::roofing) fn covering(facts: &Facts, book: &Handbook) -> Option<String> {
-    let chosen = facts.choice(FactKey::Sheet);
-    let sheets = &book.catalogue.sheets;
-    let listed = sheets.iter().find(|sheet| Some(sheet.item.id.as_str()) == chosen);
-    listed.or(sheets.first()).map(|sheet| sheet.covering.clone())
+/// The covering whose rules hold: that of the sheet that was named, or the only one there is. While several may be
+/// meant, none holds: no roof is refused by the rules of another covering.
+pub fn covering<'b>(facts: &Facts, book: &'b Handbook) -> Option<&'b Covering> {
+    let catalogue = &book.catalogue;
+    let Some(chosen) = facts.choice(FactKey::Sheet) else { return catalogue.only_covering() };
+    if is_own_sheet(chosen) {
+        return own_sheets(catalogue).into_iter().find(|(id, _)| id == chosen).map(|(_, covering)| covering);
+    }
+    match catalogue.sheets.iter().find(|sheet| sheet.item.id == chosen) {
+        Some(sheet) => catalogue.covering(&sheet.covering),
+        None => catalogue.only_covering(),
+    }
 }
 
 fn own_sheet(facts: &Facts) -> bool {
-    facts.choice(FactKey::Sheet) == Some(OWN_SHEET)
+    facts.choice(FactKey::Sheet).is_some_and(is_own_sheet)
 }
 
 fn sheet(facts: &Facts, book: &Handbook) -> Option<Sheet> {
@@ -242,15 +272,14 @@ fn sheet(facts: &Facts, book: &Handbook) -> Option<Sheet> {
         let id = facts.choice(FactKey::Sheet)?;
         return sheets.iter().find(|sheet| sheet.item.id == id).cloned();
     }
-    // The label says how large the sheet is; how it may be cut and laid is the demo sheet's for want of better.
-    let like = sheets.first()?;
+    let like = like(facts, book)?;
     let corrugations = facts.count(FactKey::SheetCorrugations)?;
     let corrugation_pitch = facts.length(FactKey::SheetWidth)?.value / corrugations;
     let length = facts.length(FactKey::SheetLength)?.value;
     let width = corrugation_pitch * corrugations;
     let mass = like.item.mass.share(length.by(width), like.length.by(like.width));
     Some(Sheet {
-        item: Item { id: OWN_SHEET.to_owned(), name: String::new(), pack: 1, mass, price: None },
+        item: Item { id: facts.choice(FactKey::Sheet)?.to_owned(), name: String::new(), pack: 1, mass, price: None },
         length,
         width,
         corrugations,
@@ -258,4 +287,11 @@ fn sheet(facts: &Facts, book: &Handbook) -> Option<Sheet> {
         corrugation_height: facts.length(FactKey::CorrugationHeight)?.value,
         ..like.clone()
     })
+}
+
+/// The label says how large an own sheet is. How it may be cut and laid, and what it weighs, is taken from the first
+/// sheet of the same covering, and the plan says so.
+pub(in crate::roofing) fn like<'b>(facts: &Facts, book: &'b Handbook) -> Option<&'b Sheet> {
+    let covering = covering(facts, book).filter(|_| own_sheet(facts))?;
+    book.catalogue.sheets.iter().find(|sheet| sheet.covering == covering.id)
 }

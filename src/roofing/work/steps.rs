@@ -63,6 +63,7 @@ fn strip(plan: &Plan) -> Option<WorkStep> {
 
 fn ridge(plan: &Plan) -> Option<WorkStep> {
     let run = plan.edges.iter().find(|run| run.edge == EdgeUse::Ridge)?;
+    let held_by = plan.slopes.first().map_or(Goods::Nails, |slope| Goods::of_fastener(slope.fixed_by));
     let nails = plan.slopes.iter().flat_map(|slope| &slope.fixings);
     let nails = whole(nails.filter(|fixing| fixing.through_edge_piece).count()) + run.own_fixings;
     let note = Note::new("work-ridge")
@@ -70,7 +71,7 @@ fn ridge(plan: &Plan) -> Option<WorkStep> {
         .length("lap", run.lap)
         .with("nails", Arg::Count(nails));
     Some(WorkStep {
-        uses: used([(Goods::Ridge, run.pieces), (Goods::Nails, nails)]),
+        uses: used([(Goods::Ridge, run.pieces), (held_by, nails)]),
         amount: run.pieces,
         ..with_figures(StepKind::Ridge, run_figures(run), note)
     })
@@ -346,7 +347,7 @@ impl OnSlope<'_> {
             .size("nail", slope.nail_length);
         let place = xs.iter().copied().sum::<Length>().um();
         let figures = vec![line.y.um(), slope.nail_length.um(), count, place];
-        self.push(StepKind::Nails, figures, note, used([(Goods::Nails, count)]), count);
+        self.push(StepKind::Nails, figures, note, used([(Goods::of_fastener(slope.fixed_by), count)]), count);
     }
 
     fn edge(&mut self, edge: EdgeUse, kind: StepKind, message: &str) {
@@ -365,7 +366,7 @@ impl OnSlope<'_> {
             .word("what", message)
             .with("pieces", Arg::Count(pieces))
             .with("nails", Arg::Count(nails));
-        self.push(kind, figures, note, used([(Goods::of_edge(edge), pieces), (Goods::Nails, nails)]), pieces);
+        self.push(kind, figures, note, used([(Goods::of_edge(edge), pieces), (Goods::of_fastener(self.slope.fixed_by), nails)]), pieces);
     }
 }
 
