@@ -9,10 +9,13 @@
     reason = "a test may stop where it stands"
 )]
 
+#[path = "support/books.rs"]
+mod books;
+
 use std::fs;
-use std::path::Path;
 use std::sync::Arc;
 
+use books::edited;
 use lapwise::app::App;
 use lapwise::book::Book;
 use lapwise::conversation::event::Event;
@@ -40,27 +43,6 @@ const CLOSER_PURLINS: (&str, &str, &str) = (
     "max_purlin_spacing_mm = 610, end_lap_mm = 170",
     "max_purlin_spacing_mm = 400, end_lap_mm = 250",
 );
-
-fn copy(from: &Path, to: &Path) {
-    fs::create_dir_all(to).unwrap();
-    for entry in fs::read_dir(from).unwrap().map(|entry| entry.unwrap().path()) {
-        let target = to.join(entry.file_name().unwrap());
-        if entry.is_dir() { copy(&entry, &target) } else { { fs::copy(&entry, target).unwrap(); } }
-    }
-}
-
-/// The shipped book with some of its words changed.
-fn edited(changes: &[(&str, &str, &str)]) -> Book {
-    let place = tempfile::tempdir().unwrap();
-    let dir = place.path().join("dialogs");
-    copy(Path::new("dialogs"), &dir);
-    for (file, from, to) in changes {
-        let text = fs::read_to_string(dir.join(file)).unwrap();
-        assert!(text.contains(from), "{file} has no {from:?} any more");
-        fs::write(dir.join(file), text.replacen(from, to, 1)).unwrap();
-    }
-    Book::load(&dir).unwrap_or_else(|faults| panic!("{faults:?}"))
-}
 
 fn app(book: Book, store: &Arc<MemoryStore>, clock: fn() -> u64) -> App<MemoryStore> {
     App::new(Arc::new(book), Arc::clone(store), clock, "kept-on-this-computer")
@@ -105,7 +87,8 @@ async fn names_of_others(store: &MemoryStore, id: &str) -> Vec<String> {
 
 #[tokio::test]
 async fn a_changed_book_offers_its_plan_and_no_keeps_the_earlier_one_to_the_end() {
-    let (store, calm) = (Arc::new(MemoryStore::new(None).unwrap()), Arc::new(MemoryStore::new(None).unwrap()));
+    let (store, calm) =
+        (Arc::new(MemoryStore::new(None).unwrap()), Arc::new(MemoryStore::new(None).unwrap()));
     let (before, unchanged) = (app(Book::shipped(), &store, noon), app(Book::shipped(), &calm, noon));
     eight_steps(&before, "ann").await;
     eight_steps(&unchanged, "ann").await;
@@ -116,7 +99,13 @@ async fn a_changed_book_offers_its_plan_and_no_keeps_the_earlier_one_to_the_end(
     assert_eq!(said[..went_on.len()], went_on, "the step in hand is that of the earlier plan");
     assert_eq!(said.len(), went_on.len() + 1, "{said:?}");
     let offer = said.last().unwrap();
-    for part in ["The rules I go by have changed", "This still stands", "put right or taken off", "• Buy ", "leave it"] {
+    for part in [
+        "The rules I go by have changed",
+        "This still stands",
+        "put right or taken off",
+        "• Buy ",
+        "leave it",
+    ] {
         assert!(offer.contains(part), "{part}: {offer}");
     }
     let left = say(&after, "ann", "leave it").await.join("\n");

@@ -27,6 +27,7 @@ use crate::export::state::state_json;
 use crate::message::{Attachment, ChatId, Content, Inbound, Say};
 use crate::roofing::note::Note;
 use crate::roofing::plan::{Handbook, Plan};
+use crate::roofing::roof::covering;
 use crate::store::record::{read_event, write_event, write_say};
 use crate::store::{Commit, InboxKey, Revision, Store, StoreError};
 use crate::units::{Day, UsualUnit};
@@ -342,7 +343,7 @@ impl<S: Store> App<S> {
     fn voice(&self, session: &Session) -> Voice<'_> {
         Voice {
             words: &self.book.words,
-            language: &self.language,
+            language: self.book.language(&self.language, covering(session.facts(), self.handbook())),
             units: session.usual().unwrap_or(UsualUnit::M),
         }
     }

@@ -9,11 +9,14 @@ use super::fault::{Faults, Place};
 use super::files::BookFile;
 use super::writing::{angle, date, length, mass, meant, price};
 use crate::roofing::catalogue::{
-    AreaPiece, AreaUse, Catalogue, Covering, EdgePiece, EdgeUse, Fastener, FastenerUse, FixingMethod, Item, Sheet,
-    StockMethod, Timber,
+    AreaPiece, AreaUse, Catalogue, Covering, EdgePiece, EdgeUse, Fastener, FastenerUse, FixingMethod, Item,
+    Sheet, StockMethod, Timber,
 };
 use crate::units::{Currency, Length};
-use entry::{AreaEntry, CoveringEntry, EdgeEntry, FastenerEntry, FinialEntry, Label, RangeEntry, SheetEntry, TimberEntry};
+use entry::{
+    AreaEntry, CoveringEntry, EdgeEntry, FastenerEntry, FinialEntry, Label, RangeEntry, SheetEntry,
+    TimberEntry,
+};
 
 /// The catalogue with the places its entries stand at, for the checks across entries.
 pub(super) struct CatalogueRead<'f> {
@@ -34,7 +37,8 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> Option<Cat
     let range = only(&mut documents, "range", faults);
     let finial = only::<FinialEntry>(&mut documents, "finial", faults);
     let (range, finial) = (range?, finial?);
-    let mut reader = Reader { currency: currency(&range, faults), ids: Vec::new(), coverings: Vec::new(), faults };
+    let mut reader =
+        Reader { currency: currency(&range, faults), ids: Vec::new(), coverings: Vec::new(), faults };
     let finial_item = reader.item(&finial, finial.value.label(), Some(&finial.value.mass_g));
     let mut read =
         CatalogueRead { catalogue: empty(&range.value, finial_item), sheets: Vec::new(), range: range.place };

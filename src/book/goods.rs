@@ -20,10 +20,8 @@ pub(super) fn check(read: &CatalogueRead<'_>, rules: &RuleBook, faults: &mut Fau
     if catalogue.timbers.is_empty() {
         missing("the catalogue has no purlin timber: add a [[timber]].".to_owned());
     }
-    for (usage, name) in [
-        (FastenerUse::DeckScrew, "deck_screw"),
-        (FastenerUse::PurlinScrew, "purlin_screw"),
-    ] {
+    for (usage, name) in [(FastenerUse::DeckScrew, "deck_screw"), (FastenerUse::PurlinScrew, "purlin_screw")]
+    {
         if !catalogue.fasteners.iter().any(|fastener| fastener.usage == usage) {
             missing(format!("the catalogue has no {name}: add a [[fastener]] with `use = \"{name}\"`."));
         }
@@ -54,14 +52,17 @@ pub(super) fn check(read: &CatalogueRead<'_>, rules: &RuleBook, faults: &mut Fau
             }
         }
     }
-    for thickness in catalogue.coverings.iter().filter_map(|covering| no_deck_screw(covering, catalogue, rules)) {
+    for thickness in
+        catalogue.coverings.iter().filter_map(|covering| no_deck_screw(covering, catalogue, rules))
+    {
         let what = format!(
             "no deck screw holds in the first timber through a deck of {} mm with its point inside: add one.",
             thickness.mm()
         );
         faults.at(range, what);
     }
-    for board in catalogue.coverings.iter().filter_map(|covering| thin_deck_board(covering, catalogue, rules)) {
+    for board in catalogue.coverings.iter().filter_map(|covering| thin_deck_board(covering, catalogue, rules))
+    {
         faults.at(range, format!("the deck board `{board}` is too thin to hold the nails."));
     }
 }
@@ -88,7 +89,9 @@ fn no_nail(sheet: &Sheet, catalogue: &Catalogue, rules: &RuleBook) -> Option<Str
     let always = |requirement| always(rules, &sheet.covering, requirement);
     let bite = (always(Requirement::NailBiteMin)?, always(Requirement::NailBiteMax)?);
     let (least, most) = (sheet.corrugation_height + bite.0, sheet.corrugation_height + bite.1);
-    if choose_nail(&catalogue.fasteners, &sheet.covering, sheet.corrugation_height, (bite.0, bite.1)).is_some() {
+    if choose_nail(&catalogue.fasteners, &sheet.covering, sheet.corrugation_height, (bite.0, bite.1))
+        .is_some()
+    {
         return None;
     }
     Some(format!(
@@ -129,13 +132,12 @@ fn laps_too_far(sheet: &Sheet, rules: &RuleBook) -> impl Iterator<Item = String>
 /// The flattest pitch that may be asked for and that no piece of this edge fits.
 fn no_edge_piece(sheet: &Sheet, edge: EdgeUse, catalogue: &Catalogue, rules: &RuleBook) -> Option<Angle> {
     let (_, steepest) = Quantity::pitch_band();
-    let mut bands: Vec<(Angle, Angle)> =
-        catalogue
-            .edges
-            .iter()
-            .filter(|piece| piece.edge == edge && piece.covering == sheet.covering)
-            .map(|piece| piece.pitch)
-            .collect();
+    let mut bands: Vec<(Angle, Angle)> = catalogue
+        .edges
+        .iter()
+        .filter(|piece| piece.edge == edge && piece.covering == sheet.covering)
+        .map(|piece| piece.pitch)
+        .collect();
     bands.sort_unstable();
     let mut reached = Angle::from_microdeg(flattest(rules, &sheet.covering));
     let mut fits_reached = false;
@@ -166,11 +168,7 @@ fn no_deck_screw(covering: &Covering, catalogue: &Catalogue, rules: &RuleBook) -
     (thinnest.ceil_mm()..deck.ceil_mm()).map(Length::from_mm).find(|thickness| !suits(*thickness))
 }
 
-fn thin_deck_board<'c>(
-    covering: &Covering,
-    catalogue: &'c Catalogue,
-    rules: &RuleBook,
-) -> Option<&'c str> {
+fn thin_deck_board<'c>(covering: &Covering, catalogue: &'c Catalogue, rules: &RuleBook) -> Option<&'c str> {
     let least = always(rules, &covering.id, Requirement::MinDeckThickness)?;
     let mut boards = catalogue.areas.iter().filter(|area| area.usage == AreaUse::Deck);
     boards.find(|board| board.thickness < least).map(|board| board.item.id.as_str())

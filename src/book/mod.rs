@@ -22,6 +22,7 @@ use std::path::Path;
 use crate::conversation::script::Script;
 use crate::conversation::understanding::Topics;
 use crate::conversation::wording::Words;
+use crate::roofing::catalogue::Covering;
 use crate::roofing::handbook::{Handbook, Version};
 use crate::units::Day;
 
@@ -59,6 +60,14 @@ impl Book {
     pub fn on(&self, day: Day) -> &Handbook {
         let begun = self.editions.iter().rev().find(|(since, _)| since.is_none_or(|since| since <= day));
         begun.map_or(&self.handbook, |(_, handbook)| handbook)
+    }
+
+    /// The language to speak of a covering in: its own variant of one, where the book has that.
+    pub fn language<'b>(&'b self, language: &'b str, covering: Option<&Covering>) -> &'b str {
+        let wording = covering.and_then(|covering| covering.wording.as_deref());
+        let variant = wording.map(|wording| format!("{language}-{wording}"));
+        let known = variant.and_then(|variant| self.words.languages().find(|known| *known == variant));
+        known.unwrap_or(language)
     }
 
     /// Reads the book in a folder and checks it whole.

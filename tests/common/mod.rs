@@ -6,7 +6,8 @@
 #![expect(clippy::expect_used, clippy::panic, reason = "only tests build with this")]
 
 use lapwise::roofing::catalogue::{
-    AreaPiece, AreaUse, Catalogue, EdgePiece, EdgeUse, Fastener, FastenerUse, Item, Sheet, Timber,
+    AreaPiece, AreaUse, Catalogue, Covering, EdgePiece, EdgeUse, Fastener, FastenerUse, FixingMethod, Item,
+    Sheet, StockMethod, Timber,
 };
 use lapwise::roofing::plan::{Handbook, Version};
 use lapwise::roofing::roof::{FactKey, FactKind, FactValue, Facts};
@@ -173,6 +174,7 @@ fn fastener(usage: FastenerUse, name: &str, length: i64) -> Fastener {
     Fastener {
         item: item(&format!("{name}-{length}"), 100, 5, 1_200),
         usage,
+        covering: (usage == FastenerUse::SheetNail).then(|| "corrugated_bitumen".to_owned()),
         length: mm(length),
         diameter: mm(3),
     }
@@ -182,6 +184,7 @@ fn edge(edge: EdgeUse, name: &str, lap: i64, wing: i64) -> EdgePiece {
     let pitch = (Angle::from_deg(5), Angle::from_deg(60));
     EdgePiece {
         item: item(name, 1, 1_500, 1_000),
+        covering: "corrugated_bitumen".to_owned(),
         edge,
         length: mm(1_000),
         lap: mm(lap),
@@ -203,6 +206,23 @@ fn catalogue() -> Catalogue {
         version: "demo-1".to_owned(),
         demo: true,
         prices_from: "2026-11-25".to_owned(),
+        coverings: vec![Covering {
+            id: "corrugated_bitumen".to_owned(),
+            name: "corrugated bitumen".to_owned(),
+            fixing: FixingMethod::NailThroughCrown,
+            stock: StockMethod::CutFromStock,
+            on_deck: true,
+            edges: vec![
+                EdgeUse::Ridge,
+                EdgeUse::TopEdge,
+                EdgeUse::Verge,
+                EdgeUse::WallTop,
+                EdgeUse::WallSide,
+                EdgeUse::EavesFiller,
+            ],
+            finials: true,
+            wording: None,
+        }],
         sheets: vec![
             demo_sheet(),
             Sheet { item: item("staggered-sheet", 1, 6_000, 1_400), stagger: true, ..demo_sheet() },

@@ -23,8 +23,14 @@ pub(in crate::book) fn check(read: &RulesRead<'_>, coverings: &[Covering], fault
         }
         let decked = Effect::Require(Requirement::Support, Limit::Support(Support::FullDeck));
         for (rule, place) in read.book.rules.iter().zip(&read.places) {
-            if !covering.on_deck && rule.covering.as_ref() == Some(&covering.id) && rule.then.contains(&decked) {
-                let what = format!("`{}` cannot lie on a deck (`on_deck = false`), so no rule may ask for one.", covering.id);
+            if !covering.on_deck
+                && rule.covering.as_ref() == Some(&covering.id)
+                && rule.then.contains(&decked)
+            {
+                let what = format!(
+                    "`{}` cannot lie on a deck (`on_deck = false`), so no rule may ask for one.",
+                    covering.id
+                );
                 faults.at(*place, what);
             }
         }

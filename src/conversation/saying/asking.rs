@@ -132,7 +132,8 @@ fn buttons(guide: &Guide<'_>, question: &Question) -> Vec<Button> {
             let sheets = guide.handbook.catalogue.sheets.iter();
             let own = own_sheets(&guide.handbook.catalogue);
             let several = own.len() > 1;
-            let own = own.into_iter().map(move |(id, covering)| Button::new(id, own_label(covering, several)));
+            let own =
+                own.into_iter().map(move |(id, covering)| Button::new(id, own_label(covering, several)));
             sheets
                 .map(|sheet| {
                     Button::new(&*sheet.item.id, Note::new("plain-text").text("text", &*sheet.item.name))

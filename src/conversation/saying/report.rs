@@ -411,7 +411,8 @@ fn cut_list(plan: &Plan, index: usize, slope: &SlopePlan, draft: Draft) -> Draft
     }
     for (sheets, (own, for_back)) in groups {
         let as_bought = |length: Length| to_length || length == sheet.length;
-        let whole = matches!(own.as_slice(), [(length, wide)] if as_bought(*length) && *wide == sheet.corrugations);
+        let whole =
+            matches!(own.as_slice(), [(length, wide)] if as_bought(*length) && *wide == sheet.corrugations);
         draft = draft.item(
             Note::new(if whole { "cut-none" } else { "cut-sheets" })
                 .text("sheets", ranges(&sheets))

@@ -2,13 +2,16 @@
 
 use super::codec::{fields, words};
 use crate::roofing::catalogue::{
-    AreaPiece, AreaUse, Catalogue, Covering, EdgePiece, Fastener, FixingMethod, Item, Sheet, StockMethod, Timber,
+    AreaPiece, AreaUse, Catalogue, Covering, EdgePiece, Fastener, FixingMethod, Item, Sheet, StockMethod,
+    Timber,
 };
 
 fields!(Catalogue {
     version,
     demo,
-    prices_from, coverings, sheets,
+    prices_from,
+    coverings,
+    sheets,
     fasteners,
     edges,
     timbers,

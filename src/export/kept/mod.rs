@@ -68,7 +68,9 @@ fields!(Site {
     wall_top,
     wall_sides,
     wind_from,
-    insulation, sheet, covering,
+    insulation,
+    sheet,
+    covering,
 });
 fields!(SlopeSite { pitch, rafter_length });
 fields!(Sharing { alone, at_least });

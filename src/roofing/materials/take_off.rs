@@ -3,7 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::{MaterialLine, Materials, Unit};
-use crate::roofing::catalogue::{AreaPiece, AreaUse, Catalogue, FastenerUse, Item, Sheet, StockMethod, Timber};
+use crate::roofing::catalogue::{
+    AreaPiece, AreaUse, Catalogue, FastenerUse, Item, Sheet, StockMethod, Timber,
+};
 use crate::roofing::laid::{EdgeRun, SlopePlan};
 use crate::roofing::layout::{SupportPlan, bought_lengths, pieces_along};
 use crate::roofing::note::Note;

@@ -3,7 +3,8 @@
 use super::refusals::CATALOGUE;
 use super::{Finding, FindingKind, Handbook, Sharing, SlopePlan};
 use crate::roofing::layout::cutting::{
-    Budget, Cutting, Stock, columns, cut_courses, cut_together, sheets_lower_bound, sheets_lower_bound_together,
+    Budget, Cutting, Stock, columns, cut_courses, cut_together, sheets_lower_bound,
+    sheets_lower_bound_together,
 };
 use crate::roofing::layout::{BoughtSheet, Column, Course, CutPlan, Piece, Rise, Way, cut_staggered};
 use crate::roofing::note::Note;

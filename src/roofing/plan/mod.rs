@@ -70,7 +70,9 @@ fn made(facts: &Facts, book: &Handbook, day: Option<Day>) -> Result<Plan, Unplan
         hearings.push((slope_facts, heard));
     }
     let sharing = match begun.as_mut_slice() {
-        [front, back] if site.covering.stock == StockMethod::CutFromStock => laying::share_offcuts(&mut front.laid, &mut back.laid),
+        [front, back] if site.covering.stock == StockMethod::CutFromStock => {
+            laying::share_offcuts(&mut front.laid, &mut back.laid)
+        }
         _ => None,
     };
     let mut spares = Requirements::default();

@@ -279,7 +279,13 @@ fn sheet(facts: &Facts, book: &Handbook) -> Option<Sheet> {
     let width = corrugation_pitch * corrugations;
     let mass = like.item.mass.share(length.by(width), like.length.by(like.width));
     Some(Sheet {
-        item: Item { id: facts.choice(FactKey::Sheet)?.to_owned(), name: String::new(), pack: 1, mass, price: None },
+        item: Item {
+            id: facts.choice(FactKey::Sheet)?.to_owned(),
+            name: String::new(),
+            pack: 1,
+            mass,
+            price: None,
+        },
         length,
         width,
         corrugations,

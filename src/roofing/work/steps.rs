@@ -366,7 +366,13 @@ impl OnSlope<'_> {
             .word("what", message)
             .with("pieces", Arg::Count(pieces))
             .with("nails", Arg::Count(nails));
-        self.push(kind, figures, note, used([(Goods::of_edge(edge), pieces), (Goods::of_fastener(self.slope.fixed_by), nails)]), pieces);
+        self.push(
+            kind,
+            figures,
+            note,
+            used([(Goods::of_edge(edge), pieces), (Goods::of_fastener(self.slope.fixed_by), nails)]),
+            pieces,
+        );
     }
 }
 
