@@ -23,7 +23,7 @@ pub use refusals::{refusals, stops};
 pub use sound::Plan;
 pub use types::{PlanParts, Sharing, Unplanned};
 pub use work_order::{Step, work_order};
-pub(in crate::roofing) use work_order::{offcuts, square};
+pub(in crate::roofing) use work_order::{offcuts, square, strip};
 
 use crate::roofing::facts::{FactKey, FactValue, Facts};
 use std::sync::Arc;

@@ -2,6 +2,7 @@
 
 use super::{Plan, SlopePlan};
 use crate::roofing::catalogue::EdgeUse;
+use crate::roofing::facts::choices::CoveringNow;
 use crate::roofing::layout::SupportPlan;
 use crate::roofing::note::{Arg, Note, ranges};
 use crate::roofing::roof::{FactKey, Hand};
@@ -54,11 +55,17 @@ fn has(plan: &Plan, edge: EdgeUse, slope: usize) -> bool {
     plan.edges.iter().any(|run| run.edge == edge && run.slope == slope)
 }
 
-fn strip(plan: &Plan) -> Option<Note> {
-    match plan.facts.choice(FactKey::CoveringNow)? {
-        "nothing" => None,
-        "felt" => Some(Note::new("step-keep-or-strip-felt")),
-        _ => Some(Note::new("step-strip")),
+/// What becomes of the old covering.
+pub(in crate::roofing) fn strip(plan: &Plan) -> Option<Note> {
+    match plan.facts.chosen(FactKey::CoveringNow)? {
+        CoveringNow::Nothing => None,
+        CoveringNow::Felt => Some(Note::new("step-keep-or-strip-felt")),
+        CoveringNow::BitumenSheets
+        | CoveringNow::MetalSheets
+        | CoveringNow::TilesOrSlates
+        | CoveringNow::PlasticOrGlass
+        | CoveringNow::GreyCementSheets
+        | CoveringNow::NotSure => Some(Note::new("step-strip")),
     }
 }
 

@@ -4,6 +4,7 @@ use super::lean::lean;
 use super::site::{Base, Form, Hand, Missing, Site, SlopeSite, Unready};
 use super::{FactKey, Facts, contradictions};
 use crate::roofing::catalogue::{Catalogue, Covering, Item, Sheet};
+use crate::roofing::facts::choices::{CoveringNow, RoofForm, Support, WallSide, WindFrom, YesNo};
 use crate::roofing::handbook::Handbook;
 use crate::roofing::rules::{Limit, Requirement, evaluate};
 use crate::units::{Angle, Doubt, Length, Measured};
@@ -71,19 +72,19 @@ fn build(facts: &Facts, book: &Handbook) -> Result<Site, FactKey> {
         lean: front_lean(facts).unwrap_or_default(),
         base: base(facts)?,
         timber_spacing: facts.length(FactKey::TimberSpacing).ok_or(FactKey::TimberSpacing)?,
-        wall_top: form == Form::SingleSlope && facts.choice(FactKey::WallTop) == Some("yes"),
-        wall_sides: match facts.choice(FactKey::WallSide) {
-            Some("left") => vec![Hand::Left],
-            Some("right") => vec![Hand::Right],
-            Some("both") => vec![Hand::Left, Hand::Right],
-            _ => Vec::new(),
+        wall_top: form == Form::SingleSlope && facts.says_yes(FactKey::WallTop),
+        wall_sides: match facts.chosen(FactKey::WallSide).ok_or(FactKey::WallSide)? {
+            WallSide::None => Vec::new(),
+            WallSide::Left => vec![Hand::Left],
+            WallSide::Right => vec![Hand::Right],
+            WallSide::Both => vec![Hand::Left, Hand::Right],
         },
-        wind_from: match facts.choice(FactKey::WindFrom) {
-            Some("left") => Some(Hand::Left),
-            Some("right") => Some(Hand::Right),
-            _ => None,
+        wind_from: match facts.chosen(FactKey::WindFrom).ok_or(FactKey::WindFrom)? {
+            WindFrom::Left => Some(Hand::Left),
+            WindFrom::Right => Some(Hand::Right),
+            WindFrom::Front | WindFrom::Back | WindFrom::NotSure => None,
         },
-        insulation: facts.choice(FactKey::Insulation) == Some("yes"),
+        insulation: facts.says_yes(FactKey::Insulation),
         sheet,
         covering,
     })
@@ -117,9 +118,7 @@ fn needed(key: FactKey, facts: &Facts, book: &Handbook) -> bool {
         | FactKey::WallSide
         | FactKey::WindFrom
         | FactKey::Sheet => true,
-        FactKey::AsbestosTest => {
-            matches!(facts.choice(FactKey::CoveringNow), Some("grey_cement_sheets" | "not_sure"))
-        }
+        FactKey::AsbestosTest => facts.chosen(FactKey::CoveringNow).is_some_and(may_hold_asbestos),
         FactKey::SlopesEqual => form(facts) == Some(Form::TwoSlopes),
         FactKey::PitchBack | FactKey::SlopeLengthBack => slopes_unequal(facts),
         FactKey::Pitch => pitch(facts).is_none() && facts.length(FactKey::Rise).is_none(),
@@ -147,15 +146,28 @@ fn span_leads_on(facts: &Facts) -> bool {
     facts.length(FactKey::Span).is_some() && !slopes_unequal(facts)
 }
 
-fn form(facts: &Facts) -> Option<Form> {
-    match facts.choice(FactKey::Form)? {
-        "single_slope" => Some(Form::SingleSlope),
-        _ => Some(Form::TwoSlopes),
+const fn may_hold_asbestos(covering: CoveringNow) -> bool {
+    match covering {
+        CoveringNow::GreyCementSheets | CoveringNow::NotSure => true,
+        CoveringNow::Nothing
+        | CoveringNow::Felt
+        | CoveringNow::BitumenSheets
+        | CoveringNow::MetalSheets
+        | CoveringNow::TilesOrSlates
+        | CoveringNow::PlasticOrGlass => false,
     }
 }
 
+fn form(facts: &Facts) -> Option<Form> {
+    Some(match facts.chosen(FactKey::Form)? {
+        RoofForm::SingleSlope => Form::SingleSlope,
+        RoofForm::TwoSlopes => Form::TwoSlopes,
+    })
+}
+
 pub(super) fn slopes_unequal(facts: &Facts) -> bool {
-    form(facts) == Some(Form::TwoSlopes) && facts.choice(FactKey::SlopesEqual) == Some("no")
+    let differ = facts.chosen(FactKey::SlopesEqual) == Some(YesNo::No);
+    form(facts) == Some(Form::TwoSlopes) && differ
 }
 
 /// How many slopes share the span, where they share it evenly.
@@ -225,14 +237,19 @@ pub fn known_deck(facts: &Facts) -> Option<Measured<Length>> {
 }
 
 fn on_deck(facts: &Facts) -> bool {
-    matches!(facts.choice(FactKey::Base), Some("boards" | "plywood" | "osb"))
+    facts.chosen(FactKey::Base).is_some_and(|base| match base {
+        Support::Boards | Support::Plywood | Support::Osb => true,
+        Support::Purlins | Support::Rafters => false,
+    })
 }
 
 fn base(facts: &Facts) -> Result<Base, FactKey> {
-    match facts.choice(FactKey::Base).ok_or(FactKey::Base)? {
-        "rafters" => Ok(Base::Rafters),
-        "purlins" => Ok(Base::Purlins),
-        _ => facts.length(FactKey::DeckThickness).map(Base::Deck).ok_or(FactKey::DeckThickness),
+    match facts.chosen(FactKey::Base).ok_or(FactKey::Base)? {
+        Support::Rafters => Ok(Base::Rafters),
+        Support::Purlins => Ok(Base::Purlins),
+        Support::Boards | Support::Plywood | Support::Osb => {
+            facts.length(FactKey::DeckThickness).map(Base::Deck).ok_or(FactKey::DeckThickness)
+        }
     }
 }
 

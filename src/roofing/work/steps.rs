@@ -7,7 +7,7 @@ use crate::roofing::catalogue::EdgeUse;
 use crate::roofing::layout::{Line, LineKind, SupportPlan};
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::{EdgeRun, Plan, SlopePlan};
-use crate::roofing::roof::{FactKey, Hand};
+use crate::roofing::roof::Hand;
 use crate::units::Length;
 
 /// Every step, in the order of work.
@@ -53,12 +53,7 @@ fn with_figures(kind: StepKind, figures: Vec<i64>, note: Note) -> WorkStep {
 }
 
 fn strip(plan: &Plan) -> Option<WorkStep> {
-    let message = match plan.facts.choice(FactKey::CoveringNow)? {
-        "nothing" => return None,
-        "felt" => "step-keep-or-strip-felt",
-        _ => "step-strip",
-    };
-    Some(once(StepKind::Strip, Note::new(message)))
+    Some(once(StepKind::Strip, crate::roofing::plan::strip(plan)?))
 }
 
 fn ridge(plan: &Plan) -> Option<WorkStep> {

@@ -98,3 +98,5 @@ drawing-says-side-lap-nails = Where sheets lap at the side, screw the corrugatio
 drawing-tag-nail = Screw { $length }
 drawing-tag-bite = Screw bites { $bite }
 drawing-says-nail = The screw is { $length } long and bites { $bite } deep.
+advice-nail-point-may-show =
+    The screw goes { $bite } into { $depth } of timber, so a point may show inside. Mind heads, hands and cables below.
