@@ -195,12 +195,16 @@ fn no_roof_is_judged_by_the_rules_of_another_covering() {
     assert!(taken.is_some(), "{:?}", plan.findings);
 }
 
+/// What was typed, or `[id]`: a button that was pressed.
+fn content(said: &str) -> Content {
+    match said.strip_prefix('[').and_then(|rest| rest.strip_suffix(']')) {
+        Some(id) => Content::Choice { prompt: None, id: id.to_owned() },
+        None => Content::Text(said.to_owned()),
+    }
+}
+
 async fn say(app: &App<MemoryStore>, text: &str) -> Vec<String> {
-    let inbound = Inbound {
-        chat: ChatId::new("ann").unwrap(),
-        id: String::new(),
-        content: Content::Text(text.to_owned()),
-    };
+    let inbound = Inbound { chat: ChatId::new("ann").unwrap(), id: String::new(), content: content(text) };
     app.work(&inbound, None, false).await.unwrap().says.into_iter().map(|say| say.text).collect()
 }
 
@@ -223,7 +227,7 @@ async fn a_chat_asks_for_the_sheet_before_what_depends_on_it_and_leads_through_t
     let review = last.join("\n");
     assert!(review.contains("4.5°") && !review.contains("under 5"), "{review}");
     let given = say(&app, "yes").await.join("\n");
-    let parts = say(&app, "show the parts").await.join("\n");
+    let parts = say(&app, "[do-show-materials]").await.join("\n");
     for text in [&given, &parts] {
         assert!(text.contains("screw") && !text.to_lowercase().contains("nail"), "{text}");
         assert!(!text.to_lowercase().contains("bitumen"), "{text}");

@@ -122,6 +122,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "rules/doubt.toml",
     "rules/edges.toml",
     "rules/fixing.toml",
+    "rules/leaflets.toml",
     "rules/pace.toml",
     "rules/safety.toml",
     "rules/slope.toml",

@@ -5,7 +5,7 @@ use super::fault::Faults;
 use super::rules::bands::flattest;
 use crate::roofing::catalogue::{AreaUse, Catalogue, Covering, EdgeUse, FastenerUse, FixingMethod, Sheet};
 use crate::roofing::fixings::{choose_nail, choose_sheet_screw};
-use crate::roofing::roof::Facts;
+use crate::roofing::roof::{FactKey, FactValue, Facts};
 use crate::roofing::rules::{Effect, Limit, Requirement, Rule, RuleBook, evaluate};
 use crate::units::{Angle, Length, Quantity};
 
@@ -114,7 +114,9 @@ fn no_screw(sheet: &Sheet, covering: &Covering, catalogue: &Catalogue, rules: &R
 
 /// The rules whose laps would leave nothing of this sheet showing.
 fn laps_too_far(sheet: &Sheet, rules: &RuleBook) -> impl Iterator<Item = String> {
-    let governs = |rule: &&Rule| rule.covering.as_ref().is_none_or(|covering| *covering == sheet.covering);
+    let mut chosen = Facts::default();
+    chosen.set(FactKey::Sheet, FactValue::Choice(sheet.item.id.clone()));
+    let governs = move |rule: &&Rule| rule.governs(Some(&sheet.covering), &chosen);
     rules.rules.iter().filter(governs).filter_map(|rule| {
         let too_far = rule.then.iter().any(|effect| match effect {
             Effect::Require(Requirement::EndLap, Limit::Length(lap)) => *lap >= sheet.length,

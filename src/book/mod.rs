@@ -114,7 +114,9 @@ impl Book {
             let read = rules.on(day, faults);
             script::check_safety(&script, &read.book, faults);
             if let Some(goods) = &goods {
-                rules::bands::check(&read, &goods.catalogue.coverings, faults);
+                let sheets: Vec<&str> =
+                    goods.catalogue.sheets.iter().map(|sheet| sheet.item.id.as_str()).collect();
+                rules::bands::check(&read, &goods.catalogue.coverings, &sheets, faults);
                 goods::check(goods, &read.book, faults);
                 let fingerprint =
                     day.map_or_else(|| planned.clone(), |day| files::fingerprint_on(&planned, day));

@@ -158,6 +158,7 @@ struct RuleEntry {
     #[serde(default)]
     refuse: bool,
     stop: Option<Spanned<String>>,
+    sheet: Option<String>,
     message: String,
     source: Spanned<String>,
     since: Spanned<String>,
@@ -232,6 +233,7 @@ impl<'f> Reader<'_, 'f> {
         let rule = Rule {
             id: value.id.clone(),
             covering: covering.map(str::to_owned),
+            sheet: value.sheet.clone(),
             when,
             then: effect::read(entry, faults),
             message: value.message.clone(),
@@ -270,6 +272,7 @@ impl<'f> Reader<'_, 'f> {
         let rule = Rule {
             id: value.id.clone(),
             covering: None,
+            sheet: None,
             when: Vec::new(),
             then: Vec::new(),
             message: value.message.clone(),

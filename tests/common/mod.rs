@@ -31,10 +31,28 @@ pub(crate) fn handbook() -> Handbook {
     Handbook { rules: rule_book(), catalogue: catalogue(), version: Version::of_book("tests") }
 }
 
+/// The shipped handbook, its first sheet by the names that the tests give sheets of every kind.
+pub(crate) fn shipped() -> Handbook {
+    static SHIPPED: std::sync::LazyLock<Handbook> = std::sync::LazyLock::new(|| {
+        let mut handbook = lapwise::book::Book::shipped().handbook;
+        let first = handbook.catalogue.sheets.first().expect("a sheet").clone();
+        let called =
+            |id: &str| Sheet { item: Item { id: id.to_owned(), ..first.item.clone() }, ..first.clone() };
+        handbook.catalogue.sheets.extend([
+            called("sheet"),
+            Sheet { stagger: true, ..called("staggered-sheet") },
+            Sheet { extra_side_lap: true, max_extra_lap: mm(60), ..called("lapped-sheet") },
+        ]);
+        handbook
+    });
+    SHIPPED.clone()
+}
+
 fn rule(id: &str, when: Vec<Condition>, then: Vec<Effect>) -> Rule {
     Rule {
         id: id.to_owned(),
         covering: None,
+        sheet: None,
         when,
         then,
         message: format!("rule-{id}"),

@@ -16,7 +16,12 @@ struct Band<'f> {
 }
 
 /// Checks all rules for these coverings.
-pub(in crate::book) fn check(read: &RulesRead<'_>, coverings: &[Covering], faults: &mut Faults) {
+pub(in crate::book) fn check(
+    read: &RulesRead<'_>,
+    coverings: &[Covering],
+    sheets: &[&str],
+    faults: &mut Faults,
+) {
     for covering in coverings {
         for requirement in Requirement::ALL.iter().filter(|requirement| covering.needs(**requirement)) {
             check_requirement(read, &covering.id, *requirement, faults);
@@ -40,6 +45,11 @@ pub(in crate::book) fn check(read: &RulesRead<'_>, coverings: &[Covering], fault
         if let Some(covering) = rule.covering.as_deref().filter(unknown) {
             let what = format!("there is no covering `{covering}`: check the spelling of `covering`.");
             faults.at(*place, what);
+        }
+    }
+    for (rule, place) in read.book.rules.iter().zip(&read.places) {
+        if let Some(sheet) = rule.sheet.as_deref().filter(|sheet| !sheets.contains(sheet)) {
+            faults.at(*place, format!("there is no sheet `{sheet}` whose leaflet this could be from."));
         }
     }
     for fact in FactKey::ALL.iter().filter(|fact| fact.is_safety()) {
@@ -113,8 +123,9 @@ fn excused<'f>(
     joined
 }
 
+/// Whether a rule is for every sheet of a covering: what a leaflet says of one only asks for more.
 fn governs(rule: &Rule, covering: &str) -> bool {
-    rule.covering.as_deref().is_none_or(|own| own == covering)
+    rule.sheet.is_none() && rule.covering.as_deref().is_none_or(|own| own == covering)
 }
 
 fn requires(rule: &Rule, wanted: Requirement, value: Option<Limit>) -> bool {

@@ -22,11 +22,7 @@ impl Roof<'_> {
     /// The rules that speak for the person's sheet; while several coverings may be meant, those for all of them.
     fn rules(&self) -> impl Iterator<Item = &Rule> {
         let covering = covering(self.facts, self.book).map(|covering| covering.id.as_str());
-        self.book
-            .rules
-            .rules
-            .iter()
-            .filter(move |rule| rule.covering.is_none() || rule.covering.as_deref() == covering)
+        self.book.rules.rules.iter().filter(move |rule| rule.governs(covering, self.facts))
     }
 
     /// What the slope bands ask for, the steepest first.

@@ -1,7 +1,9 @@
 //! What is there: the roof that the facts describe, where they agree.
 
 mod contradictions;
+mod form;
 mod lean;
+mod relations;
 mod site;
 mod slips;
 mod survey;

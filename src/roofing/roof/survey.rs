@@ -1,10 +1,11 @@
 //! From facts to a site: what can be worked out is worked out, what cannot is missing.
 
+use super::form::{form, slopes_across, slopes_unequal};
 use super::lean::lean;
 use super::site::{Base, Form, Hand, Missing, Site, SlopeSite, Unready};
 use super::{FactKey, Facts, contradictions};
 use crate::roofing::catalogue::{Catalogue, Covering, Item, Sheet};
-use crate::roofing::facts::choices::{CoveringNow, RoofForm, Support, WallSide, WindFrom, YesNo};
+use crate::roofing::facts::choices::{CoveringNow, Support, WallSide, WindFrom};
 use crate::roofing::handbook::Handbook;
 use crate::roofing::rules::{Limit, Requirement, evaluate};
 use crate::units::{Angle, Doubt, Length, Measured};
@@ -155,26 +156,6 @@ const fn may_hold_asbestos(covering: CoveringNow) -> bool {
         | CoveringNow::MetalSheets
         | CoveringNow::TilesOrSlates
         | CoveringNow::PlasticOrGlass => false,
-    }
-}
-
-fn form(facts: &Facts) -> Option<Form> {
-    Some(match facts.chosen(FactKey::Form)? {
-        RoofForm::SingleSlope => Form::SingleSlope,
-        RoofForm::TwoSlopes => Form::TwoSlopes,
-    })
-}
-
-pub(super) fn slopes_unequal(facts: &Facts) -> bool {
-    let differ = facts.chosen(FactKey::SlopesEqual) == Some(YesNo::No);
-    form(facts) == Some(Form::TwoSlopes) && differ
-}
-
-/// How many slopes share the span, where they share it evenly.
-pub(super) fn slopes_across(facts: &Facts) -> Option<i64> {
-    match form(facts)? {
-        Form::SingleSlope => Some(1),
-        Form::TwoSlopes => (!slopes_unequal(facts)).then_some(2),
     }
 }
 

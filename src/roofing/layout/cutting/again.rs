@@ -3,8 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::kinds::{Blank, Kind};
+use super::meter::Meter;
 use super::patterns::Stacks;
-use super::search::{Best, Meter, Search};
+use super::search::{Best, Search};
 use super::{Budget, Stock};
 use crate::units::Length;
 

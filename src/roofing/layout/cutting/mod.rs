@@ -17,6 +17,7 @@ mod columns;
 mod guillotine;
 mod joints;
 mod kinds;
+mod meter;
 mod patterns;
 mod search;
 mod simplex;
@@ -27,7 +28,7 @@ pub use bound::{free_courses, sheets_lower_bound, sheets_lower_bound_together};
 pub use columns::{Columns, columns};
 
 use self::joints::Ways;
-use self::search::Meter;
+use self::meter::Meter;
 use super::{Column, Course, CutPlan};
 use crate::roofing::catalogue::Sheet;
 use crate::units::Length;

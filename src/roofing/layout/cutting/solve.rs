@@ -7,8 +7,9 @@ use super::bound::{by_length, sheets_for};
 use super::guillotine::groups;
 use super::joints::Ways;
 use super::kinds::{Blank, Kind, kinds, span};
+use super::meter::Meter;
 use super::patterns::Stacks;
-use super::search::{self, Best, Meter, Search};
+use super::search::{self, Best, Search};
 use super::{Budget, CannotLay, Columns, Course, CutPlan, Cutting, Stock};
 
 /// One set of courses, and what is known of it.
