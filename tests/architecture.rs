@@ -413,7 +413,7 @@ fn the_reader_of_paths_sees_every_form() {
         "store::put",
     ];
     assert_eq!(reader.named.ours, ours.map(path).into_iter().collect());
-    let others = ["serde_json::json", "std::fs::File::Handle", "std::fs::self"];
+    let others = ["serde_json::json", "std::fs::File", "std::fs::self"];
     assert_eq!(reader.named.others, others.map(path).into_iter().collect());
 }
 

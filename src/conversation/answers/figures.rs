@@ -25,10 +25,11 @@ impl Roof<'_> {
         self.book.rules.rules.iter().filter(move |rule| rule.governs(covering, self.facts))
     }
 
-    /// What the slope bands ask for, the steepest first.
+    /// What the slope bands ask for, the steepest first; what a leaflet asks of one sheet is no band.
     pub(super) fn bands(&self, requirement: Requirement) -> Vec<Band> {
         let mut bands: Vec<Band> = self
             .rules()
+            .filter(|rule| rule.sheet.is_none())
             .filter_map(|rule| {
                 let (from, to) = pitch_range(rule)?;
                 let limit = required(rule, requirement)?;

@@ -5,7 +5,7 @@ use crate::roofing::catalogue::EdgeUse;
 use crate::roofing::facts::choices::CoveringNow;
 use crate::roofing::layout::SupportPlan;
 use crate::roofing::note::{Arg, Note, ranges};
-use crate::roofing::roof::{FactKey, Hand};
+use crate::roofing::roof::{Face, FactKey, Hand};
 use crate::roofing::rules::Phase;
 use crate::units::Length;
 
@@ -24,7 +24,10 @@ pub fn work_order(plan: &Plan) -> Vec<Step> {
     notes.extend(strip(plan));
     for (index, slope) in plan.slopes.iter().enumerate() {
         if plan.slopes.len() > 1 {
-            notes.push(Note::new(if index == 0 { "step-front-slope" } else { "step-back-slope" }));
+            notes.push(Note::new(match Face::at(index) {
+                Face::Front => "step-front-slope",
+                Face::Back => "step-back-slope",
+            }));
         }
         notes.extend(carry(plan, slope));
         notes.extend(has(plan, EdgeUse::EavesFiller, index).then(|| Note::new("step-eaves-filler")));

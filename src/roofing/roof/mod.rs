@@ -1,6 +1,7 @@
 //! What is there: the roof that the facts describe, where they agree.
 
 mod contradictions;
+mod faces;
 mod form;
 mod lean;
 mod relations;
@@ -10,6 +11,7 @@ mod survey;
 
 pub use crate::roofing::facts::{FactKey, FactKind, FactValue, Facts};
 pub use contradictions::{Contradiction, contradictions};
+pub use faces::{Edge, Face};
 pub use lean::lean;
 pub use site::{Base, Form, Hand, Missing, Site, SlopeSite, Unready};
 pub use slips::Slip;

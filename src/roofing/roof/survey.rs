@@ -3,7 +3,7 @@
 use super::form::{form, slopes_across, slopes_unequal};
 use super::lean::lean;
 use super::site::{Base, Form, Hand, Missing, Site, SlopeSite, Unready};
-use super::{FactKey, Facts, contradictions};
+use super::{Face, FactKey, Facts, contradictions};
 use crate::roofing::catalogue::{Catalogue, Covering, Item, Sheet};
 use crate::roofing::facts::choices::{CoveringNow, Support, WallSide, WindFrom};
 use crate::roofing::handbook::Handbook;
@@ -55,15 +55,14 @@ fn build(facts: &Facts, book: &Handbook) -> Result<Site, FactKey> {
         pitch: pitch(facts).ok_or(FactKey::Pitch)?,
         rafter_length: slope_length(facts).ok_or(FactKey::SlopeLength)?,
     };
-    let slopes = match (form, slopes_unequal(facts)) {
-        (Form::SingleSlope, _) => vec![front],
-        (Form::TwoSlopes, false) => vec![front, front],
-        (Form::TwoSlopes, true) => {
-            let pitch = facts.angle(FactKey::PitchBack).ok_or(FactKey::PitchBack)?;
-            let rafter_length = facts.length(FactKey::SlopeLengthBack).ok_or(FactKey::SlopeLengthBack)?;
-            vec![front, SlopeSite { pitch, rafter_length }]
-        }
+    let of_face = |face: &Face| match face {
+        Face::Back if slopes_unequal(facts) => Ok(SlopeSite {
+            pitch: facts.angle(FactKey::PitchBack).ok_or(FactKey::PitchBack)?,
+            rafter_length: facts.length(FactKey::SlopeLengthBack).ok_or(FactKey::SlopeLengthBack)?,
+        }),
+        Face::Front | Face::Back => Ok(front),
     };
+    let slopes = form.faces().iter().map(of_face).collect::<Result<_, FactKey>>()?;
     let sheet = sheet(facts, book).ok_or(FactKey::Sheet)?;
     let covering = book.catalogue.covering(&sheet.covering).cloned().ok_or(FactKey::Sheet)?;
     Ok(Site {

@@ -7,7 +7,7 @@ use crate::roofing::catalogue::EdgeUse;
 use crate::roofing::layout::{Line, LineKind, SupportPlan};
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::{EdgeRun, Plan, SlopePlan};
-use crate::roofing::roof::Hand;
+use crate::roofing::roof::{Face, Hand};
 use crate::units::Length;
 
 /// Every step, in the order of work.
@@ -374,8 +374,12 @@ impl OnSlope<'_> {
 /// How each slope is laid that is out of square; with its name before it where there are two slopes.
 pub fn taper_notes(plan: &Plan) -> Vec<Note> {
     let two = plan.slopes.len() > 1;
-    let names = ["answer-slope-front", "answer-slope-back"];
-    let slopes = names.into_iter().enumerate().filter_map(|(index, name)| Some((name, taper(plan, index)?)));
+    let name = |face: &Face| match face {
+        Face::Front => "answer-slope-front",
+        Face::Back => "answer-slope-back",
+    };
+    let faces = plan.site.form.faces().iter();
+    let slopes = faces.filter_map(|face| Some((name(face), taper(plan, face.index())?)));
     slopes.flat_map(|(name, taper)| two.then(|| Note::new(name)).into_iter().chain([marks(&taper)])).collect()
 }
 

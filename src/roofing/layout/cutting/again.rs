@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use super::Meter;
 use super::kinds::{Blank, Kind};
-use super::meter::Meter;
 use super::patterns::Stacks;
 use super::search::{Best, Search};
 use super::{Budget, Stock};

@@ -2,8 +2,8 @@
 
 use std::cmp::Reverse;
 
+use super::Meter;
 use super::kinds::Kind;
-use super::meter::Meter;
 use super::patterns::Stacks;
 use super::simplex::{Optimum, Programme, SPARE, Variable};
 
