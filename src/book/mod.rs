@@ -130,7 +130,7 @@ impl Book {
             files.iter().filter(|file| file.is_in("topics", ".toml")).cloned().collect();
         let mut faults = found.into_sorted();
         let topics = if check_patterns {
-            match topics::read_topics(&topic_files) {
+            match topics::read_topics(&topic_files, &rules.sources) {
                 Ok(understander) => Some(Topics::new(move || understander.clone())),
                 Err(found) => {
                     faults.extend(found);
@@ -138,7 +138,8 @@ impl Book {
                 }
             }
         } else {
-            Some(Topics::new(move || topics::read_checked(&topic_files)))
+            let sources = rules.sources.clone();
+            Some(Topics::new(move || topics::read_checked(&topic_files, &sources)))
         };
         match editions.last().cloned().zip(topics) {
             Some(((_, handbook), topics)) if faults.is_empty() => Ok(Self {

@@ -4,6 +4,7 @@ pub(super) mod bands;
 mod condition;
 mod effect;
 mod pace;
+mod practice;
 
 use std::collections::BTreeMap;
 
@@ -14,12 +15,12 @@ use super::document::{Document, Entry};
 use super::fault::{Faults, Place};
 use super::files::BookFile;
 use super::writing::{angle, date};
-use crate::roofing::rules::{DoubtBand, Rule, RuleBook, Source};
-use crate::roofing::work::Pace;
+use crate::roofing::rules::{DoubtBand, Pace, Practice, Rule, RuleBook, Source};
 use crate::units::{Angle, Day};
 use condition::ConditionEntry;
 use effect::LimitEntry;
 use pace::PaceEntry;
+use practice::PracticeEntry;
 
 /// The rules in force at one time, with the places they stand at, for the checks across rules.
 pub(super) struct RulesRead<'f> {
@@ -41,8 +42,9 @@ struct Dated<'f, T> {
 pub(super) struct AllRules<'f> {
     rules: Vec<Dated<'f, Rule>>,
     paces: Vec<Dated<'f, Pace>>,
+    practices: Vec<Dated<'f, Practice>>,
     doubts: Vec<Dated<'f, (Doubtful, DoubtBand)>>,
-    sources: Vec<Source>,
+    pub(super) sources: Vec<Source>,
 }
 
 /// What a doubt is about, as the adviser writes it.
@@ -98,6 +100,7 @@ impl<'f> AllRules<'f> {
     pub(super) fn editions(&self) -> Vec<Option<Day>> {
         let mut days = changes(&self.rules, |rule| rule.id.clone());
         days.extend(changes(&self.paces, |pace| pace.step));
+        days.extend(changes(&self.practices, |practice| practice.figure));
         days.extend(changes(&self.doubts, |(of, _)| *of));
         days.sort_unstable();
         days.dedup();
@@ -108,6 +111,7 @@ impl<'f> AllRules<'f> {
     pub(super) fn on(&self, day: Option<Day>, faults: &mut Faults) -> RulesRead<'f> {
         let rules = in_force(&self.rules, |rule| rule.id.clone(), day);
         let paces = in_force(&self.paces, |pace| pace.step, day);
+        let practices = in_force(&self.practices, |practice| practice.figure, day);
         let doubts = in_force(&self.doubts, |(of, _)| *of, day);
         let mut worth = |of: &str, wanted: Doubtful| {
             let said = doubts.iter().find(|dated| dated.entry.0 == wanted).map(|dated| dated.entry.1.clone());
@@ -127,8 +131,10 @@ impl<'f> AllRules<'f> {
             by_phone,
             agree,
             paces: paces.iter().map(|dated| dated.entry.clone()).collect(),
+            practices: practices.iter().map(|dated| dated.entry.clone()).collect(),
         };
         pace::check(&book.paces, faults);
+        practice::check(&book.practices, faults);
         RulesRead {
             book,
             places: rules.iter().map(|dated| dated.place).collect(),
@@ -181,6 +187,7 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> AllRules<'
     let sources = read_sources(files, faults);
     let mut reader = Reader { sources: &sources, rules: Vec::new(), doubts: Vec::new() };
     let mut paces: Vec<Dated<'f, Pace>> = Vec::new();
+    let mut practices: Vec<Dated<'f, Practice>> = Vec::new();
     for file in files.iter().filter(|file| file.is_in("rules", ".toml")) {
         let mut document = Document::open(file, faults);
         let covering = document.entry::<String>("covering", "file", faults).map(|entry| entry.value);
@@ -198,10 +205,18 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> AllRules<'
             }
             paces.push(Dated { since, place: entry.place, entry: pace });
         }
-        document.close("`covering = …`, `[[rule]]`, `[[doubt]]` and `[[pace]]`", faults);
+        for entry in document.entries::<PracticeEntry>("practice", "figure", faults) {
+            let Some((since, practice)) = practice::read(&entry, &sources, faults) else { continue };
+            if practices.iter().any(|other| other.entry.figure == practice.figure && other.since == since) {
+                let what = format!("`{}` is there already: keep one.", practice.figure.key());
+                faults.at(entry.at(&entry.value.figure), what);
+            }
+            practices.push(Dated { since, place: entry.place, entry: practice });
+        }
+        document.close("`covering = …`, `[[rule]]`, `[[doubt]]`, `[[pace]]` and `[[practice]]`", faults);
     }
     let Reader { rules, doubts, .. } = reader;
-    AllRules { rules, paces, doubts, sources }
+    AllRules { rules, paces, practices, doubts, sources }
 }
 
 fn read_sources(files: &[BookFile], faults: &mut Faults) -> Vec<Source> {

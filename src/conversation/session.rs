@@ -350,6 +350,23 @@ impl Session {
         !self.trail.is_empty()
     }
 
+    /// The facts as they were before the last change of any, where a plan had been given by then.
+    pub fn before_last_change(&self) -> Option<Facts> {
+        let step = self.trail.iter().rev().find(|step| !step.replaced.is_empty())?;
+        let mut facts = self.facts.clone();
+        for (fact, was) in &step.replaced {
+            match was {
+                Some(value) => {
+                    facts.set(*fact, value.clone());
+                }
+                None => {
+                    facts.remove(*fact);
+                }
+            }
+        }
+        Some(facts)
+    }
+
     /// The facts changed by the step that [`Event::Undone`] would take back.
     pub fn last_changed(&self) -> Option<FactKey> {
         let step = self.trail.last()?;

@@ -14,6 +14,7 @@ mod num;
 mod quantity;
 pub mod reading;
 pub mod saying;
+mod weather;
 
 pub use angle::Angle;
 pub use area::Area;
@@ -23,3 +24,4 @@ pub use mass::Mass;
 pub use measured::{Doubt, Measured};
 pub use money::{Currency, Money};
 pub use quantity::{Quantity, UsualUnit};
+pub use weather::{Speed, Temperature};

@@ -151,6 +151,7 @@ fn rule_book() -> RuleBook {
         by_phone: doubt(500_000, 3),
         agree: doubt(1_000_000, 20),
         paces: Vec::new(),
+        practices: Vec::new(),
     }
 }
 

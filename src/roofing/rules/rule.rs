@@ -1,6 +1,6 @@
 //! A rule as the adviser writes it, read and checked.
 
-use super::{Limit, Pace, Requirement};
+use super::{Figure, Limit, Pace, Practice, Requirement};
 use crate::roofing::facts::{FactKey, FactValue, Facts};
 use crate::roofing::note::{Arg, Note};
 use crate::units::{Angle, Day, Length};
@@ -135,6 +135,8 @@ pub struct RuleBook {
     pub agree: DoubtBand,
     /// How long each kind of step takes, and what to mind in it.
     pub paces: Vec<Pace>,
+    /// Figures of good practice, one of each kind.
+    pub practices: Vec<Practice>,
 }
 
 impl Condition {
@@ -220,6 +222,11 @@ impl Rule {
 }
 
 impl RuleBook {
+    /// A figure of good practice.
+    pub fn practice(&self, figure: Figure) -> Option<&Practice> {
+        self.practices.iter().find(|practice| practice.figure == figure)
+    }
+
     /// The rule of that id.
     pub fn rule(&self, id: &str) -> Option<&Rule> {
         self.rules.iter().find(|rule| rule.id == id)
