@@ -6,7 +6,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::record::RecordError;
-use crate::message::{Attachment, Choice, Say};
+use crate::message::{Attachment, Choice, Recipe, Say};
 
 /// The most entries that are kept of a chat.
 const MOST_ENTRIES: usize = 200;
@@ -18,7 +18,7 @@ const MOST_IDS: usize = 32;
 pub enum Line {
     /// By the person.
     You(String),
-    /// By the bot. The name of a file is its digest, a slash, and its own name; bytes are kept elsewhere.
+    /// By the bot. The name of a file is its digest, a slash, and its own name; its bytes are made when asked for.
     Bot(Say),
 }
 
@@ -98,6 +98,27 @@ struct StoredFile {
     name: String,
     media_type: String,
     alt: String,
+    /// None in transcripts from when files were kept beside them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    recipe: Option<StoredRecipe>,
+}
+
+/// How a file is made when it is wanted: written by the records of messages and of transcripts alike.
+#[derive(Serialize, Deserialize)]
+pub(super) struct StoredRecipe {
+    what: String,
+    events: u64,
+    at: u64,
+}
+
+impl StoredRecipe {
+    pub(super) fn from_recipe(recipe: &Recipe) -> Self {
+        Self { what: recipe.what.clone(), events: recipe.events, at: recipe.at }
+    }
+
+    pub(super) fn into_recipe(self) -> Recipe {
+        Recipe { what: self.what, events: self.events, at: self.at }
+    }
 }
 
 /// Writes a transcript.
@@ -132,6 +153,7 @@ impl StoredLine {
             name: file.name.clone(),
             media_type: file.media_type.clone(),
             alt: file.alt.clone(),
+            recipe: file.recipe.as_ref().map(StoredRecipe::from_recipe),
         };
         Self::Bot(StoredSay {
             id: say.id.clone(),
@@ -152,6 +174,7 @@ impl StoredLine {
             media_type: file.media_type,
             alt: file.alt,
             bytes: Vec::new(),
+            recipe: file.recipe.map(StoredRecipe::into_recipe),
         };
         Line::Bot(Say {
             id: say.id,
@@ -181,6 +204,7 @@ mod tests {
                 media_type: "image/svg+xml".into(),
                 alt: "The sheets".into(),
                 bytes: Vec::new(),
+                recipe: Some(Recipe { what: "sheets".into(), events: 12, at: 1_795_608_000 }),
             }],
         }));
         transcript.worked("a".into());

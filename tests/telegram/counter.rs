@@ -54,6 +54,7 @@ impl<S: Store> Answers for Counter<S> {
                             media_type: "text/plain".into(),
                             alt: "The plan & all <of> it".into(),
                             bytes: vec![b'x'; 5_000],
+                            recipe: None,
                         }],
                         ..words("Here it is.".into())
                     },
@@ -107,6 +108,7 @@ impl<S: Store> Answers for Counter<S> {
                     media_type: text(&file[1]),
                     alt: text(&file[2]),
                     bytes: text(&file[3]).into_bytes(),
+                    recipe: None,
                 })
                 .collect(),
         })
