@@ -142,6 +142,7 @@ const ALLOWED: &[(&str, &[&str], &[&str])] = &[
             "lru",
             "sha2",
             "qrcode",
+            "metrics",
         ],
     ),
     (

@@ -163,7 +163,7 @@ impl<S: Store> App<S> {
             if self.census.lock().places.contains_key(&number(&chat)) {
                 continue;
             }
-            let (session, _) = self.session(&chat).await?;
+            let session = self.session(&chat).await?.session;
             let place = Place::of(&session, &self.book.handbook, last);
             if let Entry::Vacant(vacant) = self.census.lock().places.entry(number(&chat)) {
                 vacant.insert(place);

@@ -58,12 +58,12 @@ impl Papers<'_> {
         made.collect()
     }
 
-    /// One file by its name.
-    pub(super) fn named(&self, what: &str, name: &str) -> Option<Attachment> {
+    /// What is in one file, by its name.
+    pub(super) fn named(&self, what: &str, name: &str) -> Option<Vec<u8>> {
         let attach = ALL.into_iter().find(|attach| word_of(*attach) == what)?;
         let plan = self.plan(&[attach])?;
         let papers = self.one(attach, &plan);
-        papers.into_iter().find(|paper| paper.name == name)?.finish(None)
+        (papers.into_iter().find(|paper| paper.name == name)?.make)()
     }
 
     fn plan(&self, wanted: &[Attach]) -> Option<Plan> {
@@ -71,7 +71,7 @@ impl Papers<'_> {
             return None;
         }
         match standing(&self.guide, self.session) {
-            Standing::Complete(plan) => Some(plan),
+            Standing::Complete(plan) => Some(*plan),
             Standing::Ask(_) | Standing::Stopped(..) | Standing::Refused(_) | Standing::Faulty(_) => None,
         }
     }

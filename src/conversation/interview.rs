@@ -2,10 +2,12 @@
 //!
 //! Goal-directed: the plan says which facts it lacks, the script says how to ask for each and in which order.
 
+use std::cell::RefCell;
+
 use super::Guide;
 use super::script::{Question, Unsure};
 use super::session::Session;
-use crate::roofing::plan::{self, Plan, Refusal, Unplanned};
+use crate::roofing::plan::{self, Fault, Handbook, Plan, Refusal, Unplanned};
 use crate::roofing::roof::{FactKey, Facts};
 
 /// Where a chat stands.
@@ -21,6 +23,36 @@ pub enum Standing<'a> {
     Complete(Box<Plan>),
     /// Our own fault: the plan did not pass its checks.
     Faulty(String),
+}
+
+/// The plan that was made last, and of which facts: a turn asks for it more than once.
+#[derive(Debug, Default)]
+pub(super) struct Made {
+    last: RefCell<Option<(Facts, Result<Plan, Unplanned>)>>,
+    faults: RefCell<Vec<Fault>>,
+}
+
+impl Made {
+    /// The plan of these facts.
+    pub(super) fn plan(&self, facts: &Facts, handbook: &Handbook) -> Result<Plan, Unplanned> {
+        let mut last = self.last.borrow_mut();
+        match &*last {
+            Some((of, outcome)) if of == facts => outcome.clone(),
+            Some(_) | None => {
+                let outcome = plan::plan(facts, handbook);
+                if let Err(Unplanned::Fault(fault)) = &outcome {
+                    self.faults.borrow_mut().push(fault.clone());
+                }
+                *last = Some((facts.clone(), outcome.clone()));
+                outcome
+            }
+        }
+    }
+
+    /// What was wrong with plans that were made and shown to nobody.
+    pub(super) fn into_faults(self) -> Vec<Fault> {
+        self.faults.into_inner()
+    }
 }
 
 /// Where this chat stands.

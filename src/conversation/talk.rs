@@ -7,7 +7,7 @@ use super::Guide;
 use super::event::{Answer, Change, Event, Offer};
 use super::hearing::command::{self, Command};
 use super::hearing::{Heard, Hearing, gives_two_sizes, hear, is_measurement};
-use super::interview::{Standing, question_for, standing_by};
+use super::interview::{Made, Standing, question_for, standing_by};
 use super::questions::{is_asking, promises};
 use super::saying::{Draft, Line, asking, picking, report};
 use super::script::Question;
@@ -17,11 +17,11 @@ use super::understanding::Understanding;
 use super::working::starts;
 use crate::message::Content;
 use crate::roofing::note::Note;
-use crate::roofing::plan::{self, Plan, Unplanned};
+use crate::roofing::plan::{self, Fault, Plan, Unplanned};
 use crate::roofing::roof::Facts;
 
 /// What one message led to.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Turn {
     /// What happened, to be appended to the session.
     pub events: Vec<Event>,
@@ -29,6 +29,8 @@ pub struct Turn {
     pub says: Vec<Draft>,
     /// What the person wants done with what is kept of them, once the turn is.
     pub wish: Option<Wish>,
+    /// Plans that failed their own checks: whoever runs the bot must hear of each.
+    pub faults: Vec<Fault>,
 }
 
 /// What only those who keep the chat can do.
@@ -74,8 +76,7 @@ pub(super) struct Talk<'t, 'g> {
     before: &'t Session,
     /// Whether a stop that was there before is only recalled, not told anew.
     pub(super) brief: bool,
-    /// The plan that was made last, and of which facts: a turn asks for it more than once.
-    made: RefCell<Option<(Facts, Result<Plan, Unplanned>)>>,
+    made: Made,
     /// The text that was understood last, and as what: the search for danger and the answer read the same one.
     pub(super) understood: RefCell<Option<(String, Rc<Understanding>)>>,
 }
@@ -91,7 +92,7 @@ impl<'t, 'g> Talk<'t, 'g> {
             wish: None,
             before: session,
             brief: false,
-            made: RefCell::default(),
+            made: Made::default(),
             understood: RefCell::default(),
         }
     }
@@ -102,15 +103,7 @@ impl<'t, 'g> Talk<'t, 'g> {
     }
 
     fn plan_of(&self, facts: &Facts) -> Result<Plan, Unplanned> {
-        let mut made = self.made.borrow_mut();
-        match &*made {
-            Some((of, outcome)) if of == facts => outcome.clone(),
-            Some(_) | None => {
-                let outcome = plan::plan(facts, self.guide.handbook);
-                *made = Some((facts.clone(), outcome.clone()));
-                outcome
-            }
-        }
+        self.made.plan(facts, self.guide.handbook)
     }
 
     /// Where the chat stands.
@@ -119,7 +112,7 @@ impl<'t, 'g> Talk<'t, 'g> {
     }
 
     pub(super) fn into_turn(self) -> Turn {
-        Turn { events: self.events, says: self.says, wish: self.wish }
+        Turn { events: self.events, says: self.says, wish: self.wish, faults: self.made.into_faults() }
     }
 
     pub(super) fn happen(&mut self, event: Event) {

@@ -2,7 +2,7 @@
 
 use std::future::Future;
 
-use crate::message::{Inbound, Say};
+use crate::message::{Attachment, ChatId, Inbound, Say};
 use crate::store::{InboxKey, StoreError};
 
 /// What a turn did, as far as a channel must know.
@@ -77,6 +77,13 @@ pub trait Answers: Send + Sync + 'static {
 
     /// A message as [`Answers::turn`] committed it; an error says why it cannot be read.
     fn read_say(&self, say: &[u8]) -> Result<Say, String>;
+
+    /// These files of a message to a chat, made where they are not yet; those that cannot be made are left out.
+    fn made(
+        &self,
+        chat: ChatId,
+        files: Vec<Attachment>,
+    ) -> impl Future<Output = Result<Vec<Attachment>, TurnError>> + Send;
 
     /// The words of a phrase.
     fn phrase(&self, phrase: Phrase) -> String;

@@ -114,6 +114,10 @@ impl<S: Store> Answers for Counter<S> {
         })
     }
 
+    async fn made(&self, _: ChatId, files: Vec<Attachment>) -> Result<Vec<Attachment>, TurnError> {
+        Ok(files)
+    }
+
     fn phrase(&self, phrase: Phrase) -> String {
         format!("phrase {phrase:?}")
     }
