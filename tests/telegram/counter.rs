@@ -3,7 +3,7 @@
 use std::sync::Arc;
 use std::time::Duration;
 
-use lapwise::message::{Attachment, Choice, Content, Inbound, Say};
+use lapwise::message::{Attachment, ChatId, Choice, Content, Inbound, Say};
 use lapwise::serve::{Answers, AtQuestion, Census, Menu, Phrase, TurnError, Turned};
 use lapwise::store::{Commit, InboxKey, Store};
 use serde_json::{Value, json};

@@ -7,6 +7,7 @@ use std::sync::atomic::{AtomicU64, Ordering};
 
 use lapwise::app::{App, Links, Page};
 use lapwise::book::Book;
+use lapwise::channel::client::Proxies;
 use lapwise::channel::web::{Config, Limits, PHRASES, Seal, Web};
 use lapwise::roofing::note::Note;
 use lapwise::store::sled::{Options, SledStore};
@@ -74,7 +75,7 @@ impl Server {
             .with_links(links);
         let phrases: BTreeMap<&'static str, String> =
             PHRASES.iter().map(|id| (*id, book.words.say("en", &Note::new(*id), UsualUnit::M))).collect();
-        let config = Config { base, seal: Seal::new([7; 32]), clock, fresh: rand::random, phrases, limits };
+        let config = Config { base, seal: Seal::new([7; 32]), clock, fresh: rand::random, phrases, limits, proxies: Proxies::default() };
         let (close, closing) = watch::channel(false);
         tokio::spawn(async move { web.serve(Arc::new(Page::new(app)), config, closing).await });
         Self { address, _dir: dir, _close: close }
