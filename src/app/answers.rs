@@ -4,7 +4,7 @@ use super::{App, AppError};
 use crate::conversation::session::Session;
 use crate::message::{Attachment, ChatId, Inbound, Say};
 use crate::roofing::note::Note;
-use crate::serve::{Answers, Census, Menu, Phrase, TurnError, Turned};
+use crate::serve::{Answers, Menu, Phrase, TurnError, Turned};
 use crate::store::record::read_say;
 use crate::store::{InboxKey, Store};
 
@@ -44,10 +44,6 @@ impl<S: Store> Answers for App<S> {
             Phrase::NotYourButton => "not-your-button",
         };
         self.voice(&Session::default()).say(&Note::new(message))
-    }
-
-    fn census(&self) -> Census {
-        self.census.take(&self.book.script, (self.clock)())
     }
 
     fn menus(&self) -> Vec<Menu> {

@@ -4,7 +4,7 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use lapwise::message::{Attachment, ChatId, Choice, Content, Inbound, Say};
-use lapwise::serve::{Answers, AtQuestion, Census, Menu, Phrase, TurnError, Turned};
+use lapwise::serve::{Answers, Menu, Phrase, TurnError, Turned};
 use lapwise::store::{Commit, InboxKey, Store};
 use serde_json::{Value, json};
 
@@ -120,11 +120,6 @@ impl<S: Store> Answers for Counter<S> {
 
     fn phrase(&self, phrase: Phrase) -> String {
         format!("phrase {phrase:?}")
-    }
-
-    fn census(&self) -> Census {
-        let question = AtQuestion { id: "colour".to_owned(), waiting: 3, quiet: 2, repeats: 5 };
-        Census { states: vec![("interviewing", 7)], questions: vec![question] }
     }
 
     fn menus(&self) -> Vec<Menu> {

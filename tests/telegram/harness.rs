@@ -31,7 +31,7 @@ pub fn unlimited() -> Limits {
 
 pub fn config(server: &Server, limits: Limits) -> Config {
     let token = Token::new(TOKEN).unwrap();
-    Config { token, api_url: server.url(), way: Way::Polling, watch: None, limits }
+    Config { token, api_url: server.url(), way: Way::Polling, limits }
 }
 
 /// A port that was free a moment ago.
@@ -167,7 +167,6 @@ pub async fn serve_as_child() {
         token: Token::new(TOKEN).unwrap(),
         api_url: told[0].to_owned(),
         way,
-        watch: None,
         limits: unlimited(),
     };
     let (store, report) = SledStore::open(Path::new(told[1]), options()).unwrap();
