@@ -200,10 +200,12 @@ impl<S: Store> App<S> {
         let weight = Note::new("supplier-weight")
             .with("mass", Arg::Mass(Mass::from_g(share.sheet.mass_g)))
             .length("longest", Length::from_mm(share.sheet.longest_mm));
+        let money = self.currency().map_or_else(String::new, |currency| currency.code().to_owned());
         Ok(Some(Sheet {
             dates: voice.say(&dates),
             weight: voice.say(&weight),
             answered: share.answers > 0,
+            other_money: voice.say(&Note::new("sheet-wrong-currency").text("currency", money)),
             lines: lines.collect(),
             csv: share.sheet.csv(),
         }))
@@ -258,7 +260,8 @@ impl<S: Store> App<S> {
                 text => currency.and_then(|currency| Money::read(text, currency)).map(Some),
             };
             wrong.extend(stock.is_none().then_some((index, "instead")));
-            wrong.extend(price.is_none().then_some((index, "price")));
+            let is_other = currency.is_some_and(|currency| Money::is_of_another(&mark.price, currency));
+            wrong.extend(price.is_none().then_some((index, if is_other { "currency" } else { "price" })));
             if let (Some(stock), Some(price)) = (stock, price) {
                 let (item, name) = (line.item.clone(), line.name.clone());
                 quote.push(Quoted { item, name, pieces: line.pieces, stock, price });
