@@ -252,7 +252,7 @@ impl<S: Store> App<S> {
                 continue;
             }
             let session = self.session(&chat).await?.session;
-            let place = Place::of(&session, &self.book.handbook, last);
+            let place = Place::of(&session, self.handbook(), last);
             self.census.stood(&chat, place);
             tokio::task::yield_now().await;
         }

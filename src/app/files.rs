@@ -6,13 +6,15 @@ use serde_json::{Value, json};
 
 use super::papers::Papers;
 use super::shares::{CODE, draw_code};
-use super::{App, AppError, Shows, day_of};
+use super::{App, AppError, Shows};
 use crate::conversation::saying::Draft;
 use crate::conversation::session::Session;
 use crate::message::{Attachment, ChatId, Recipe, Say};
 use crate::roofing::note::Note;
+use crate::roofing::plan::Plan;
 use crate::store::record::read_event;
 use crate::store::{Store, StoreError};
+use crate::units::Day;
 
 /// The word for everything held of a chat in a recipe.
 const EXPORT: &str = "export";
@@ -73,7 +75,10 @@ impl<S: Store> App<S> {
                     };
                     session = Some((recipe.events, then.clone()));
                     match then {
-                        Some(then) => self.draw(then, recipe, file.name.clone()).await,
+                        Some(then) => {
+                            let earlier = self.earlier_on(chat, &then, Day::from_seconds(recipe.at)).await?;
+                            self.draw(then, earlier, recipe, file.name.clone()).await
+                        }
                         None => None,
                     }
                 }
@@ -95,17 +100,18 @@ impl<S: Store> App<S> {
         Ok(Some(Arc::new(Session::fold(&then))))
     }
 
-    async fn draw(&self, session: Arc<Session>, recipe: Recipe, name: String) -> Option<Vec<u8>> {
+    async fn draw(
+        &self,
+        session: Arc<Session>,
+        earlier: Option<Plan>,
+        recipe: Recipe,
+        name: String,
+    ) -> Option<Vec<u8>> {
         let app = self.clone();
         let draw = move || {
-            let papers = Papers {
-                book: &app.book,
-                guide: app.guide(None),
-                voice: app.voice(&session),
-                session: &session,
-                date: day_of(recipe.at),
-                shows: app.shows,
-            };
+            let guide = app.guide_on(Day::from_seconds(recipe.at), None, earlier.as_ref());
+            let (voice, date) = (app.voice(&session), guide.today.to_string());
+            let papers = Papers { guide, voice, session: &session, date, shows: app.shows };
             papers.named(&recipe.what, &name)
         };
         self.pool.draw(draw).await

@@ -6,6 +6,7 @@ mod census;
 mod files;
 mod keeping;
 mod papers;
+mod plans;
 mod pool;
 mod rooms;
 mod sessions;
@@ -28,10 +29,11 @@ use crate::conversation::{Guide, Turn, Wish, turn};
 use crate::export::state::state_json;
 use crate::message::{ChatId, Content, Inbound, Say};
 use crate::roofing::note::Note;
+use crate::roofing::plan::{Handbook, Plan};
 use crate::store::record::{read_event, write_event, write_say};
 use crate::store::transcript::Heard;
 use crate::store::{Beside, Commit, InboxKey, Revision, Store, StoreError};
-use crate::units::UsualUnit;
+use crate::units::{Day, UsualUnit};
 
 pub use keeping::Tidied;
 pub use rooms::Page;
@@ -230,12 +232,14 @@ impl<S: Store> App<S> {
             };
             let revision = stood.revision;
             let before = Arc::clone(&stood.session);
-            let thought = self.think_over(stood, &with, Arc::clone(&think)).await;
+            let earlier = self.earlier(chat, &before).await?;
+            let thought = self.think_over(stood, earlier, &with, Arc::clone(&think)).await;
             if thought.wish == Some(Wish::Delete) {
                 // What is erased takes the inbound message with it: nothing is left to be marked.
                 return self.delete(chat, with.goes).await;
             }
             let mut beside = self.shares_of(chat, &thought).await?;
+            beside.extend(self.plans_of(chat, &before, &thought).await?);
             beside.extend(with.beside.iter().cloned());
             beside.extend(self.written(chat, &with.goes, &thought, revision).await?);
             let commit = Commit {
@@ -252,7 +256,7 @@ impl<S: Store> App<S> {
                     if thought.events.contains(&Event::Missed) {
                         self.census.missed(&before);
                     }
-                    self.census.stands(chat, &thought.after, &self.book.handbook, now);
+                    self.census.stands(chat, &thought.after, self.handbook(), now);
                     let Thought { mut says, answered, after, events_after: events, .. } = thought;
                     if thought.wish == Some(Wish::Export) {
                         self.fill_export(chat, &mut says).await?;
@@ -294,7 +298,7 @@ impl<S: Store> App<S> {
             };
             let beside = rooms::begun_anew(chat, &goes, last, &says)?;
             revision = self.store.commit_with(commit, beside).await?;
-            self.census.stands(chat, &session, &self.book.handbook, now);
+            self.census.stands(chat, &session, self.handbook(), now);
         }
         Ok(Worked { says, after: Arc::new(session), answered: true, revision })
     }
@@ -302,7 +306,7 @@ impl<S: Store> App<S> {
     /// What a chat opens with, before anything is kept.
     fn greeting(&self) -> Vec<Say> {
         let stood = Stood::default();
-        think::think(self, &stood, &Goes::Back, None, &|guide, session| turn(guide, session, &start())).says
+        think::think(self, &stood, None, &Goes::Back, None, &|guide, session| turn(guide, session, &start())).says
     }
 
     fn voice(&self, session: &Session) -> Voice<'_> {
@@ -313,9 +317,26 @@ impl<S: Store> App<S> {
         }
     }
 
-    fn guide<'a>(&'a self, link: Option<&'a Link>) -> Guide<'a> {
+    /// The rules and goods in force today.
+    fn handbook(&self) -> &Handbook {
+        self.book.on(self.today())
+    }
+
+    /// The day it is in UTC.
+    fn today(&self) -> Day {
+        Day::from_seconds((self.clock)())
+    }
+
+    fn guide<'a>(&'a self, link: Option<&'a Link>, earlier: Option<&'a Plan>) -> Guide<'a> {
+        self.guide_on(self.today(), link, earlier)
+    }
+
+    /// What a turn of some day goes by.
+    fn guide_on<'a>(&'a self, today: Day, link: Option<&'a Link>, earlier: Option<&'a Plan>) -> Guide<'a> {
         Guide {
-            handbook: &self.book.handbook,
+            handbook: self.book.on(today),
+            today,
+            earlier,
             script: &self.book.script,
             words: &self.book.words,
             topics: &self.book.topics,
@@ -325,12 +346,6 @@ impl<S: Store> App<S> {
             link: link.map(Link::url),
         }
     }
-}
-
-/// The day of a time in seconds since 1970, in UTC, as `2026-11-25`.
-fn day_of(seconds: u64) -> String {
-    let seconds = i64::try_from(seconds).unwrap_or(i64::MAX);
-    chrono::DateTime::from_timestamp(seconds, 0).unwrap_or_default().date_naive().to_string()
 }
 
 /// Notes what went wrong for whoever runs the bot; the person is told only that something did.
@@ -359,9 +374,11 @@ fn count(number: usize) -> u64 {
 impl<S: Store> Turns for App<S> {
     /// For channels that show what they get at once, and need no outbox.
     async fn turn(&self, inbound: Inbound) -> Result<Replied, TurnFault> {
+        let chat = inbound.chat.clone();
         match self.work(&inbound, None, false).await {
             Ok(Worked { says, after, .. }) => {
-                let state = state_json(&self.guide(None), &self.voice(&after), &after);
+                let earlier = self.earlier(&chat, &after).await.map_err(|error| fault(&error))?;
+                let state = state_json(&self.guide(None, earlier.as_ref()), &self.voice(&after), &after);
                 Ok(Replied { says, state })
             }
             Err(error) => Err(fault(&error)),

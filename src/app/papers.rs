@@ -4,7 +4,6 @@
 //! it is sent or looked at, from the chat as it stood then, and never kept.
 
 use super::Shows;
-use crate::book::Book;
 use crate::conversation::Guide;
 use crate::conversation::interview::{Standing, standing};
 #[cfg(feature = "pdf")]
@@ -34,8 +33,6 @@ const PICTURE_WIDTH: u32 = 1_200;
 
 /// What files are made from.
 pub(super) struct Papers<'a> {
-    #[cfg_attr(not(feature = "png"), expect(dead_code, reason = "pictures look up the goods"))]
-    pub(super) book: &'a Book,
     pub(super) guide: Guide<'a>,
     pub(super) voice: Voice<'a>,
     pub(super) session: &'a Session,
@@ -190,7 +187,7 @@ impl Papers<'_> {
     }
 
     fn drawings(&self, plan: &Plan, kind: Kind) -> Vec<Paper<'static>> {
-        let pictures = drawing::of_kind(plan, kind, &self.book.handbook.catalogue, &self.captions());
+        let pictures = drawing::of_kind(plan, kind, &self.captions());
         pictures.into_iter().map(png).collect()
     }
 }
@@ -215,13 +212,13 @@ impl Papers<'_> {
             let facts = facts_in_words(&self.guide, self.session, &self.voice);
             let (date, language) = (self.date.as_str(), self.voice.language);
             let order = PackOrder { facts: &facts, date, language, paper: Size::A4 };
-            pack::document(plan, &self.book.handbook, &self.captions().on_paper(), order)
+            pack::document(plan, &self.captions().on_paper(), order)
         };
         vec![self.pdf("roof-pack.pdf", document)]
     }
 
     fn supplier_sheet<'s>(&'s self, plan: &'s Plan) -> Vec<Paper<'s>> {
-        let sheet = move || SupplierSheet::of_plan(plan, &self.book.handbook.catalogue, &self.date);
+        let sheet = move || SupplierSheet::of_plan(plan, &self.date);
         let document =
             move || sheet().document(&self.captions().on_paper(), self.voice.language, Size::A4);
         let table = move || Some(sheet().csv().into_bytes());

@@ -11,9 +11,10 @@ use sha2::{Digest, Sha256};
 
 use super::rooms::OURS;
 use super::think::Thought;
-use super::{App, AppError, Goes, Shows, With, day_of};
+use super::{App, AppError, Goes, Shows, With};
 use crate::channel::supplier::{Answered, Mark, Sheet, SheetLine};
 use crate::conversation::event::{Event, Quoted, Stock};
+use crate::conversation::interview::{Standing, standing};
 use crate::conversation::{Guide, quoted};
 use crate::conversation::saying::Voice;
 use crate::conversation::session::Session;
@@ -21,7 +22,6 @@ use crate::export::supplier::share::{self, Share};
 use crate::export::supplier::{SupplierLine, SupplierSheet};
 use crate::message::{Attachment, ChatId, Recipe};
 use crate::roofing::note::{Arg, Note};
-use crate::roofing::plan;
 use crate::store::{Beside, Other, Store};
 use crate::units::{Currency, Length, Mass, Money, UsualUnit};
 
@@ -131,13 +131,20 @@ fn code(_: &str) -> Option<String> {
 
 impl<S: Store> App<S> {
     /// What a supplier is shown, where these events give a link.
-    pub(super) fn shared(&self, link: &Link, events: &[Event], after: &Session, now: u64) -> Option<Shared> {
+    pub(super) fn shared(
+        &self,
+        guide: &Guide<'_>,
+        link: &Link,
+        events: &[Event],
+        after: &Session,
+        now: u64,
+    ) -> Option<Shared> {
         let days = events.iter().rev().find_map(|event| match event {
             Event::Shared { days } => Some(*days),
             _ => None,
         })?;
-        let plan = plan::plan(after.facts(), &self.book.handbook).ok()?;
-        let sheet = SupplierSheet::of_plan(&plan, &self.book.handbook.catalogue, &day_of(now));
+        let Standing::Complete(plan) = standing(guide, after) else { return None };
+        let sheet = SupplierSheet::of_plan(&plan, &guide.today.to_string());
         let expires = now.saturating_add(u64::from(days).saturating_mul(DAY));
         let share = Share { made: now, expires, answers: 0, sheet, marks: Vec::new() };
         Some(Shared { name: link.name.clone(), share })
@@ -273,7 +280,7 @@ impl<S: Store> App<S> {
 
     /// The currency that prices are in: the catalogue's, or pounds.
     fn currency(&self) -> Option<Currency> {
-        let sheets = self.book.handbook.catalogue.sheets.iter();
+        let sheets = self.handbook().catalogue.sheets.iter();
         let priced = sheets.filter_map(|sheet| sheet.item.price).map(|price| price.currency).next();
         priced.or_else(|| Currency::from_code("GBP"))
     }

@@ -5,13 +5,13 @@ use std::sync::Arc;
 use super::papers::Papers;
 use super::sessions::Stood;
 use super::shares::{Link, Shared};
-use super::{App, Goes, Shows, With, count, day_of, start};
+use super::{App, Goes, Shows, With, count, start};
 use crate::conversation::event::Event;
 use crate::conversation::saying::Draft;
 use crate::conversation::session::Session;
 use crate::conversation::{Guide, Turn, Wish, turn};
 use crate::message::Say;
-use crate::roofing::plan::Fault;
+use crate::roofing::plan::Plan;
 use crate::store::Store;
 
 /// A turn thought through, before anything is kept.
@@ -25,29 +25,36 @@ pub(super) struct Thought {
     pub(super) greeting: usize,
     pub(super) answered: bool,
     pub(super) wish: Option<Wish>,
+    /// The plan that stands from now on, where it is another than before.
+    pub(super) plan: Option<Box<Plan>>,
     /// What a supplier is shown, where a link is given.
     pub(super) shared: Option<Shared>,
 }
 
 impl<S: Store> App<S> {
     /// Thinks over a chat where it holds nobody up.
-    pub(super) async fn think_over<T>(&self, stood: Stood, with: &With, turn: Arc<T>) -> Thought
+    pub(super) async fn think_over<T>(
+        &self,
+        stood: Stood,
+        earlier: Option<Plan>,
+        with: &With,
+        turn: Arc<T>,
+    ) -> Thought
     where
         T: Fn(&Guide<'_>, &Session) -> Turn + Send + Sync + 'static,
     {
         let (app, goes, link) = (self.clone(), with.goes.clone(), with.link.clone());
-        self.pool.think(move || think(&app, &stood, &goes, link.as_deref(), &*turn)).await
+        self.pool.think(move || think(&app, &stood, earlier.as_ref(), &goes, link.as_deref(), &*turn)).await
     }
 }
 
 impl<S> App<S> {
-    /// Tells whoever runs the bot of plans that failed their own checks: the person is told only that it is our
-    /// fault. The log names the check; where it failed are figures of somebody's roof, and stay out of it.
-    fn tell_faults(&self, faults: &[Fault]) {
-        for Fault { check, .. } in faults {
-            metrics::counter!("lapwise_plan_faults_total", "check" => *check).increment(1);
-            let book = &self.book.version;
-            tracing::error!(alert = true, check, book, "a plan failed its own checks and was shown to nobody");
+    /// Tells whoever runs the bot what went wrong on our side, such as a plan that failed its own checks: the person is
+    /// told only that something did.
+    fn tell_faults(&self, faults: &[String]) {
+        for fault in faults {
+            metrics::counter!("lapwise_plan_faults_total").increment(1);
+            tracing::error!(alert = true, fault, book = self.book.version, "a plan is faulty, and was not shown");
         }
     }
 }
@@ -56,11 +63,12 @@ impl<S> App<S> {
 pub(super) fn think<S: Store>(
     app: &App<S>,
     stood: &Stood,
+    earlier: Option<&Plan>,
     goes: &Goes,
     link: Option<&Link>,
     think: &dyn Fn(&Guide<'_>, &Session) -> Turn,
 ) -> Thought {
-    let guide = app.guide(link);
+    let guide = app.guide(link, earlier);
     let mut after = Session::clone(&stood.session);
     // A page greets before anything is kept: what was read then stands before what was said to it.
     let greeted = match goes {
@@ -83,8 +91,7 @@ pub(super) fn think<S: Store>(
     let now = (app.clock)();
     let later = app.makes_later().then_some((events_after, now));
     let voice = app.voice(&after);
-    let papers =
-        Papers { book: &app.book, guide, voice, session: &after, date: day_of(now), shows: app.shows };
+    let papers = Papers { guide, voice, session: &after, date: guide.today.to_string(), shows: app.shows };
     let say = |draft: &Draft, prompt| {
         let mut say = voice.speak(draft, prompt);
         if app.shows != Shows::Words {
@@ -98,7 +105,8 @@ pub(super) fn think<S: Store>(
         says.push(app.exported(later));
     }
     says.extend(heard.says.iter().map(|draft| say(draft, after.prompt())));
-    let shared = link.and_then(|link| app.shared(link, &events, &after, now));
+    let shared = link.and_then(|link| app.shared(&guide, link, &events, &after, now));
     let answered = after.prompt() != asked || wish.is_some();
-    Thought { events, after: Arc::new(after), events_after, says, greeting, answered, wish, shared }
+    let plan = heard.plan.or(greeted.plan);
+    Thought { events, after: Arc::new(after), events_after, says, greeting, answered, wish, shared, plan }
 }

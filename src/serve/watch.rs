@@ -83,8 +83,8 @@ async fn ready<S: Store>(State(watch): State<Arc<Watch<S>>>) -> (StatusCode, &'s
     if watch.stop.is_cancelled() {
         return (StatusCode::SERVICE_UNAVAILABLE, "stopping\n");
     }
-    match timeout(STORE_WITHIN, watch.store.arrived(1)).await {
-        Ok(Ok(_)) => (StatusCode::OK, "ready\n"),
+    match timeout(STORE_WITHIN, watch.store.ready()).await {
+        Ok(Ok(())) => (StatusCode::OK, "ready\n"),
         Ok(Err(_)) => (StatusCode::SERVICE_UNAVAILABLE, "the store fails\n"),
         Err(_) => (StatusCode::SERVICE_UNAVAILABLE, "the store does not answer\n"),
     }

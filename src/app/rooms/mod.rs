@@ -226,6 +226,6 @@ impl<S: Store> Rooms for Page<S> {
     }
 
     async fn ready(&self) -> bool {
-        self.app.store.get_other("ready".to_owned()).await.is_ok()
+        self.app.store.ready().await.is_ok()
     }
 }
