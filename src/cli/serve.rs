@@ -106,7 +106,9 @@ pub(super) fn run(arguments: &ServeArguments) -> anyhow::Result<ExitCode> {
     let messenger = arguments.wants_messenger().then(|| arguments.messenger.config()).transpose()?;
     let book = Arc::new(open_book(&arguments.book)?);
     let data = data_dir(arguments.store.data.as_deref())?;
-    let options = Options { keyring: arguments.keys_if_needed()?, ..Options::default() };
+    let keyring = arguments.keys_if_needed()?;
+    let is_sealed = keyring.is_some();
+    let options = Options { keyring, ..Options::default() };
     let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build()?;
     runtime.block_on(async {
         let (store, report) = SledStore::open(&data, options)
@@ -120,7 +122,7 @@ pub(super) fn run(arguments: &ServeArguments) -> anyhow::Result<ExitCode> {
             .keeping_for(arguments.keep_days);
         let (close, closing) = watch::channel(false);
         #[cfg(feature = "web")]
-        let (app, page) = match arguments.web.open(&data).await? {
+        let (app, page) = match arguments.web.open(&data, is_sealed).await? {
             Some(page) => (page.linked(app), Some(page)),
             None => (app, None),
         };

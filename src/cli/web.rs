@@ -47,6 +47,7 @@ pub(super) struct OpenPage {
     base: String,
     seal: Seal,
     proxies: Vec<Network>,
+    is_private: bool,
 }
 
 impl WebArguments {
@@ -57,11 +58,14 @@ impl WebArguments {
 
     /// Whether only this very machine can reach the page: somebody is trying it out.
     pub(super) fn is_private(&self) -> bool {
-        self.web_url.is_none() && self.web.is_some_and(|address| address.ip().is_loopback())
+        self.web_url.is_none()
+            && self.web_proxy.is_empty()
+            && self.web.is_some_and(|address| address.ip().is_loopback())
     }
 
     /// Takes the address, where a page is asked for.
-    pub(super) async fn open(&self, data: &Path) -> anyhow::Result<Option<OpenPage>> {
+    /// What people say is sealed, or else only this machine is let in.
+    pub(super) async fn open(&self, data: &Path, is_sealed: bool) -> anyhow::Result<Option<OpenPage>> {
         let Some(address) = self.web else { return Ok(None) };
         let key = match &self.web_key_file {
             Some(file) => read_key(file)?,
@@ -70,7 +74,7 @@ impl WebArguments {
         let web = Web::bind(address).await?;
         let base = public_url(self.web_url.as_deref(), web.address()?)?;
         super::print(&format!("http://{}/", web.address()?))?;
-        Ok(Some(OpenPage { web, base, seal: Seal::new(key), proxies: self.web_proxy.clone() }))
+        Ok(Some(OpenPage { web, base, seal: Seal::new(key), proxies: self.web_proxy.clone(), is_private: !is_sealed }))
     }
 }
 
@@ -97,6 +101,7 @@ impl OpenPage {
             phrases,
             limits: Limits::default(),
             proxies: Proxies::new(self.proxies),
+            is_private: self.is_private,
         };
         let page = Arc::new(Page::new(app));
         match page.resume().await {

@@ -63,7 +63,16 @@ impl Server {
         Self::start_as(roomy(), noon, Some(base.to_owned())).await
     }
 
+    /// A server that keeps words unsealed, for somebody who tries it out.
+    pub(crate) async fn private() -> Self {
+        Self::begin(roomy(), noon, None, true).await
+    }
+
     async fn start_as(limits: Limits, clock: fn() -> u64, base: Option<String>) -> Self {
+        Self::begin(limits, clock, base, false).await
+    }
+
+    async fn begin(limits: Limits, clock: fn() -> u64, base: Option<String>, is_private: bool) -> Self {
         let dir = tempfile::tempdir().expect("a directory");
         let book = Arc::new(Book::shipped());
         let (store, _) = SledStore::open(dir.path(), Options::default()).expect("a store");
@@ -77,7 +86,7 @@ impl Server {
             .with_links(links);
         let phrases: BTreeMap<&'static str, String> =
             PHRASES.iter().map(|id| (*id, book.words.say("en", &Note::new(*id), UsualUnit::M))).collect();
-        let config = Config { base, seal: Seal::new([7; 32]), clock, fresh: rand::random, phrases, limits, proxies: Proxies::default() };
+        let config = Config { base, seal: Seal::new([7; 32]), clock, fresh: rand::random, phrases, limits, proxies: Proxies::default(), is_private };
         let (close, closing) = watch::channel(false);
         tokio::spawn(async move { web.serve(Arc::new(Page::new(app)), config, closing).await });
         Self { address, store, _dir: dir, _close: close }
