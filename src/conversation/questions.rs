@@ -283,7 +283,9 @@ impl Talk<'_, '_> {
             Err(Unplanned::Missing(_) | Unplanned::Fault(_)) => (None, Vec::new()),
         };
         let (book, facts) = (self.guide.handbook, self.session.facts());
-        ask(&Roof { book, facts, plan: plan.as_ref(), refusals: &refusals })
+        let before = self.session.before_last_change();
+        let topics = self.guide.topics.understander().topics();
+        ask(&Roof { book, facts, plan: plan.as_ref(), refusals: &refusals, topics, before: before.as_ref() })
     }
 
     fn say_reply(&mut self, reply: &Reply) {

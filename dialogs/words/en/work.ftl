@@ -206,6 +206,7 @@ work-leans-left = To the left
 work-leans-right = To the right
 work-change-fact = { $fact }: { $value }
 work-change = { $facts }. This follows:
+work-change-book = The rules I go by have changed since I made your plan. Your plan stays unless you want the new one. With the new one:
 work-change-spoilt = { $sheets ->
         [one] One sheet spoilt
        *[other] { $sheets } sheets spoilt
@@ -313,3 +314,14 @@ button-work-weather = Bad weather
 button-work-rotten = Something is rotten
 button-work-accept = Accept
 button-work-leave = Leave it
+
+## Other rules than those that the plan was made by.
+
+book-changed = The rules I go by have changed since your last plan, so I've made it again. This is different now:
+book-changed-unseen = The rules I go by have changed since your last plan, so I've made it again. Please look through it before you buy.
+book-changed-refuses = The rules I go by have changed since your last plan. By the new ones I can't plan this roof:
+book-changed-asks = The rules I go by have changed since your last plan. I need to know a bit more before there is a plan again.
+book-changed-cautions = The rules I go by have changed. Your plan stays as it is. Please mind this too:
+book-changed-would-refuse = The rules I go by have changed. Your plan stays as it is. By the new rules I wouldn't plan this roof, so please talk to your adviser before you go on:
+book-changed-would-ask = The rules I go by have changed. Your plan stays as it is.
+book-changed-plan-lost = The rules I go by have changed, and I can't find the plan you build by any more. I'm sorry. I've made a new one. Please hold it against what you've built before you go on, and ask your adviser where the two differ.

@@ -163,8 +163,8 @@ impl Talk<'_, '_> {
         if self.session.progress().proposal().is_some() {
             return self.propose_again(plan);
         }
-        if *self.session.open() != Open::Plan {
-            self.happen(Event::Planned);
+        if *self.session.open() != Open::Plan || self.session.made().is_none() {
+            self.planned(plan);
         }
         let all = steps(plan);
         let in_hand = self.in_hand(&all);

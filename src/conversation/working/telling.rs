@@ -263,7 +263,12 @@ fn opening(guide: &Guide<'_>, before: &Plan, change: &Change) -> Draft {
     let spoilt = (change.spoilt > 0)
         .then(|| Note::new("work-change-spoilt").with("sheets", Arg::Count(change.spoilt)));
     let facts: Vec<Note> = facts.chain(spoilt).collect();
-    draft = draft.paragraph(Note::new("work-change").with("facts", Arg::Notes(facts)));
+    if change.renews.is_some() {
+        draft = draft.paragraph(Note::new("work-change-book"));
+    }
+    if !facts.is_empty() || change.renews.is_none() {
+        draft = draft.paragraph(Note::new("work-change").with("facts", Arg::Notes(facts)));
+    }
     if own_sheet {
         draft = draft.paragraph(label_note(change));
         let others = other_sheets(guide, before);

@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 
 use super::{MaterialLine, Materials, Unit};
 use crate::roofing::catalogue::{AreaPiece, AreaUse, Catalogue, FastenerUse, Item, Timber};
+use crate::roofing::laid::{EdgeRun, SlopePlan};
 use crate::roofing::layout::{SupportPlan, bought_lengths, pieces_along};
 use crate::roofing::note::Note;
-use crate::roofing::plan::{EdgeRun, SlopePlan};
 use crate::roofing::roof::Site;
 use crate::roofing::rules::{Limit, Requirement, Requirements};
 use crate::units::{Area, Length, Mass, Money};

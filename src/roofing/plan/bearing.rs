@@ -1,11 +1,11 @@
 //! What carries the sheets of one slope: the support the rules ask for, on what is there.
 
-use super::heard::Heard;
 use super::{Finding, FindingKind, Handbook, Refusal, Unplanned};
 use crate::roofing::catalogue::{AreaUse, Timber};
 use crate::roofing::fixings::{choose_deck_screw, deck_screw_band};
 use crate::roofing::layout::SupportPlan;
 use crate::roofing::note::Note;
+use crate::roofing::requirements::Heard;
 use crate::roofing::roof::{Base, FactKey, Site};
 use crate::roofing::rules::{Requirement, Support};
 use crate::units::{Length, Measured};
@@ -184,7 +184,7 @@ fn thickness_in_doubt(deck: Measured<Length>, least: Length, heard: &Heard, book
         slope: None,
         note: Note::new("doubt-deck-thickness").size("deck", deck.value).size("least", least),
         requirement: Some(Requirement::MinDeckThickness),
-        reasons: heard.requirements.contributions(Requirement::MinDeckThickness).to_vec(),
+        reasons: heard.reasons(Requirement::MinDeckThickness, book),
         source: heard.source(Requirement::MinDeckThickness, book),
     }
 }
@@ -199,7 +199,7 @@ fn existing_purlins(site: &Site, max_gap: Length, heard: &Heard, book: &Handbook
         slope: None,
         note: Note::new(message).length("spacing", site.timber_spacing.value).length("limit", max_gap),
         requirement: Some(Requirement::MaxPurlinSpacing),
-        reasons: heard.requirements.contributions(Requirement::MaxPurlinSpacing).to_vec(),
+        reasons: heard.reasons(Requirement::MaxPurlinSpacing, book),
         source: heard.source(Requirement::MaxPurlinSpacing, book),
     }
 }

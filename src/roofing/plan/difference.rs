@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 
 use super::Plan;
-use super::heard::{limit_arg, requirement_word};
 use crate::roofing::layout::SupportPlan;
 use crate::roofing::materials::{MaterialLine, Unit};
 use crate::roofing::note::{Arg, Note};
+use crate::roofing::requirements::{limit_arg, requirement_word};
 use crate::roofing::rules::{Limit, Requirement};
 use crate::units::Length;
 

@@ -1,6 +1,5 @@
 //! The sheets of a slope: courses, columns and cuts; and offcuts that two slopes of one roof share.
 
-use super::heard::Heard;
 use super::refusals::CATALOGUE;
 use super::{Finding, FindingKind, Handbook, Sharing, SlopePlan};
 use crate::roofing::layout::cutting::{
@@ -8,6 +7,7 @@ use crate::roofing::layout::cutting::{
 };
 use crate::roofing::layout::{BoughtSheet, Column, Course, CutPlan, Piece, Rise, Way, cut_staggered};
 use crate::roofing::note::Note;
+use crate::roofing::requirements::Heard;
 use crate::roofing::rules::Requirement;
 use crate::units::Length;
 

@@ -6,7 +6,6 @@
 mod bearing;
 mod closing;
 mod difference;
-mod heard;
 mod laying;
 mod refusals;
 mod screws;
@@ -15,23 +14,26 @@ mod sound;
 mod types;
 mod work_order;
 
-pub(in crate::roofing) use heard::fact_word;
-
+pub use crate::roofing::findings::{Caution, Fault, Finding, FindingKind, Refusal};
+pub use crate::roofing::handbook::{Handbook, Made, PLANNER, Version};
+pub use crate::roofing::laid::{EdgeRun, Screws, SlopePlan};
+pub use crate::roofing::requirements::{limit_arg, requirement_word};
 pub use difference::{Bought, Difference, difference};
-pub use heard::{limit_arg, requirement_word};
 pub use refusals::{refusals, stops};
 pub use sound::Plan;
-pub use types::{
-    Caution, EdgeRun, Fault, Finding, FindingKind, Handbook, PlanParts, Refusal, Screws, Sharing, SlopePlan,
-    Unplanned,
-};
+pub use types::{PlanParts, Sharing, Unplanned};
 pub use work_order::{Step, work_order};
 pub(in crate::roofing) use work_order::{offcuts, square};
 
+use crate::roofing::facts::{FactKey, FactValue, Facts};
+use std::sync::Arc;
+
 use crate::roofing::layout::Piece;
 use crate::roofing::materials::{Bill, take_off};
-use crate::roofing::roof::{FactKey, FactValue, Facts, Site, Unready, covering};
+use crate::roofing::requirements;
+use crate::roofing::roof::{Site, Unready, covering};
 use crate::roofing::rules::Requirements;
+use crate::units::Day;
 
 /// Plans the roof that the facts describe.
 ///
@@ -39,6 +41,18 @@ use crate::roofing::rules::Requirements;
 /// In this order: a stop by a safety rule; a refusal of what is known so far; measurements that disagree; facts
 /// that are missing; a refusal of the whole; a fault of ours.
 pub fn plan(facts: &Facts, book: &Handbook) -> Result<Plan, Unplanned> {
+    made(facts, book, None)
+}
+
+/// The same, and the plan keeps the day it was made on. The book is the one in force that day.
+///
+/// # Errors
+/// As [`plan`].
+pub fn plan_on(day: Day, facts: &Facts, book: &Handbook) -> Result<Plan, Unplanned> {
+    made(facts, book, Some(day))
+}
+
+fn made(facts: &Facts, book: &Handbook, day: Option<Day>) -> Result<Plan, Unplanned> {
     refused(stops(facts, book))?;
     refused(refusals(facts, book))?;
     let site = Site::from_facts(facts, book).map_err(|unready| unplanned(unready, book))?;
@@ -48,7 +62,7 @@ pub fn plan(facts: &Facts, book: &Handbook) -> Result<Plan, Unplanned> {
     for (index, slope) in site.slopes.iter().enumerate() {
         let mut slope_facts = facts.clone();
         slope_facts.set(FactKey::Pitch, FactValue::Angle(slope.pitch));
-        let heard = heard::hear(&slope_facts, covering.as_deref(), book);
+        let heard = requirements::hear(&slope_facts, covering.as_deref(), book);
         refused(heard.refused(&slope_facts, book))?;
         heard.caution(&mut cautions, &slope_facts, book);
         let laid = slope::begin(&site, index, begun.last(), &heard, book)?;
@@ -83,7 +97,7 @@ pub fn plan(facts: &Facts, book: &Handbook) -> Result<Plan, Unplanned> {
     let materials = take_off(&bill, &book.catalogue);
     let parts = PlanParts {
         facts: facts.clone(),
-        findings: heard::of_the_whole_roof(&findings, site.slopes.len()),
+        findings: requirements::of_the_whole_roof(&findings, site.slopes.len()),
         site,
         slopes,
         edges,
@@ -93,6 +107,8 @@ pub fn plan(facts: &Facts, book: &Handbook) -> Result<Plan, Unplanned> {
         cautions,
         catalogue: book.catalogue.version.clone(),
         demo: book.catalogue.demo,
+        made: Made::of(facts, book, day),
+        goods: Arc::new(book.catalogue.clone()),
     };
     Plan::checked(parts).map_err(Unplanned::Fault)
 }

@@ -1,9 +1,9 @@
 //! Why there is no plan: safety rules that stop it, and roofs that cannot be covered as described.
 
 use super::bearing::deck_refusals;
-use super::heard::hear;
 use super::{Fault, Handbook, Refusal, Unplanned};
 use crate::roofing::note::Note;
+use crate::roofing::requirements::hear;
 use crate::roofing::roof::{Contradiction, FactKey, FactValue, Facts, covering, known_deck, known_pitches};
 use crate::roofing::rules::{Condition, evaluate};
 

@@ -1,12 +1,12 @@
 //! The screws that hold the purlins: from outside into the timbers below, or from inside through a thin deck.
 
 use super::bearing::Bearing;
-use super::heard::Heard;
 use super::{Handbook, Refusal, Screws, Unplanned};
 use crate::roofing::catalogue::{Fastener, FastenerUse, Timber};
 use crate::roofing::fixings::choose_purlin_screw;
 use crate::roofing::layout::{Line, PurlinPiece, SupportPlan};
 use crate::roofing::note::Note;
+use crate::roofing::requirements::Heard;
 use crate::roofing::roof::Site;
 use crate::roofing::rules::Requirement;
 use crate::units::Length;

@@ -2,7 +2,6 @@
 
 use super::bearing::{Bearing, bear};
 use super::closing::{Top, top_of};
-use super::heard::Heard;
 use super::laying::{Laid, Outline, lay};
 use super::screws::screws;
 use super::{Fault, Finding, FindingKind, Handbook, Refusal, SlopePlan, Unplanned};
@@ -11,6 +10,7 @@ use crate::roofing::fixings::{Crowns, Every, choose_nail, nail};
 use crate::roofing::layout::cutting::Stock;
 use crate::roofing::layout::{Column, Line, LineRule, Piece, PurlinPiece, Rise, SupportPlan, cut_purlins};
 use crate::roofing::note::{Arg, Note};
+use crate::roofing::requirements::Heard;
 use crate::roofing::roof::{Base, FactKey, Hand, Site};
 use crate::roofing::rules::Requirement;
 use crate::units::Length;

@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 use super::slips::{self, Slip};
 use super::survey::{slopes_across, slopes_unequal};
 use super::{FactKey, Facts};
+use crate::roofing::facts::fact_word;
+use crate::roofing::handbook::Handbook;
 use crate::roofing::note::{Arg, Note};
-use crate::roofing::plan::{Handbook, fact_word};
 use crate::units::{Angle, Length, Quantity};
 
 /// Two ways of knowing one thing that cannot both be right.

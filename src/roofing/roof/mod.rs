@@ -1,16 +1,13 @@
-//! What is there: the facts a person has given, and the roof they describe.
+//! What is there: the roof that the facts describe, where they agree.
 
 mod contradictions;
-mod fact_key;
-mod facts;
 mod lean;
 mod site;
 mod slips;
 mod survey;
 
+pub use crate::roofing::facts::{FactKey, FactKind, FactValue, Facts};
 pub use contradictions::{Contradiction, contradictions};
-pub use fact_key::{FactKey, FactKind};
-pub use facts::{FactValue, Facts};
 pub use lean::lean;
 pub use site::{Base, Form, Hand, Missing, Site, SlopeSite, Unready};
 pub use slips::Slip;

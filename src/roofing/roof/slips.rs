@@ -2,8 +2,8 @@
 
 use super::contradictions::{Figure, Figures, Relation, arg, is_angle};
 use super::{FactKey, FactKind};
+use crate::roofing::handbook::Handbook;
 use crate::roofing::note::Arg;
-use crate::roofing::plan::Handbook;
 use crate::units::Quantity;
 
 /// A slip of measuring or of telling.

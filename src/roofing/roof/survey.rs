@@ -4,7 +4,7 @@ use super::lean::lean;
 use super::site::{Base, Form, Hand, Missing, Site, SlopeSite, Unready};
 use super::{FactKey, Facts, contradictions};
 use crate::roofing::catalogue::{Item, Sheet};
-use crate::roofing::plan::Handbook;
+use crate::roofing::handbook::Handbook;
 use crate::roofing::rules::{Limit, Requirement, evaluate};
 use crate::units::{Angle, Doubt, Length, Measured};
 

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{Condition, Effect, Handover, Limit, Phase, Requirement, Rule, RuleBook};
-use crate::roofing::roof::{FactKey, FactValue, Facts};
+use crate::roofing::facts::{FactKey, FactValue, Facts};
 
 /// One rule's (or one check's) say on one requirement.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -1,10 +1,9 @@
 //! A rule as the adviser writes it, read and checked.
 
-use super::{Limit, Requirement};
+use super::{Figure, Limit, Pace, Practice, Requirement};
+use crate::roofing::facts::{FactKey, FactValue, Facts};
 use crate::roofing::note::{Arg, Note};
-use crate::roofing::roof::{FactKey, FactValue, Facts};
-use crate::roofing::work::Pace;
-use crate::units::{Angle, Length};
+use crate::units::{Angle, Day, Length};
 
 /// A document that rules and figures are taken from.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -105,7 +104,7 @@ pub struct Rule {
     /// Where it is from.
     pub source: String,
     /// The day its values were entered, `2026-11-25`.
-    pub since: String,
+    pub since: Day,
 }
 
 /// What each kind of doubt is worth.
@@ -134,6 +133,8 @@ pub struct RuleBook {
     pub agree: DoubtBand,
     /// How long each kind of step takes, and what to mind in it.
     pub paces: Vec<Pace>,
+    /// Figures of good practice, one of each kind.
+    pub practices: Vec<Practice>,
 }
 
 impl Condition {
@@ -213,6 +214,11 @@ impl Rule {
 }
 
 impl RuleBook {
+    /// A figure of good practice.
+    pub fn practice(&self, figure: Figure) -> Option<&Practice> {
+        self.practices.iter().find(|practice| practice.figure == figure)
+    }
+
     /// The rule of that id.
     pub fn rule(&self, id: &str) -> Option<&Rule> {
         self.rules.iter().find(|rule| rule.id == id)

@@ -15,12 +15,13 @@ mod step;
 mod steps;
 mod taper;
 
+pub use crate::roofing::rules::{Pace, StepKind};
 pub use consequence::{Consequence, consequence};
 pub use goods::{Foresight, Goods, Tally, Use, bought, foresee, planned_for};
 pub use names::names;
-pub use pace::{Pace, Takes, hours, takes};
+pub use pace::{Takes, hours, takes};
 pub use recut::{Recut, recut};
 pub use safe::{Stop, make_safe};
-pub use step::{StepKey, StepKind, WorkStep};
+pub use step::{StepKey, WorkStep};
 pub use steps::{steps, taper_notes};
 pub use taper::{Marks, Taper, taper};

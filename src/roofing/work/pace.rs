@@ -1,23 +1,7 @@
-//! How long a step takes, how many people it wants, and the caution that belongs to it: working figures.
+//! How long the steps of a plan take, by the paces of the book.
 
-use super::{StepKind, WorkStep};
-
-/// The working figures of one kind of step, from the adviser's book.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Pace {
-    /// The kind.
-    pub step: StepKind,
-    /// People it wants.
-    pub hands: i64,
-    /// Minutes whatever the amount.
-    pub minutes: i64,
-    /// Seconds more for each of its [`WorkStep::amount`].
-    pub seconds_each: i64,
-    /// The sentence that says what to mind, where there is one.
-    pub caution: Option<String>,
-    /// Where the figures are from, by source id.
-    pub source: String,
-}
+use super::WorkStep;
+use crate::roofing::rules::Pace;
 
 /// How long one step takes and how many people it wants.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

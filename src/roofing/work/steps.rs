@@ -1,8 +1,8 @@
 //! The plan as steps, each small enough to be done and ticked off.
 
-use super::step::{StepKey, StepKind, WorkStep};
+use super::step::{StepKey, WorkStep};
 use super::taper::{Marks, Taper, taper};
-use super::{Goods, Use};
+use super::{Goods, StepKind, Use};
 use crate::roofing::catalogue::EdgeUse;
 use crate::roofing::layout::{Line, LineKind, SupportPlan};
 use crate::roofing::note::{Arg, Note};

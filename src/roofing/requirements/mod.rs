@@ -5,9 +5,10 @@
 
 use std::collections::BTreeSet;
 
-use super::{Caution, Fault, Finding, FindingKind, Handbook, Refusal};
+use crate::roofing::facts::{FactKey, FactValue, Facts, fact_word};
+use crate::roofing::findings::{Caution, Fault, Finding, FindingKind, Reason, Refusal};
+use crate::roofing::handbook::Handbook;
 use crate::roofing::note::{Arg, Note};
-use crate::roofing::roof::{FactKey, FactValue, Facts};
 use crate::roofing::rules::{
     Condition, Contribution, Limit, Outcome, Phase, Requirement, Requirements, Rule, Support, evaluate,
 };
@@ -15,24 +16,26 @@ use crate::units::{Angle, Doubt, Length, Measured};
 
 /// What the rules come to for one slope.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Heard {
+pub(in crate::roofing) struct Heard {
+    /// The facts they were heard for.
+    facts: Facts,
     /// Every contribution, at every value a doubt allows.
-    pub(super) requirements: Requirements,
+    pub(in crate::roofing) requirements: Requirements,
     /// Rules that advise.
-    pub(super) advice: Vec<String>,
+    pub(in crate::roofing) advice: Vec<String>,
     /// Rules that caution.
-    pub(super) cautions: Vec<(String, Phase)>,
+    pub(in crate::roofing) cautions: Vec<(String, Phase)>,
     /// Rules that refuse, and whether they do so only within a doubt.
-    pub(super) refusals: Vec<(String, bool)>,
+    pub(in crate::roofing) refusals: Vec<(String, bool)>,
     /// Requirements that would be easier at another value within the doubt: the easiest value.
-    pub(super) doubts: Vec<(Requirement, Limit, Vec<FactKey>)>,
+    pub(in crate::roofing) doubts: Vec<(Requirement, Limit, Vec<FactKey>)>,
 }
 
 /// Hears every rule for a slope whose pitch stands in `facts`.
-pub(super) fn hear(facts: &Facts, covering: Option<&str>, book: &Handbook) -> Heard {
+pub(in crate::roofing) fn hear(facts: &Facts, covering: Option<&str>, book: &Handbook) -> Heard {
     let outcomes: Vec<Outcome> =
         possibilities(facts, book).iter().map(|one| evaluate(&book.rules, covering, one)).collect();
-    let mut heard = Heard::default();
+    let mut heard = Heard { facts: facts.clone(), ..Heard::default() };
     for outcome in &outcomes {
         for requirement in Requirement::ALL {
             for contribution in outcome.requirements.contributions(*requirement) {
@@ -151,7 +154,7 @@ fn doubtful(rule: &Rule, facts: &Facts) -> Vec<FactKey> {
 
 impl Heard {
     /// The length a requirement comes to.
-    pub(super) fn length(&self, requirement: Requirement) -> Result<Length, Fault> {
+    pub(in crate::roofing) fn length(&self, requirement: Requirement) -> Result<Length, Fault> {
         match self.requirements.deciding(requirement).map(|decides| decides.limit) {
             Some(Limit::Length(length)) => Ok(length),
             Some(Limit::Count(_) | Limit::Support(_)) | None => Err(silent(requirement)),
@@ -159,7 +162,7 @@ impl Heard {
     }
 
     /// The whole number a requirement comes to.
-    pub(super) fn count(&self, requirement: Requirement) -> Result<i64, Fault> {
+    pub(in crate::roofing) fn count(&self, requirement: Requirement) -> Result<i64, Fault> {
         match self.requirements.deciding(requirement).map(|decides| decides.limit) {
             Some(Limit::Count(count)) => Ok(count),
             Some(Limit::Length(_) | Limit::Support(_)) | None => Err(silent(requirement)),
@@ -167,7 +170,7 @@ impl Heard {
     }
 
     /// The kind of support that is required.
-    pub(super) fn support(&self) -> Result<Support, Fault> {
+    pub(in crate::roofing) fn support(&self) -> Result<Support, Fault> {
         match self.requirements.deciding(Requirement::Support).map(|decides| decides.limit) {
             Some(Limit::Support(support)) => Ok(support),
             Some(Limit::Length(_) | Limit::Count(_)) | None => Err(silent(Requirement::Support)),
@@ -175,13 +178,13 @@ impl Heard {
     }
 
     /// The source behind a requirement's deciding rule.
-    pub(super) fn source(&self, requirement: Requirement, book: &Handbook) -> String {
+    pub(in crate::roofing) fn source(&self, requirement: Requirement, book: &Handbook) -> String {
         let rule = self.requirements.deciding(requirement).and_then(|one| book.rules.rule(&one.rule));
         rule.map(|rule| rule.source.clone()).unwrap_or_default()
     }
 
     /// Every finding the rules alone lead to.
-    pub(super) fn findings(&self, slope: usize, facts: &Facts, book: &Handbook) -> Vec<Finding> {
+    pub(in crate::roofing) fn findings(&self, slope: usize, facts: &Facts, book: &Handbook) -> Vec<Finding> {
         let slope = Some(slope);
         let mut findings = Vec::new();
         for (requirement, deciding) in self.requirements.iter() {
@@ -192,7 +195,7 @@ impl Heard {
                 slope,
                 note: rule.note(facts).with("limit", limit_arg(deciding.limit)),
                 requirement: Some(requirement),
-                reasons: self.reasons(requirement),
+                reasons: self.reasons(requirement, book),
                 source: rule.source.clone(),
             });
         }
@@ -209,7 +212,7 @@ impl Heard {
                     .with("limit", limit_arg(taken.limit))
                     .with("easier", limit_arg(*easier)),
                 requirement: Some(*requirement),
-                reasons: self.reasons(*requirement),
+                reasons: self.reasons(*requirement, book),
                 source: self.source(*requirement, book),
             });
         }
@@ -227,20 +230,27 @@ impl Heard {
     }
 
     /// What to measure again where a requirement would be easier at another value within a doubt.
-    pub(super) fn measure_again(&self, requirement: Requirement, book: &Handbook) -> Option<Refusal> {
+    pub(in crate::roofing) fn measure_again(
+        &self,
+        requirement: Requirement,
+        book: &Handbook,
+    ) -> Option<Refusal> {
         let (_, _, keys) = self.doubts.iter().find(|(doubtful, ..)| *doubtful == requirement)?;
         Some(measure_again(keys, self.source(requirement, book)))
     }
 
-    fn reasons(&self, requirement: Requirement) -> Vec<Contribution> {
-        let mut reasons = self.requirements.contributions(requirement).to_vec();
+    /// Every rule's say on a requirement, the deciding one first.
+    pub(in crate::roofing) fn reasons(&self, requirement: Requirement, book: &Handbook) -> Vec<Reason> {
+        let said = self.requirements.contributions(requirement).iter();
+        let mut reasons: Vec<Reason> =
+            said.filter_map(|one| Reason::of(one, &self.facts, &book.rules)).collect();
         // A stable sort: of equally strict rules the first in the book stays the deciding one.
         reasons.sort_by(|a, b| requirement.strictness(b.limit, a.limit));
         reasons
     }
 
     /// Adds the cautions that are not there yet.
-    pub(super) fn caution(&self, cautions: &mut Vec<Caution>, facts: &Facts, book: &Handbook) {
+    pub(in crate::roofing) fn caution(&self, cautions: &mut Vec<Caution>, facts: &Facts, book: &Handbook) {
         for (id, phase) in &self.cautions {
             let Some(rule) = book.rules.rule(id) else { continue };
             let caution = Caution { rule: id.clone(), phase: *phase, note: rule.note(facts) };
@@ -249,7 +259,7 @@ impl Heard {
     }
 
     /// The refusals the rules lead to.
-    pub(super) fn refused(&self, facts: &Facts, book: &Handbook) -> Vec<Refusal> {
+    pub(in crate::roofing) fn refused(&self, facts: &Facts, book: &Handbook) -> Vec<Refusal> {
         let refusing =
             self.refusals.iter().filter_map(|(id, in_doubt)| Some((book.rules.rule(id)?, *in_doubt)));
         refusing.flat_map(|(rule, in_doubt)| refusals_of(rule, in_doubt, facts)).collect()
@@ -257,7 +267,7 @@ impl Heard {
 }
 
 /// What every slope has alike is said once, of the whole roof.
-pub(super) fn of_the_whole_roof(findings: &[Finding], slopes: usize) -> Vec<Finding> {
+pub(in crate::roofing) fn of_the_whole_roof(findings: &[Finding], slopes: usize) -> Vec<Finding> {
     let whole: Vec<Finding> = findings.iter().map(|one| Finding { slope: None, ..one.clone() }).collect();
     let mut all: Vec<Finding> = Vec::new();
     for (finding, of_the_roof) in findings.iter().zip(&whole) {
@@ -290,11 +300,6 @@ fn measure_again(facts: &[FactKey], source: String) -> Refusal {
     let fact = facts.first().map_or(String::new(), |key| fact_word(*key));
     let note = Note::new("refused-in-doubt").word("fact", fact);
     Refusal { id: "measure-again".to_owned(), note, facts: facts.to_vec(), handover: None, source }
-}
-
-/// The message that names a fact: `fact-slope-length`.
-pub(in crate::roofing) fn fact_word(key: FactKey) -> String {
-    format!("fact-{}", key.key().replace('_', "-"))
 }
 
 /// The message that names a requirement: `requirement-end-lap`.

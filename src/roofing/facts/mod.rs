@@ -1,0 +1,12 @@
+//! What a person can say about one roof: the closed list of facts, and those given so far.
+
+mod fact_key;
+mod known;
+
+pub use fact_key::{FactKey, FactKind};
+pub use known::{FactValue, Facts};
+
+/// The message that names a fact: `fact-slope-length`.
+pub(in crate::roofing) fn fact_word(key: FactKey) -> String {
+    format!("fact-{}", key.key().replace('_', "-"))
+}
