@@ -144,6 +144,7 @@ const ALLOWED: &[(&str, &[&str], &[&str])] = &[
             "lru",
             "sha2",
             "qrcode",
+            "metrics",
         ],
     ),
     (

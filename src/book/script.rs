@@ -145,11 +145,19 @@ impl Reader<'_, '_> {
 
     fn pattern(&self, written: &Spanned<String>, faults: &mut Faults) -> Pattern {
         let pattern = Pattern::new(written.get_ref());
-        if self.check_patterns && pattern.fault().is_some() {
-            let what = format!(
-                "`{}` is no pattern: check its brackets, or put a \\\\ before a sign that stands for itself.",
-                written.get_ref()
-            );
+        let fault = if self.check_patterns { pattern.fault() } else { None };
+        if let Some(fault) = fault {
+            let written_as = written.get_ref();
+            let what = match fault {
+                regex::Error::CompiledTooBig(limit) => {
+                    format!(
+                        "`{written_as}` is over a limit: compiled it takes more than {limit} bytes. Repeat less."
+                    )
+                }
+                _ => format!(
+                    "`{written_as}` is no pattern: check its brackets, or put a \\\\ before a sign that stands for itself."
+                ),
+            };
             faults.at(self.entry.at(written), what);
         }
         pattern

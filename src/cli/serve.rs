@@ -1,5 +1,6 @@
 //! `lapwise serve`: the chat for messengers and as a page.
 
+use std::net::SocketAddr;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
@@ -11,6 +12,7 @@ use lapwise::app::{App, Tidied};
 use lapwise::store::Keyring;
 use lapwise::store::sled::{Options, SledStore};
 use tokio::sync::watch;
+use tokio_util::sync::CancellationToken;
 
 use super::{BookArguments, StoreArguments, data_dir, open_book, seconds_since_1970};
 
@@ -27,6 +29,9 @@ pub(super) struct ServeArguments {
     #[cfg(feature = "web")]
     #[command(flatten)]
     web: super::web::WebArguments,
+    /// Where to serve /healthz, /readyz and /metrics.
+    #[arg(long, value_name = "ADDRESS")]
+    watch: Option<SocketAddr>,
     /// After how many days without a word everything of a chat is deleted; the person is told 14 days before.
     #[arg(long, value_name = "DAYS", default_value_t = 180, env = "LAPWISE_KEEP_DAYS",
         value_parser = clap::value_parser!(u16).range(15..=3_650))]
@@ -98,14 +103,7 @@ pub(super) fn run(arguments: &ServeArguments) -> anyhow::Result<ExitCode> {
         "there is nothing to serve: name an address for the page with --web"
     );
     #[cfg(feature = "telegram")]
-    let messenger = {
-        let config = arguments.wants_messenger().then(|| arguments.messenger.config()).transpose()?;
-        anyhow::ensure!(
-            config.is_some() || arguments.messenger.watch.is_none(),
-            "--watch goes with a messenger; a page answers at /healthz and /readyz itself"
-        );
-        config
-    };
+    let messenger = arguments.wants_messenger().then(|| arguments.messenger.config()).transpose()?;
     let book = Arc::new(open_book(&arguments.book)?);
     let data = data_dir(arguments.store.data.as_deref())?;
     let options = Options { keyring: arguments.keys_if_needed()?, ..Options::default() };
@@ -131,12 +129,14 @@ pub(super) fn run(arguments: &ServeArguments) -> anyhow::Result<ExitCode> {
             tracing::error!(%error, "this store can only be backed up while nobody serves it");
         }
         tokio::spawn(keep_tidy(app.clone()));
+        let stop = cancelled(closing.clone());
+        lapwise::serve::watch(arguments.watch, Arc::clone(&store), Arc::new(app.clone()), stop).await?;
+        if arguments.watch.is_some() {
+            tokio::spawn(count_chats(app.clone()));
+        }
         let to_messengers = async {
             #[cfg(feature = "telegram")]
             if let Some(config) = messenger {
-                if config.watch.is_some() {
-                    tokio::spawn(count_chats(app.clone()));
-                }
                 let stop = closed(closing.clone());
                 lapwise::serve::run(config, Arc::clone(&store), Arc::new(app.clone()), stop).await?;
             }
@@ -165,8 +165,18 @@ async fn closed(mut closing: watch::Receiver<bool>) {
     let _ = closing.wait_for(|closed| *closed).await;
 }
 
+/// A token that is cancelled when `closing` turns true.
+fn cancelled(mut closing: watch::Receiver<bool>) -> CancellationToken {
+    let token = CancellationToken::new();
+    let cancelled = token.clone();
+    tokio::spawn(async move {
+        let _ = closing.wait_for(|closed| *closed).await;
+        cancelled.cancel();
+    });
+    token
+}
+
 /// Counts where the chats stand, for the metrics.
-#[cfg(feature = "telegram")]
 async fn count_chats(app: App<SledStore>) {
     if let Err(error) = app.count_chats().await {
         tracing::error!(%error, "the chats are not all counted");

@@ -11,6 +11,7 @@ use anyhow::Context as _;
 use clap::Args;
 use lapwise::app::{App, Links, Page};
 use lapwise::book::Book;
+use lapwise::channel::client::{Network, Proxies};
 use lapwise::channel::web::{Config, Limits, PHRASES, Seal, Web};
 use lapwise::roofing::note::Note;
 use lapwise::store::Store;
@@ -34,6 +35,10 @@ pub(super) struct WebArguments {
     /// The file with the 32 bytes that cookies are signed with; without it, one is made in the data directory.
     #[arg(long, value_name = "FILE", requires = "web", env = "LAPWISE_WEB_KEY_FILE")]
     web_key_file: Option<PathBuf>,
+    /// A proxy before the page, such as `10.0.0.2`, or the network it is in, such as `10.0.0.0/8`: its
+    /// `X-Forwarded-For` is believed. Those on this machine are in any case. Can be given more than once.
+    #[arg(long, value_name = "NETWORK", requires = "web", env = "LAPWISE_WEB_PROXY", value_delimiter = ',')]
+    web_proxy: Vec<Network>,
 }
 
 /// A page that listens and waits for its app.
@@ -41,6 +46,7 @@ pub(super) struct OpenPage {
     web: Web,
     base: String,
     seal: Seal,
+    proxies: Vec<Network>,
 }
 
 impl WebArguments {
@@ -64,7 +70,7 @@ impl WebArguments {
         let web = Web::bind(address).await?;
         let base = public_url(self.web_url.as_deref(), web.address()?)?;
         super::print(&format!("http://{}/", web.address()?))?;
-        Ok(Some(OpenPage { web, base, seal: Seal::new(key) }))
+        Ok(Some(OpenPage { web, base, seal: Seal::new(key), proxies: self.web_proxy.clone() }))
     }
 }
 
@@ -90,8 +96,15 @@ impl OpenPage {
             fresh: rand::random,
             phrases,
             limits: Limits::default(),
+            proxies: Proxies::new(self.proxies),
         };
-        Ok(self.web.serve(Arc::new(Page::new(app)), config, closing).await?)
+        let page = Arc::new(Page::new(app));
+        match page.resume().await {
+            Ok(0) => {}
+            Ok(to_work) => tracing::info!(to_work, "taken up where the page was left"),
+            Err(error) => tracing::error!(%error, "not all that the page had kept is worked"),
+        }
+        Ok(self.web.serve(page, config, closing).await?)
     }
 }
 

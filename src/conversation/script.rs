@@ -6,7 +6,7 @@
 
 use std::sync::OnceLock;
 
-use regex::{Match, Regex};
+use regex::{Match, Regex, RegexBuilder};
 
 use crate::roofing::roof::{FactKey, FactValue, Facts};
 
@@ -32,12 +32,16 @@ pub enum Guard {
 
 /// Words that mean something when typed: a regular expression, capitals or not.
 ///
-/// It is compiled when first used: a script has hundreds, and one answer looks at few.
+/// In a book from a folder it is compiled when the book is read, so that each fault is found then. In the program's own
+/// it is compiled when first used: a script has hundreds, and one answer looks at few.
 #[derive(Clone, Debug)]
 pub struct Pattern {
     written: String,
     compiled: OnceLock<Option<Regex>>,
 }
+
+/// The most room a compiled pattern may take, in bytes.
+const LARGEST_PATTERN: usize = 1 << 20;
 
 /// One answer that can be pressed.
 #[derive(Clone, Debug)]
@@ -92,14 +96,24 @@ impl Pattern {
         &self.written
     }
 
-    /// What is wrong with it, where it is no regular expression. Much quicker than compiling it.
-    pub fn fault(&self) -> Option<regex_syntax::Error> {
-        regex_syntax::parse(&self.either_case()).err()
+    /// What is wrong with it, where it cannot be compiled.
+    pub fn fault(&self) -> Option<regex::Error> {
+        match self.compile() {
+            Ok(compiled) => {
+                self.compiled.get_or_init(|| Some(compiled));
+                None
+            }
+            Err(fault) => Some(fault),
+        }
+    }
+
+    fn compile(&self) -> Result<Regex, regex::Error> {
+        RegexBuilder::new(&self.either_case()).size_limit(LARGEST_PATTERN).build()
     }
 
     /// Wherever it stands in a text.
     pub fn find_iter<'t>(&self, text: &'t str) -> impl Iterator<Item = Match<'t>> {
-        let compiled = self.compiled.get_or_init(|| Regex::new(&self.either_case()).ok());
+        let compiled = self.compiled.get_or_init(|| self.compile().ok());
         compiled.iter().flat_map(|regex| regex.find_iter(text))
     }
 

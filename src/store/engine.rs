@@ -5,7 +5,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::ledger::{Changes, Ledger};
 use super::{
-    Arrived, BackedUp, Checked, Commit, Erased, HeldBytes, InboxKey, Kept, Notice, Other, OutboxKey,
+    Arrived, BackedUp, Beside, Checked, Commit, Erased, HeldBytes, InboxKey, Kept, Notice, Other, OutboxKey,
     Revision, Store, StoreError, StoredSession, Waiting,
 };
 use crate::message::ChatId;
@@ -126,6 +126,10 @@ impl<E: Engine> Store for E {
 
     async fn commit(&self, commit: Commit) -> Result<Revision, StoreError> {
         self.change(move |ledger| ledger.commit(&commit)).await
+    }
+
+    async fn commit_with(&self, commit: Commit, beside: Vec<Beside>) -> Result<Revision, StoreError> {
+        self.change(move |ledger| ledger.commit_with(&commit, &beside)).await
     }
 
     async fn waiting(&self, limit: usize) -> Result<Vec<Waiting>, StoreError> {

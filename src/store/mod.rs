@@ -111,6 +111,15 @@ pub struct Other {
     pub value: Vec<u8>,
 }
 
+/// A change to something else, made in the same transaction as a turn.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Beside {
+    /// Keeps it, in place of what had its name.
+    Put(Other),
+    /// Removes what has this name, if anything has.
+    Remove(String),
+}
+
 /// Something told to a person who has been quiet, outside any turn: the chat stays as idle as it was.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Notice {
@@ -261,6 +270,13 @@ pub trait Store: Send + Sync + 'static {
 
     /// One turn: appends events, queues messages, marks the inbound message worked, in one transaction.
     fn commit(&self, commit: Commit) -> impl Future<Output = Result<Revision, StoreError>> + Send;
+
+    /// One turn with what is kept beside it, in one transaction.
+    fn commit_with(
+        &self,
+        commit: Commit,
+        beside: Vec<Beside>,
+    ) -> impl Future<Output = Result<Revision, StoreError>> + Send;
 
     /// The oldest message of each chat that waits to be sent, at most `limit` chats, longest waiting first.
     fn waiting(&self, limit: usize) -> impl Future<Output = Result<Vec<Waiting>, StoreError>> + Send;

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 use std::time::Duration;
 
-use lapwise::message::{Attachment, Choice, Content, Inbound, Say};
-use lapwise::serve::{Answers, AtQuestion, Census, Menu, Phrase, TurnError, Turned};
+use lapwise::message::{Attachment, ChatId, Choice, Content, Inbound, Say};
+use lapwise::serve::{Answers, Menu, Phrase, TurnError, Turned};
 use lapwise::store::{Commit, InboxKey, Store};
 use serde_json::{Value, json};
 
@@ -54,6 +54,7 @@ impl<S: Store> Answers for Counter<S> {
                             media_type: "text/plain".into(),
                             alt: "The plan & all <of> it".into(),
                             bytes: vec![b'x'; 5_000],
+                            recipe: None,
                         }],
                         ..words("Here it is.".into())
                     },
@@ -107,18 +108,18 @@ impl<S: Store> Answers for Counter<S> {
                     media_type: text(&file[1]),
                     alt: text(&file[2]),
                     bytes: text(&file[3]).into_bytes(),
+                    recipe: None,
                 })
                 .collect(),
         })
     }
 
-    fn phrase(&self, phrase: Phrase) -> String {
-        format!("phrase {phrase:?}")
+    async fn made(&self, _: ChatId, files: Vec<Attachment>) -> Result<Vec<Attachment>, TurnError> {
+        Ok(files)
     }
 
-    fn census(&self) -> Census {
-        let question = AtQuestion { id: "colour".to_owned(), waiting: 3, quiet: 2, repeats: 5 };
-        Census { states: vec![("interviewing", 7)], questions: vec![question] }
+    fn phrase(&self, phrase: Phrase) -> String {
+        format!("phrase {phrase:?}")
     }
 
     fn menus(&self) -> Vec<Menu> {

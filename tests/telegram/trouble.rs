@@ -2,10 +2,11 @@
 
 use std::time::{Duration, Instant};
 
-use crate::botapi::{Faults, Published, Server};
-use crate::harness::{Bot, config, unlimited};
-use lapwise::serve::Limits;
+use crate::botapi::{Faults, Published, Server, poison};
+use crate::harness::{Bot, config, unlimited, webhook};
+use lapwise::serve::{Config, Limits, Way};
 use lapwise::store::Store;
+use serde_json::json;
 
 #[tokio::test]
 async fn a_message_that_cannot_be_worked_is_set_aside_and_the_next_one_is_answered() {
@@ -26,6 +27,31 @@ async fn a_message_that_cannot_be_worked_is_set_aside_and_the_next_one_is_answer
     let store = bot.stop().await;
     assert_eq!(store.aside(10).await.unwrap().len(), 2);
     assert!(store.arrived(10).await.unwrap().is_empty());
+}
+
+#[tokio::test]
+async fn an_update_that_nobody_can_read_keeps_none_of_the_others_back() {
+    for way in [Way::Polling, webhook()] {
+        let server = Server::start(Faults::default(), None).await;
+        let polls = matches!(way, Way::Polling);
+        let bot = Bot::start(Config { way, ..config(&server, unlimited()) });
+        for (chat, kind) in (1..).zip(poison::KINDS) {
+            server.says(chat, "before");
+            server.sends(chat, &json!({ "text": "felt", "x": format!("poison:{kind}") }));
+            server.says(chat, "after");
+        }
+        for (chat, kind) in (1..).zip(poison::KINDS) {
+            // Bytes that are no text are taken as signs that cannot be read; such a message is worked all the same.
+            let answers = if kind == "no-text" { 3 } else { 2 };
+            let last = server.message(chat, answers).await.text;
+            assert!(last.starts_with(&format!("{answers}: after")) || !polls, "{kind}: {last}");
+        }
+        while server.unacknowledged() > 0 {
+            tokio::time::sleep(Duration::from_millis(10)).await;
+        }
+        let store = bot.stop().await;
+        assert_eq!(store.aside(10).await.unwrap().len(), 4);
+    }
 }
 
 #[tokio::test]

@@ -258,7 +258,7 @@ async fn broken_requests_are_refused_and_the_server_lives() {
 #[tokio::test]
 async fn whoever_sends_slowly_is_hung_up_on() {
     let mut limits = roomy();
-    limits.head_within = Duration::from_millis(300);
+    limits.listen.head_within = Duration::from_millis(300);
     limits.answer_within = Duration::from_millis(300);
     let server = Server::with_limits(limits).await;
     let slow_head = "GET / HTTP/1.1\r\nhost: x\r\nx-slow: ";

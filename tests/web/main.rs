@@ -6,6 +6,7 @@
 #![allow(
     clippy::expect_used,
     clippy::indexing_slicing,
+    clippy::panic,
     reason = "a test that meets what it does not expect should end there"
 )]
 
@@ -18,3 +19,4 @@ mod http;
 mod requests;
 mod server;
 mod sharing;
+mod storing;

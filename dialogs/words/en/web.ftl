@@ -70,5 +70,11 @@ sheet-csv = Download the list (CSV)
 sheet-wrong = This has not been sent yet. Please look at the lines marked below.
 sheet-nothing-marked = Nothing is marked yet, so nothing was sent.
 sheet-wrong-price = Please write the price as a plain number, for example 12.50.
+sheet-wrong-currency = This list is in { $currency ->
+        [GBP] pounds
+        [EUR] euros
+        [USD] dollars
+       *[other] { $currency }
+    }. Please write the price in that money, for example 12.50.
 sheet-wrong-instead = Say what you have instead, or choose another mark. Words here go with “something else instead” only.
 sheet-privacy = What you send goes to the person who gave you this link, and to nobody else.

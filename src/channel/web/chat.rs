@@ -4,7 +4,6 @@ use std::convert::Infallible;
 use std::sync::Arc;
 use std::time::Duration;
 
-use axum::Router;
 use axum::extract::rejection::FormRejection;
 use axum::extract::{DefaultBodyLimit, Form, Path, Query, State};
 use axum::http::header::{self, HeaderValue};
@@ -12,15 +11,18 @@ use axum::http::{HeaderMap, StatusCode};
 use axum::response::sse::{Event, KeepAlive, Sse};
 use axum::response::{IntoResponse, Json, Redirect, Response};
 use axum::routing::{get, post};
+use axum::{Extension, Router};
 use data_encoding::HEXLOWER;
 use futures_util::stream;
 use serde::Deserialize;
+use tokio::time::{Instant, sleep_until};
 
 use super::Site;
 use super::cookie::{LIFETIME, Visitor};
 use super::hub::Ear;
 use super::view::{ChatPage, News, Notice, buttons};
 use crate::channel::TurnFault;
+use crate::channel::client::Client;
 use crate::channel::rooms::{Entry, Rooms, Spoken};
 use crate::message::{ChatId, Content, Inbound};
 
@@ -258,20 +260,27 @@ struct Listening<R> {
     ear: Ear,
     last: u64,
     first: bool,
+    until: Instant,
 }
 
-async fn events<R: Rooms>(State(site): At<R>, headers: HeaderMap, Query(after): Query<After>) -> Response {
+async fn events<R: Rooms>(
+    State(site): At<R>,
+    Extension(client): Extension<Client>,
+    headers: HeaderMap,
+    Query(after): Query<After>,
+) -> Response {
     let visitor = site.visitor(&headers);
     let Some((visitor, chat)) = visitor.and_then(|visitor| visitor.chat().map(|chat| (visitor, chat))) else {
         return StatusCode::NO_CONTENT.into_response();
     };
-    let most = site.config.limits.watchers_each;
-    let Some(ear) = site.hub.listen(&chat, most) else {
+    // A page that finds no place asks again later.
+    let Some(ear) = site.hub.listen(&chat, client, &site.config.limits) else {
         return StatusCode::NO_CONTENT.into_response();
     };
+    let until = Instant::now() + site.config.limits.watched_for;
     let resumed = headers.get("last-event-id").and_then(|id| id.to_str().ok()?.parse().ok());
     let last = resumed.or(after.after).unwrap_or_default();
-    let listening = Listening { site, visitor, chat, ear, last, first: true };
+    let listening = Listening { site, visitor, chat, ear, last, first: true, until };
     let told = stream::unfold(listening, |mut listening| async move {
         let event = listening.next().await?;
         Some((Ok::<Event, Infallible>(event), listening))
@@ -292,6 +301,7 @@ impl<R: Rooms> Listening<R> {
                 tokio::select! {
                     heard = self.ear.heard() => if !heard { return None },
                     _ = closing.wait_for(|closing| *closing) => return None,
+                    () = sleep_until(self.until) => return None,
                 }
             }
             let Some(news) = self.site.news(&self.visitor, &self.chat, self.last).await.ok()? else {

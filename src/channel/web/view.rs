@@ -255,6 +255,7 @@ impl Views {
                 t => self.t(),
                 dates => &*page.sheet.dates,
                 weight => &*page.sheet.weight,
+                other_money => &*page.sheet.other_money,
                 answered => page.sheet.answered,
                 sent => page.sent,
                 path => page.path,
@@ -274,7 +275,7 @@ pub(super) struct SheetPage<'a> {
     pub(super) path: &'a str,
     /// The answer has just been sent.
     pub(super) sent: bool,
-    /// What could not be read of the answer: the line from 0, and `price` or `instead`.
+    /// What could not be read of the answer: the line from 0, and `price`, `currency` or `instead`.
     pub(super) wrong: Option<&'a [(usize, &'static str)]>,
 }
 
@@ -288,7 +289,10 @@ struct LineView<'a> {
     stock: &'a str,
     instead: &'a str,
     price: &'a str,
+    /// The price cannot be read.
     wrong_price: bool,
+    /// It is in other money.
+    wrong_currency: bool,
     wrong_instead: bool,
 }
 
@@ -307,6 +311,7 @@ fn line_of<'a>(
             instead: &line.mark.instead,
             price: &line.mark.price,
             wrong_price: is_wrong("price"),
+            wrong_currency: is_wrong("currency"),
             wrong_instead: is_wrong("instead"),
         }
     }

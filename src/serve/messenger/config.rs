@@ -133,8 +133,6 @@ pub struct Config {
     pub api_url: String,
     /// How updates come in.
     pub way: Way,
-    /// Where health and metrics are served; `None` for nowhere.
-    pub watch: Option<SocketAddr>,
     /// How fast and how much.
     pub limits: Limits,
 }

@@ -2,7 +2,7 @@
 
 use std::future::Future;
 
-use crate::message::{Inbound, Say};
+use crate::message::{Attachment, ChatId, Inbound, Say};
 use crate::store::{InboxKey, StoreError};
 
 /// What a turn did, as far as a channel must know.
@@ -45,28 +45,6 @@ pub struct Menu {
     pub commands: Vec<(String, String)>,
 }
 
-/// How many chats stand where: for whoever watches, and without a word of anybody.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Census {
-    /// How many chats are in each state.
-    pub states: Vec<(&'static str, usize)>,
-    /// How it stands with each question there is.
-    pub questions: Vec<AtQuestion>,
-}
-
-/// How it stands with one question.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct AtQuestion {
-    /// The question's id in the script.
-    pub id: String,
-    /// Chats that have been asked it and have not answered.
-    pub waiting: usize,
-    /// How many of them have been quiet for a day: this is where people leave.
-    pub quiet: usize,
-    /// How often it was put again since the start, because the answer was not understood.
-    pub repeats: u64,
-}
-
 /// Whoever answers: the app behind the server.
 pub trait Answers: Send + Sync + 'static {
     /// Works one message and commits the turn, with `key` as the message it works, even where nothing changed.
@@ -78,12 +56,16 @@ pub trait Answers: Send + Sync + 'static {
     /// A message as [`Answers::turn`] committed it; an error says why it cannot be read.
     fn read_say(&self, say: &[u8]) -> Result<Say, String>;
 
+    /// These files of a message to a chat, made where they are not yet; those that cannot be made are left out.
+    fn made(
+        &self,
+        chat: ChatId,
+        files: Vec<Attachment>,
+    ) -> impl Future<Output = Result<Vec<Attachment>, TurnError>> + Send;
+
     /// The words of a phrase.
     fn phrase(&self, phrase: Phrase) -> String;
 
     /// The commands to register.
     fn menus(&self) -> Vec<Menu>;
-
-    /// How many chats stand where; asked for every few seconds.
-    fn census(&self) -> Census;
 }

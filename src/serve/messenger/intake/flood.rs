@@ -5,7 +5,7 @@ use std::num::NonZeroU32;
 use governor::{DefaultKeyedRateLimiter, Quota, RateLimiter};
 
 use crate::channel::telegram::address::Address;
-use crate::serve::config::Limits;
+use crate::serve::messenger::config::Limits;
 
 /// How many messages of each chat are read.
 pub(super) struct Flood {

@@ -3,24 +3,24 @@
 use std::sync::Arc;
 
 use axum::Router;
-use axum::body::Bytes;
-use axum::extract::{DefaultBodyLimit, State};
-use axum::http::{HeaderMap, StatusCode};
+use axum::body::to_bytes;
+use axum::extract::{Request, State};
+use axum::http::StatusCode;
 use axum::routing::post;
 use data_encoding::HEXLOWER;
 use hmac::{Hmac, KeyInit, Mac};
-use serde_json::{Value, json};
+use serde_json::json;
 use sha2::Sha256;
 use subtle::ConstantTimeEq;
 use tokio::time::sleep;
 use tokio_util::sync::CancellationToken;
 
-use super::Intake;
+use super::{Intake, batch};
 use crate::channel::telegram::update::KINDS;
-use crate::serve::answers::Answers;
-use crate::serve::api::{Api, CallError};
-use crate::serve::backoff::delays;
-use crate::serve::config::Token;
+use crate::serve::messenger::answers::Answers;
+use crate::serve::messenger::api::{Api, CallError};
+use crate::serve::messenger::backoff::delays;
+use crate::serve::messenger::config::Token;
 use crate::store::Store;
 
 /// The header that carries the secret (Bot API, `setWebhook`).
@@ -32,10 +32,10 @@ const CONNECTIONS: u32 = 40;
 /// What only the platform and we know. Made from the token, so that every replica knows it and no second secret
 /// must be looked after.
 #[derive(Clone)]
-pub(in crate::serve) struct Secret(String);
+pub(in crate::serve::messenger) struct Secret(String);
 
 impl Secret {
-    pub(in crate::serve) fn of(token: &Token) -> Result<Self, hmac::digest::InvalidLength> {
+    pub(in crate::serve::messenger) fn of(token: &Token) -> Result<Self, hmac::digest::InvalidLength> {
         let mut mac = Hmac::<Sha256>::new_from_slice(token.expose().as_bytes())?;
         mac.update(b"lapwise webhook secret");
         Ok(Self(HEXLOWER.encode(&mac.finalize().into_bytes())))
@@ -50,27 +50,26 @@ impl Secret {
 struct Gate<S, T> {
     intake: Arc<Intake<S, T>>,
     secret: Secret,
+    /// The largest body, in bytes.
+    largest: usize,
     stop: CancellationToken,
 }
 
 /// The route the platform calls.
-pub(in crate::serve) fn route<S: Store, T: Answers>(
+pub(in crate::serve::messenger) fn route<S: Store, T: Answers>(
     path: &str,
     intake: Arc<Intake<S, T>>,
     secret: Secret,
     largest: usize,
     stop: CancellationToken,
 ) -> Router {
-    let gate = Arc::new(Gate { intake, secret, stop });
-    Router::new().route(path, post(receive::<S, T>)).layer(DefaultBodyLimit::max(largest)).with_state(gate)
+    let gate = Arc::new(Gate { intake, secret, largest, stop });
+    Router::new().route(path, post(receive::<S, T>)).with_state(gate)
 }
 
-async fn receive<S: Store, T: Answers>(
-    State(gate): State<Arc<Gate<S, T>>>,
-    headers: HeaderMap,
-    body: Bytes,
-) -> StatusCode {
-    let given = headers.get(SECRET_HEADER).map_or(&[][..], |value| value.as_bytes());
+/// Takes an update. Not a byte of its body is read before the secret is known to be right.
+async fn receive<S: Store, T: Answers>(State(gate): State<Arc<Gate<S, T>>>, request: Request) -> StatusCode {
+    let given = request.headers().get(SECRET_HEADER).map_or(&[][..], |value| value.as_bytes());
     if !gate.secret.is(given) {
         metrics::counter!("lapwise_webhook_refused_total").increment(1);
         return StatusCode::UNAUTHORIZED;
@@ -78,13 +77,16 @@ async fn receive<S: Store, T: Answers>(
     if gate.stop.is_cancelled() {
         return StatusCode::SERVICE_UNAVAILABLE;
     }
-    let Ok(update) = serde_json::from_slice::<Value>(&body) else {
+    let Ok(body) = to_bytes(request.into_body(), gate.largest).await else {
+        return StatusCode::PAYLOAD_TOO_LARGE;
+    };
+    let Some(came) = batch::one(&String::from_utf8_lossy(&body)) else {
         // Sent again it would be no better: it is let go, so that those behind it get through.
-        tracing::error!(bytes = body.len(), "an update that is no JSON was let go");
-        metrics::counter!("lapwise_updates_total", "outcome" => "unreadable").increment(1);
+        tracing::error!(bytes = body.len(), "an update without a number was let go");
+        metrics::counter!("lapwise_updates_total", "outcome" => "unnumbered").increment(1);
         return StatusCode::OK;
     };
-    let (_, why_not) = gate.intake.take(&[update]).await;
+    let (_, why_not) = gate.intake.take(&[came]).await;
     if let Some(why_not) = why_not {
         tracing::warn!(%why_not, "an update was not taken; it comes again");
         return StatusCode::SERVICE_UNAVAILABLE;
@@ -93,7 +95,7 @@ async fn receive<S: Store, T: Answers>(
 }
 
 /// Tells the platform where to call. Tried until it is done.
-pub(in crate::serve) async fn register(
+pub(in crate::serve::messenger) async fn register(
     api: Api,
     public_url: String,
     secret: Secret,

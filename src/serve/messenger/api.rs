@@ -100,6 +100,26 @@ impl Api {
         self.finish(method, self.post(method).json(parameters).timeout(within)).await
     }
 
+    /// Asks for updates, and answers the whole of what came, read or not.
+    pub(super) async fn updates(&self, question: &Value, within: Duration) -> Result<Vec<u8>, CallError> {
+        let request = self.post("getUpdates").json(question).timeout(within);
+        let answer = self.fetch(request).await;
+        let outcome = match &answer {
+            Ok((200, _)) => "ok",
+            Ok(_) => "refused",
+            Err(error) => error.label(),
+        };
+        metrics::counter!("lapwise_telegram_calls_total", "method" => "getUpdates", "outcome" => outcome)
+            .increment(1);
+        match answer? {
+            (200, body) => Ok(body),
+            (status, body) => match read_answer(status, &body) {
+                Ok(_) => Err(CallError::Unreached(format!("status {status}"))),
+                Err(error) => Err(error),
+            },
+        }
+    }
+
     /// Makes a call of ours; answers the id of the message, where the server tells one.
     pub async fn make(&self, call: &Call, parameters: &Value) -> Result<Option<i64>, CallError> {
         let method = call.method();

@@ -1,17 +1,19 @@
 //! The way in: an update is kept in the store before it is acknowledged, whichever way it came.
 
+mod batch;
 pub(super) mod flood;
 pub(super) mod polling;
 pub(super) mod webhook;
 
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::time::Duration;
 
 use serde_json::{Value, json};
 use tokio::sync::{OwnedSemaphorePermit, Semaphore};
 use tokio::time::timeout;
 
+use self::batch::{Broken, Came};
 use self::flood::Flood;
 use super::answers::{Answers, Phrase};
 use super::config::Limits;
@@ -23,6 +25,12 @@ use crate::store::{InboxKey, Kept, Store, StoreError};
 
 /// How long an update may wait for room before its sender is told to come again.
 const ROOM_WITHIN: Duration = Duration::from_secs(5);
+
+/// The chat under which updates are set aside of which nobody can tell whose they are. Nothing is ever sent to it.
+const UNREADABLE: &str = "telegram:unreadable";
+/// So many of them are set aside since a start, each up to so many bytes; the others are counted and let go.
+const MOST_UNREADABLE: usize = 256;
+const MOST_UNREADABLE_BYTES: usize = 4_096;
 
 /// Why an update was not taken. It is not acknowledged, and comes again.
 #[derive(Debug, thiserror::Error)]
@@ -41,13 +49,23 @@ pub(super) struct Intake<S, T> {
     most_waiting: usize,
     /// Whether something may be kept that we did not hear of.
     look_again: AtomicBool,
+    /// How many updates could not be read since the start.
+    unreadable: AtomicUsize,
 }
 
 impl<S: Store, T: Answers> Intake<S, T> {
     pub(super) fn new(workers: Arc<Workers<S, T>>, limits: &Limits) -> Self {
         let most_waiting = limits.messages_waiting.clamp(1, Semaphore::MAX_PERMITS);
         let room = Arc::new(Semaphore::new(most_waiting));
-        Self { workers, flood: Flood::new(limits), room, most_waiting, look_again: AtomicBool::new(false) }
+        let look_again = AtomicBool::new(false);
+        Self {
+            workers,
+            flood: Flood::new(limits),
+            room,
+            most_waiting,
+            look_again,
+            unreadable: AtomicUsize::new(0),
+        }
     }
 
     /// Puts everything that was kept before this start in line, oldest first.
@@ -67,10 +85,20 @@ impl<S: Store, T: Answers> Intake<S, T> {
 
     /// Takes updates, in order. As many of the first as it answers may be acknowledged; where that is not all,
     /// it says why.
-    pub(super) async fn take(&self, updates: &[Value]) -> (usize, Option<NotTaken>) {
+    async fn take(&self, updates: &[Came]) -> (usize, Option<NotTaken>) {
         let mut keeping = Vec::new();
         let mut failed = None;
-        for (place, update) in updates.iter().enumerate() {
+        for (place, came) in updates.iter().enumerate() {
+            let update = match came {
+                Came::Whole(update) => update,
+                Came::Broken(broken) => {
+                    if let Err(error) = self.step_over(broken).await {
+                        failed = Some((place, error.into()));
+                        break;
+                    }
+                    continue;
+                }
+            };
             let Ok(Ok(room)) = timeout(ROOM_WITHIN, Arc::clone(&self.room).acquire_owned()).await else {
                 failed = Some((place, NotTaken::Crowded));
                 break;
@@ -98,6 +126,22 @@ impl<S: Store, T: Answers> Intake<S, T> {
             self.workers.submit(&chat, job);
         }
         failed.map_or((updates.len(), None), |(place, why)| (place, Some(why)))
+    }
+
+    /// Sets an update aside that nobody can read, for a person to look at.
+    async fn step_over(&self, Broken { number, bytes }: &Broken) -> Result<(), StoreError> {
+        tracing::error!(alert = true, number, bytes = bytes.len(), "an update cannot be read: stepped over");
+        metrics::counter!("lapwise_updates_total", "outcome" => "unreadable").increment(1);
+        let Some(chat) = ChatId::new(UNREADABLE) else { return Ok(()) };
+        if self.unreadable.fetch_add(1, Ordering::Relaxed) >= MOST_UNREADABLE {
+            return Ok(());
+        }
+        let some = bytes.get(..MOST_UNREADABLE_BYTES).unwrap_or(bytes).to_vec();
+        let (store, key) = (&self.workers.store, key(*number));
+        if store.keep(key.clone(), chat, some).await? == Kept::New {
+            store.set_aside(key).await?;
+        }
+        Ok(())
     }
 
     /// Puts in line what was kept without our hearing of it, where there may be such; to be called now and then.

@@ -7,8 +7,8 @@ use tokio::time::sleep;
 
 use super::{Outbox, Sent, delays};
 use crate::channel::telegram::call::Call;
-use crate::serve::answers::Answers;
-use crate::serve::api::CallError;
+use crate::serve::messenger::answers::Answers;
+use crate::serve::messenger::api::CallError;
 use crate::store::Store;
 
 /// Added to what the server tells us to wait: its clock and ours round differently.

@@ -14,7 +14,7 @@ use tokio::sync::Semaphore;
 use tokio::time::{Instant, sleep};
 use tokio_util::sync::CancellationToken;
 
-use super::answers::Answers;
+use super::answers::{Answers, TurnError};
 use super::api::Api;
 use super::backoff::{delays, until_stored};
 use super::config::Limits;
@@ -24,7 +24,7 @@ use crate::channel::telegram::address::Address;
 use crate::channel::telegram::answered::{take_buttons, write_choice};
 use crate::channel::telegram::call::{Call, Place};
 use crate::channel::telegram::outgoing::calls;
-use crate::message::{ChatId, Say};
+use crate::message::{Attachment, ChatId, Say};
 use crate::store::{Store, Waiting};
 
 /// Of how many chats the last question, the last place and the goodbye are remembered.
@@ -243,7 +243,8 @@ impl<S: Store, T: Answers> Outbox<S, T> {
     }
 
     async fn deliver(self: &Arc<Self>, chat: &ChatId, message: &Waiting) -> Sent {
-        let (Some(say), Some(to)) = (self.read(message), Address::of(chat)) else { return Sent::Never };
+        let (Some(mut say), Some(to)) = (self.read(message), Address::of(chat)) else { return Sent::Never };
+        say.files = self.made(chat, say.files).await;
         let mut last = Sent::Never;
         for call in calls(&say, to, self.place(chat)) {
             let keyed = matches!(&call, Call::Text { keys, .. } if !keys.is_empty());
@@ -273,6 +274,30 @@ impl<S: Store, T: Answers> Outbox<S, T> {
         if let Some((message, _)) = before {
             self.aside(chat, take_buttons(to, message));
         }
+    }
+
+    /// A message's files, made now. Words go without the files that cannot be made.
+    async fn made(self: &Arc<Self>, chat: &ChatId, files: Vec<Attachment>) -> Vec<Attachment> {
+        let mut delays = delays();
+        while !files.is_empty() {
+            // In a task of its own: a panic there ends the try and nothing else.
+            let (app, of, wanted) = (Arc::clone(&self.app), chat.clone(), files.clone());
+            let making = tokio::spawn(async move { app.made(of, wanted).await });
+            match making.await.unwrap_or_else(|_| Err(TurnError::Fault("it panicked".to_owned()))) {
+                Ok(made) => return made,
+                Err(TurnError::Fault(reason)) => {
+                    tracing::error!(reason, "files could not be made");
+                    metrics::counter!("lapwise_files_failed_total").increment(1);
+                    break;
+                }
+                Err(TurnError::Store(error)) => {
+                    tracing::error!(%error, "the store fails");
+                    metrics::counter!("lapwise_store_failures_total", "what" => "made").increment(1);
+                    sleep(delays.next().unwrap_or(Duration::from_secs(30))).await;
+                }
+            }
+        }
+        Vec::new()
     }
 
     fn read(&self, message: &Waiting) -> Option<Say> {
