@@ -99,7 +99,11 @@ fn a_book_over_a_limit_names_it() {
     let refused = |dir: &Path| Book::load(dir).unwrap_err()[0].to_string();
     copy_below(&in_repository("dialogs"), &dir);
     fs::write(dir.join("words/en/long.ftl"), format!("# {}\n", "x".repeat(1_000_000))).unwrap();
-    assert!(refused(&dir).contains("long.ftl: a file of a book has at most 1000000 bytes"), "{}", refused(&dir));
+    assert!(
+        refused(&dir).contains("long.ftl: a file of a book has at most 1000000 bytes"),
+        "{}",
+        refused(&dir)
+    );
     fs::remove_file(dir.join("words/en/long.ftl")).unwrap();
     for number in 0..500 {
         fs::write(dir.join(format!("words/en/more-{number}.ftl")), "").unwrap();

@@ -34,7 +34,8 @@ impl<S: Store> App<S> {
         let recipe = later.map(|(events, at)| Recipe { what: EXPORT.to_owned(), events, at });
         let media_type = "application/json".to_owned();
         let alt = say.text.clone();
-        say.files = vec![Attachment { name: EXPORT_NAME.to_owned(), media_type, alt, bytes: Vec::new(), recipe }];
+        say.files =
+            vec![Attachment { name: EXPORT_NAME.to_owned(), media_type, alt, bytes: Vec::new(), recipe }];
         say
     }
 

@@ -306,7 +306,8 @@ impl<S: Store> App<S> {
     /// What a chat opens with, before anything is kept.
     fn greeting(&self) -> Vec<Say> {
         let stood = Stood::default();
-        think::think(self, &stood, None, &Goes::Back, None, &|guide, session| turn(guide, session, &start())).says
+        think::think(self, &stood, None, &Goes::Back, None, &|guide, session| turn(guide, session, &start()))
+            .says
     }
 
     fn voice(&self, session: &Session) -> Voice<'_> {

@@ -219,13 +219,9 @@ impl Papers<'_> {
 
     fn supplier_sheet<'s>(&'s self, plan: &'s Plan) -> Vec<Paper<'s>> {
         let sheet = move || SupplierSheet::of_plan(plan, &self.date);
-        let document =
-            move || sheet().document(&self.captions().on_paper(), self.voice.language, Size::A4);
+        let document = move || sheet().document(&self.captions().on_paper(), self.voice.language, Size::A4);
         let table = move || Some(sheet().csv().into_bytes());
-        vec![
-            self.pdf("supplier.pdf", document),
-            self.paper("supplier.csv", "text/csv; charset=utf-8", table),
-        ]
+        vec![self.pdf("supplier.pdf", document), self.paper("supplier.csv", "text/csv; charset=utf-8", table)]
     }
 
     fn pdf<'s>(&self, name: &'static str, document: impl FnOnce() -> Document + 's) -> Paper<'s> {

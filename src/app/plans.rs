@@ -65,7 +65,8 @@ impl<S: Store> App<S> {
         if before.made() != after.made() && !after.progress().begun() {
             let stands = after.made().map(|made| name_of(chat, made));
             let others = self.store.list_other(Some(chat.clone())).await?.into_iter();
-            let outlived = others.filter(|other| other.name.starts_with(NAME) && stands.as_ref() != Some(&other.name));
+            let outlived =
+                others.filter(|other| other.name.starts_with(NAME) && stands.as_ref() != Some(&other.name));
             changes.extend(outlived.map(|other| Beside::Remove(other.name)));
         }
         if let Some(plan) = &thought.plan {

@@ -15,9 +15,9 @@ use super::{App, AppError, Goes, Shows, With};
 use crate::channel::supplier::{Answered, Mark, Sheet, SheetLine};
 use crate::conversation::event::{Event, Quoted, Stock};
 use crate::conversation::interview::{Standing, standing};
-use crate::conversation::{Guide, quoted};
 use crate::conversation::saying::Voice;
 use crate::conversation::session::Session;
+use crate::conversation::{Guide, quoted};
 use crate::export::supplier::share::{self, Share};
 use crate::export::supplier::{SupplierLine, SupplierSheet};
 use crate::message::{Attachment, ChatId, Recipe};
@@ -75,12 +75,7 @@ impl Link {
 
     /// A picture of the link where a message gives it, for a phone at the counter to read: as SVG for a page, as
     /// PNG for messengers, which show no SVG. Where it is made later, it is made of the link that describes it.
-    pub(super) fn code_for(
-        &self,
-        text: &str,
-        shows: Shows,
-        later: Option<(u64, u64)>,
-    ) -> Option<Attachment> {
+    pub(super) fn code_for(&self, text: &str, shows: Shows, later: Option<(u64, u64)>) -> Option<Attachment> {
         if !text.contains(&self.url) {
             return None;
         }
@@ -151,11 +146,7 @@ impl<S: Store> App<S> {
     }
 
     /// The links that a turn gives and closes: kept in its own transaction.
-    pub(super) async fn shares_of(
-        &self,
-        chat: &ChatId,
-        thought: &Thought,
-    ) -> Result<Vec<Beside>, AppError> {
+    pub(super) async fn shares_of(&self, chat: &ChatId, thought: &Thought) -> Result<Vec<Beside>, AppError> {
         let closes = |event: &Event| matches!(event, Event::Revoked | Event::Restarted);
         let left = match &thought.shared {
             _ if thought.events.iter().any(closes) => 0,

@@ -54,7 +54,12 @@ impl<S> App<S> {
     fn tell_faults(&self, faults: &[String]) {
         for fault in faults {
             metrics::counter!("lapwise_plan_faults_total").increment(1);
-            tracing::error!(alert = true, fault, book = self.book.version, "a plan is faulty, and was not shown");
+            tracing::error!(
+                alert = true,
+                fault,
+                book = self.book.version,
+                "a plan is faulty, and was not shown"
+            );
         }
     }
 }

@@ -76,7 +76,10 @@ fn read_into(book: &Path, dir: &Path, files: &mut Vec<BookFile>) -> io::Result<(
                 return Err(too_much(dir, format_args!("a book has at most {MOST_FILES} files")));
             }
             if fs::metadata(&path)?.len() > LARGEST_FILE {
-                return Err(too_much(&path, format_args!("a file of a book has at most {LARGEST_FILE} bytes")));
+                return Err(too_much(
+                    &path,
+                    format_args!("a file of a book has at most {LARGEST_FILE} bytes"),
+                ));
             }
             let within = path.strip_prefix(book).unwrap_or(&path);
             let name = within.components().map(|part| part.as_os_str().to_string_lossy()).collect::<Vec<_>>();

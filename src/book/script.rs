@@ -150,7 +150,9 @@ impl Reader<'_, '_> {
             let written_as = written.get_ref();
             let what = match fault {
                 regex::Error::CompiledTooBig(limit) => {
-                    format!("`{written_as}` is over a limit: compiled it takes more than {limit} bytes. Repeat less.")
+                    format!(
+                        "`{written_as}` is over a limit: compiled it takes more than {limit} bytes. Repeat less."
+                    )
                 }
                 _ => format!(
                     "`{written_as}` is no pattern: check its brackets, or put a \\\\ before a sign that stands for itself."

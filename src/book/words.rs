@@ -199,7 +199,8 @@ impl WordsRead<'_> {
             }
             if reached.contains(&(*id).to_owned()) {
                 let by: Vec<&str> = reached.iter().map(|by| by.as_str()).filter(|by| by != id).collect();
-                let by = if by.is_empty() { String::new() } else { format!(", by way of `{}`", by.join("`, `")) };
+                let by =
+                    if by.is_empty() { String::new() } else { format!(", by way of `{}`", by.join("`, `")) };
                 faults.at(*place, format!("`{id}` quotes itself{by}: nobody could ever read it."));
             }
         }

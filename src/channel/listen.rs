@@ -328,7 +328,12 @@ mod tests {
 
     #[tokio::test]
     async fn whoever_takes_nothing_of_an_answer_is_hung_up_on() {
-        let limits = Limits { taken_within: Duration::from_millis(200), connections: 1, spare: 0, ..Limits::default() };
+        let limits = Limits {
+            taken_within: Duration::from_millis(200),
+            connections: 1,
+            spare: 0,
+            ..Limits::default()
+        };
         let (address, _close) = serve(limits).await;
         let mut slow = TcpStream::connect(address).await.unwrap();
         slow.write_all(b"GET /large HTTP/1.1\r\nhost: x\r\n\r\n").await.unwrap();

@@ -45,11 +45,6 @@ impl MessengerArguments {
             (Some(public_url), Some(listen)) => Way::Webhook { listen, public_url: public_url.clone() },
             _ => Way::Polling,
         };
-        Ok(Config {
-            token: self.token()?,
-            api_url: self.api_url.clone(),
-            way,
-            limits: Limits::default(),
-        })
+        Ok(Config { token: self.token()?, api_url: self.api_url.clone(), way, limits: Limits::default() })
     }
 }

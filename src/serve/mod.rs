@@ -17,8 +17,8 @@ use tokio_util::sync::CancellationToken;
 
 #[cfg(feature = "telegram")]
 pub use self::messenger::{
-    Answers, Api, CallError, Config, Examined, Limits, Menu, Phrase, Token, TokenError, TurnError, Turned, Way,
-    examine, run,
+    Answers, Api, CallError, Config, Examined, Limits, Menu, Phrase, Token, TokenError, TurnError, Turned,
+    Way, examine, run,
 };
 pub use self::watch::{AtQuestion, Census, Watched};
 
@@ -79,7 +79,8 @@ async fn listen(
 ) -> Result<(), ServeError> {
     let listener =
         TcpListener::bind(address).await.map_err(|reason| ServeError::Listen { address, reason })?;
-    let limits = listen::Limits { connections: places, connections_each: places, ..listen::Limits::default() };
+    let limits =
+        listen::Limits { connections: places, connections_each: places, ..listen::Limits::default() };
     let all = routes.layer(axum::middleware::from_fn(in_time));
     let served = listen::Served { spare: all.clone(), all, proxies: Proxies::default() };
     let (close, closing) = tokio::sync::watch::channel(false);
@@ -92,10 +93,7 @@ async fn listen(
 }
 
 /// Ends a request that takes too long, whoever is to blame.
-async fn in_time(
-    request: axum::extract::Request,
-    next: axum::middleware::Next,
-) -> axum::response::Response {
+async fn in_time(request: axum::extract::Request, next: axum::middleware::Next) -> axum::response::Response {
     use axum::response::IntoResponse as _;
     let answer = tokio::time::timeout(ANSWER_WITHIN, next.run(request)).await;
     answer.unwrap_or_else(|_| axum::http::StatusCode::REQUEST_TIMEOUT.into_response())

@@ -157,6 +157,15 @@ pub struct Checked {
     pub other: usize,
 }
 
+/// How many bytes are held, keys and seals included; what the engine's files take is more.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct HeldBytes {
+    /// Of one chat: events, messages in and out, everything kept under its name.
+    pub chat: u64,
+    /// Of everybody.
+    pub all: u64,
+}
+
 /// How many things a chat's erasure removed.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Erased {
@@ -223,6 +232,13 @@ pub trait Store: Send + Sync + 'static {
     /// Messages kept and not yet worked, at most `limit`, in the order of their keys: oldest first in a channel.
     fn arrived(&self, limit: usize) -> impl Future<Output = Result<Vec<Arrived>, StoreError>> + Send;
 
+    /// Writes down that a message is about to be worked, before it is: should working it end the process, whatever
+    /// way, the next opening counts that as a failure. Struck out by [`Store::end_try`], and when the store is closed.
+    fn begin_try(&self, key: InboxKey) -> impl Future<Output = Result<(), StoreError>> + Send;
+
+    /// The message is no longer being worked, however that went.
+    fn end_try(&self, key: InboxKey) -> impl Future<Output = ()> + Send;
+
     /// Notes that working a message failed once more; answers how often it has by now.
     fn failed(&self, key: InboxKey) -> impl Future<Output = Result<u32, StoreError>> + Send;
 
@@ -231,6 +247,18 @@ pub trait Store: Send + Sync + 'static {
 
     /// Messages set aside, in the order of their keys, at most `limit`.
     fn aside(&self, limit: usize) -> impl Future<Output = Result<Vec<Arrived>, StoreError>> + Send;
+
+    /// Puts a message that was set aside back into the queue, as one that was never tried.
+    fn put_back(&self, key: InboxKey) -> impl Future<Output = Result<(), StoreError>> + Send;
+
+    /// Whether a message was put back since this was last asked.
+    fn has_come_back(&self) -> bool;
+
+    /// Lets go of a message that was set aside. Delivered again it is known as a repeat, as one worked now.
+    fn drop_aside(&self, key: InboxKey, now: u64) -> impl Future<Output = Result<(), StoreError>> + Send;
+
+    /// How many bytes are held of a chat, and of everybody.
+    fn held(&self, chat: ChatId) -> impl Future<Output = Result<HeldBytes, StoreError>> + Send;
 
     /// Forgets the keys of messages worked before a time (seconds since 1970); answers how many.
     ///

@@ -236,7 +236,8 @@ pub fn write(transcript: &Transcript) -> Result<Written, RecordError> {
     let mut leaves = Vec::new();
     for leaf in changed..leaf_of(*last).saturating_add(1) {
         let lines = transcript.after(leaf.saturating_mul(A_LEAF));
-        let lines = lines.take_while(|(at, _)| leaf_of(*at) == leaf).map(|(_, line)| StoredLine::from_line(line));
+        let lines =
+            lines.take_while(|(at, _)| leaf_of(*at) == leaf).map(|(_, line)| StoredLine::from_line(line));
         let lines = StoredLeaf { lines: lines.collect() };
         leaves.push((leaf, serde_json::to_vec(&VersionedLeaf::V1(lines))?));
     }

@@ -63,12 +63,16 @@ impl Money {
     pub fn is_of_another(text: &str, currency: Currency) -> bool {
         let text = text.trim().trim_end_matches('.');
         let figures = text.trim_matches(is_no_figure);
-        let Some((before, after)) = text.split_once(figures).filter(|_| !figures.is_empty()) else { return false };
+        let Some((before, after)) = text.split_once(figures).filter(|_| !figures.is_empty()) else {
+            return false;
+        };
         [before, after].iter().any(|named| {
             let named = named.trim().to_lowercase();
             let names = SIGNS.iter().find(|(code, _)| *code == currency.code());
             let is_its_code = named.eq_ignore_ascii_case(currency.code());
-            !named.is_empty() && !is_its_code && !names.is_some_and(|(_, names)| names.contains(&named.as_str()))
+            !named.is_empty()
+                && !is_its_code
+                && !names.is_some_and(|(_, names)| names.contains(&named.as_str()))
         })
     }
 

@@ -163,12 +163,8 @@ pub async fn serve_as_child() {
             public_url: format!("http://127.0.0.1:{port}/telegram"),
         }
     };
-    let config = Config {
-        token: Token::new(TOKEN).unwrap(),
-        api_url: told[0].to_owned(),
-        way,
-        limits: unlimited(),
-    };
+    let config =
+        Config { token: Token::new(TOKEN).unwrap(), api_url: told[0].to_owned(), way, limits: unlimited() };
     let (store, report) = SledStore::open(Path::new(told[1]), options()).unwrap();
     for mended in report.recovered {
         eprintln!("mended: {mended:?}");

@@ -86,7 +86,16 @@ impl Server {
             .with_links(links);
         let phrases: BTreeMap<&'static str, String> =
             PHRASES.iter().map(|id| (*id, book.words.say("en", &Note::new(*id), UsualUnit::M))).collect();
-        let config = Config { base, seal: Seal::new([7; 32]), clock, fresh: rand::random, phrases, limits, proxies: Proxies::default(), is_private };
+        let config = Config {
+            base,
+            seal: Seal::new([7; 32]),
+            clock,
+            fresh: rand::random,
+            phrases,
+            limits,
+            proxies: Proxies::default(),
+            is_private,
+        };
         let (close, closing) = watch::channel(false);
         tokio::spawn(async move { web.serve(Arc::new(Page::new(app)), config, closing).await });
         Self { address, store, _dir: dir, _close: close }

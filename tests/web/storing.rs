@@ -78,7 +78,8 @@ async fn a_file_shows_the_roof_as_it_was_when_it_was_said() {
     let listed = before.contains("roof-pack.pdf");
     assert!(listed, "{before}");
     let pack = href(&before, "supplier.csv");
-    let get = async |path: &str| send(server.address, "GET", path, &[("cookie", &person.cookie)], "").await.body;
+    let get =
+        async |path: &str| send(server.address, "GET", path, &[("cookie", &person.cookie)], "").await.body;
     let then = get(&pack).await;
     person.say("the roof is 4.8 m long").await;
     assert_eq!(get(&pack).await, then, "the list of the plan that was given");

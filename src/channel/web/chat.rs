@@ -4,7 +4,6 @@ use std::convert::Infallible;
 use std::sync::Arc;
 use std::time::Duration;
 
-use axum::{Extension, Router};
 use axum::extract::rejection::FormRejection;
 use axum::extract::{DefaultBodyLimit, Form, Path, Query, State};
 use axum::http::header::{self, HeaderValue};
@@ -12,6 +11,7 @@ use axum::http::{HeaderMap, StatusCode};
 use axum::response::sse::{Event, KeepAlive, Sse};
 use axum::response::{IntoResponse, Json, Redirect, Response};
 use axum::routing::{get, post};
+use axum::{Extension, Router};
 use data_encoding::HEXLOWER;
 use futures_util::stream;
 use serde::Deserialize;

@@ -25,12 +25,7 @@ impl Hub {
     }
 
     /// Listens in a chat; `None` where so many pages listen already.
-    pub(super) fn listen(
-        self: &Arc<Self>,
-        chat: &ChatId,
-        client: Client,
-        limits: &Limits,
-    ) -> Option<Ear> {
+    pub(super) fn listen(self: &Arc<Self>, chat: &ChatId, client: Client, limits: &Limits) -> Option<Ear> {
         let counted = self.clients.one_more(client, limits.watchers_of_client)?;
         let place = Arc::clone(&self.places).try_acquire_owned().ok()?;
         let mut chats = self.chats.lock().unwrap_or_else(PoisonError::into_inner);

@@ -51,8 +51,8 @@ pub async fn run<S: Store, T: Answers>(
     stop: impl Future<Output = ()> + Send,
 ) -> Result<(), ServeError> {
     let limits = &config.limits;
-    let api =
-        Api::new(&config.api_url, config.token.clone(), limits.answer_within).map_err(|error| ServeError::Client(error.to_string()))?;
+    let api = Api::new(&config.api_url, config.token.clone(), limits.answer_within)
+        .map_err(|error| ServeError::Client(error.to_string()))?;
     let closing = CancellationToken::new();
     let _closed_in_any_case = closing.clone().drop_guard();
     tokio::pin!(stop);

@@ -11,12 +11,14 @@ mod other;
 mod outbox;
 mod place;
 mod session;
+mod size;
 mod value;
 
 use std::collections::BTreeMap;
 use std::io::Write;
 
 pub(in crate::store) use backup::{export, import};
+pub(in crate::store) use size::first_count;
 pub(in crate::store) use value::LAYOUT;
 
 use super::seal::{Seal, Tag, ValueSeal};

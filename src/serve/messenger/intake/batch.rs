@@ -70,7 +70,9 @@ pub(super) fn one(text: &str) -> Option<Came> {
     match serde_json::from_str::<Value>(text) {
         // One without a number can be neither kept nor acknowledged; the next acknowledged one takes it along.
         Ok(update) => update_id(&update).map(|_| Came::Whole(update)),
-        Err(_) => number_in(text).map(|number| Came::Broken(Broken { number, bytes: text.as_bytes().to_vec() })),
+        Err(_) => {
+            number_in(text).map(|number| Came::Broken(Broken { number, bytes: text.as_bytes().to_vec() }))
+        }
     }
 }
 

@@ -61,7 +61,14 @@ impl<S: Store, T: Answers> Intake<S, T> {
         let most_waiting = limits.messages_waiting.clamp(1, Semaphore::MAX_PERMITS);
         let room = Arc::new(Semaphore::new(most_waiting));
         let look_again = AtomicBool::new(false);
-        Self { workers, flood: Flood::new(limits), room, most_waiting, look_again, unreadable: AtomicUsize::new(0) }
+        Self {
+            workers,
+            flood: Flood::new(limits),
+            room,
+            most_waiting,
+            look_again,
+            unreadable: AtomicUsize::new(0),
+        }
     }
 
     /// Puts everything that was kept before this start in line, oldest first.
