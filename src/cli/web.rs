@@ -6,6 +6,7 @@ use std::io::Write as _;
 use std::net::SocketAddr;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::time::Duration;
 
 use anyhow::Context as _;
 use clap::Args;
@@ -22,6 +23,9 @@ use super::seconds_since_1970;
 
 /// The file of the key, in the data directory.
 const KEY_FILE: &str = "web.key";
+
+/// How often the page looks for messages that were kept and not worked.
+const RESUME_EVERY: Duration = Duration::from_mins(1);
 
 #[derive(Args, Clone)]
 pub(super) struct WebArguments {
@@ -74,7 +78,13 @@ impl WebArguments {
         let web = Web::bind(address).await?;
         let base = public_url(self.web_url.as_deref(), web.address()?)?;
         super::print(&format!("http://{}/", web.address()?))?;
-        Ok(Some(OpenPage { web, base, seal: Seal::new(key), proxies: self.web_proxy.clone(), is_private: !is_sealed }))
+        Ok(Some(OpenPage {
+            web,
+            base,
+            seal: Seal::new(key),
+            proxies: self.web_proxy.clone(),
+            is_private: !is_sealed,
+        }))
     }
 }
 
@@ -104,11 +114,18 @@ impl OpenPage {
             is_private: self.is_private,
         };
         let page = Arc::new(Page::new(app));
-        match page.resume().await {
-            Ok(0) => {}
-            Ok(to_work) => tracing::info!(to_work, "taken up where the page was left"),
-            Err(error) => tracing::error!(%error, "not all that the page had kept is worked"),
-        }
+        let resumed = Arc::clone(&page);
+        tokio::spawn(async move {
+            let mut often = tokio::time::interval(RESUME_EVERY);
+            loop {
+                often.tick().await;
+                match resumed.resume().await {
+                    Ok(0) => {}
+                    Ok(to_work) => tracing::info!(to_work, "taken up where the page was left"),
+                    Err(error) => tracing::error!(%error, "not all that the page had kept is worked"),
+                }
+            }
+        });
         Ok(self.web.serve(page, config, closing).await?)
     }
 }

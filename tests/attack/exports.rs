@@ -20,7 +20,8 @@ fn run(tries: u32) -> Outcome {
         let page = visitor.get("/").body.replace("&#x2f;", "/");
         let name = "/everything-kept.json\"";
         let before = page.rsplit_once(name).map_or("", |(before, _)| before);
-        let file = before.rsplit_once("/file/").map_or(String::new(), |(_, digest)| format!("/file/{digest}"));
+        let file =
+            before.rsplit_once("/file/").map_or(String::new(), |(_, digest)| format!("/file/{digest}"));
         let export = visitor.get(&format!("{file}/everything-kept.json"));
         largest = largest.max(export.body.len());
         if (status, export.status) != (303, 200) || !export.body.contains("\"events\"") {

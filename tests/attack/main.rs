@@ -28,6 +28,8 @@ mod damages;
 mod exports;
 mod full;
 mod killed;
+#[cfg(feature = "web")]
+mod month;
 mod mount;
 #[cfg(all(feature = "web", feature = "telegram"))]
 mod poison;
@@ -55,6 +57,8 @@ const ROWS: &[Row] = &[
     poison::ROW,
     #[cfg(feature = "web")]
     exports::ROW,
+    #[cfg(feature = "web")]
+    month::ROW,
 ];
 
 /// One kind of attack.

@@ -43,7 +43,8 @@ fn run(tries: u32) -> Outcome {
     let within = Duration::from_secs(30) + Duration::from_millis(20) * tries;
     // Each of the person's messages is another's, so that no rate is met.
     let wanted = tries / GOOD;
-    while seen.acknowledged.load(Ordering::Relaxed) < tries || seen.answered.load(Ordering::Relaxed) < wanted {
+    while seen.acknowledged.load(Ordering::Relaxed) < tries || seen.answered.load(Ordering::Relaxed) < wanted
+    {
         if begun.elapsed() > within || !served.runs() {
             break;
         }
@@ -122,7 +123,10 @@ fn converse(stream: TcpStream, tries: u32, seen: &Seen) {
             _ => "true".to_owned(),
         };
         let answer = format!("{{\"ok\":true,\"result\":{result}}}");
-        let head = format!("HTTP/1.1 200 OK\r\ncontent-type: application/json\r\ncontent-length: {}\r\n\r\n", answer.len());
+        let head = format!(
+            "HTTP/1.1 200 OK\r\ncontent-type: application/json\r\ncontent-length: {}\r\n\r\n",
+            answer.len()
+        );
         if writer.write_all([head.as_bytes(), answer.as_bytes()].concat().as_slice()).is_err() {
             return;
         }

@@ -46,7 +46,8 @@ impl Served {
     pub fn peak_mb(&self) -> u64 {
         let status = std::fs::read_to_string(format!("/proc/{}/status", self.child.id())).unwrap_or_default();
         let peak = status.lines().find_map(|line| line.strip_prefix("VmHWM:"));
-        peak.and_then(|peak| peak.trim().trim_end_matches(" kB").parse::<u64>().ok()).map_or(0, |kb| kb / 1_000)
+        peak.and_then(|peak| peak.trim().trim_end_matches(" kB").parse::<u64>().ok())
+            .map_or(0, |kb| kb / 1_000)
     }
 
     /// What its files take, in MB.

@@ -143,7 +143,7 @@ async fn a_page_that_keeps_words_unsealed_is_for_its_own_machine_alone() {
     let server = Server::private().await;
     let get = async |headers: &[(&str, &str)]| send(server.address, "GET", "/", headers, "").await;
     assert_eq!(get(&[]).await.status, 200);
-    for through in [("x-forwarded-for", "203.0.113.9"), ("via", "1.1 proxy"), ("host", "roof.example")] {
+    for through in [("x-forwarded-for", "203.0.113.9"), ("via", "1.1 proxy"), ("host", "roof.example:80")] {
         let answer = get(&[through]).await;
         assert_eq!(answer.status, 403, "{through:?}");
         assert!(answer.body.contains("Not open yet"), "{}", answer.body);

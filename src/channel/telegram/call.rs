@@ -4,8 +4,8 @@ use serde_json::{Value, json};
 use teloxide::payloads::setters::*;
 use teloxide::payloads::{EditMessageReplyMarkup, EditMessageText, SendDocument, SendMessage, SendPhoto};
 use teloxide::types::{
-    ChatId, FileId, InlineKeyboardButton, InlineKeyboardMarkup, InputFile, LinkPreviewOptions, MessageId, ParseMode,
-    ReplyMarkup, ReplyParameters, ThreadId,
+    ChatId, FileId, InlineKeyboardButton, InlineKeyboardMarkup, InputFile, LinkPreviewOptions, MessageId,
+    ParseMode, ReplyMarkup, ReplyParameters, ThreadId,
 };
 
 use super::address::Address;

@@ -76,7 +76,8 @@ fn is_from_elsewhere(headers: &HeaderMap) -> bool {
 /// Whether a request comes from another machine, be it by way of a proxy on this one: such a proxy says so, or passes
 /// on the name that the other machine asked for.
 fn is_from_afar(peer: Option<IpAddr>, headers: &HeaderMap) -> bool {
-    let passed_on = ["forwarded", "x-forwarded-for", "x-forwarded-host", "x-forwarded-proto", "x-real-ip", "via"];
+    let passed_on =
+        ["forwarded", "x-forwarded-for", "x-forwarded-host", "x-forwarded-proto", "x-real-ip", "via"];
     let is_local = |host: &HeaderValue| {
         let host = host.to_str().unwrap_or_default();
         let name = host.rsplit_once(':').filter(|(_, port)| port.bytes().all(|b| b.is_ascii_digit()));
@@ -103,7 +104,9 @@ pub(super) async fn guard<R: Rooms>(
     let client = peer.map(|peer| site.config.proxies.client(peer, request.headers())).unwrap_or_default();
     request.extensions_mut().insert(client);
     let refused = if site.config.is_private && is_from_afar(peer, request.headers()) {
-        tracing::error!("somebody came through a proxy to a page that keeps words unsealed: start it with --key-file");
+        tracing::error!(
+            "somebody came through a proxy to a page that keeps words unsealed: start it with --key-file"
+        );
         Some((StatusCode::FORBIDDEN, Notice::Private))
     } else if !site.rates.lets(request.method(), client) {
         Some((StatusCode::TOO_MANY_REQUESTS, Notice::TooFast))

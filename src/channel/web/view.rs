@@ -209,7 +209,9 @@ impl Views {
     pub(super) fn notice(&self, status: StatusCode, notice: Notice) -> Response {
         let (title, text) = notice.phrases();
         let text = match notice {
-            Notice::TooLongBy(over) => format!("{} {} {over}.", self.phrase(text), self.phrase("notice-too-long-by")),
+            Notice::TooLongBy(over) => {
+                format!("{} {} {over}.", self.phrase(text), self.phrase("notice-too-long-by"))
+            }
             _ => self.phrase(text),
         };
         let rendered = self.render(

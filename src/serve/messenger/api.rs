@@ -74,7 +74,6 @@ pub struct Api {
     client: reqwest::Client,
     server: String,
     token: Token,
-    answer_within: Duration,
 }
 
 impl Api {
@@ -87,7 +86,7 @@ impl Api {
             .redirect(reqwest::redirect::Policy::none())
             .build()
             .map_err(|error| CallError::Unreached(describe(error, &token)))?;
-        Ok(Self { client, server: server.trim_end_matches('/').to_owned(), token, answer_within })
+        Ok(Self { client, server: server.trim_end_matches('/').to_owned(), token })
     }
 
     /// Makes a call and answers its result.

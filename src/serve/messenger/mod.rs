@@ -101,8 +101,7 @@ async fn open_intake<S: Store, T: Answers>(
             let (poll_for, stop) = (config.limits.poll_for, closing.clone());
             tokio::spawn(async move {
                 // Updates are either pushed or asked for: one left from before would refuse our asking.
-                if let Err(error) = api.ask(&DeleteWebhook::new()).await
-                {
+                if let Err(error) = api.ask(&DeleteWebhook::new()).await {
                     tracing::warn!(%error, "a webhook may still be set");
                 }
                 polling::poll(api, intake, poll_for, stop).await;

@@ -36,6 +36,8 @@ const MOST_SIGNS: usize = 64;
 pub(super) struct Job {
     pub(super) key: InboxKey,
     pub(super) update: Vec<u8>,
+    /// How often it has failed, be it that the process ended over it.
+    pub(super) tries: u32,
     /// Its place among those that may wait; given back when the job is done.
     pub(super) _room: Option<OwnedSemaphorePermit>,
 }
@@ -137,6 +139,9 @@ impl<S: Store, T: Answers> Workers<S, T> {
             until_stored("set_aside", || self.store.set_aside(job.key.clone())).await;
             return;
         };
+        if job.tries >= MOST_TRIES {
+            return self.set_aside(chat, job).await;
+        }
         if let Some(press) = &arrival.press {
             self.sign(AnswerCallbackQuery::new(CallbackQueryId(press.callback.clone())));
         }
@@ -145,7 +150,10 @@ impl<S: Store, T: Answers> Workers<S, T> {
             let place = Place { reply_to: arrival.message, thread: arrival.thread };
             self.outbox.met_at(chat, place);
         }
+        // Written down first: what ends the process over this message must not end it again and again.
+        until_stored("begin_try", || self.store.begin_try(job.key.clone())).await;
         let turned = self.turn(chat, job, &arrival).await;
+        self.store.end_try(job.key.clone()).await;
         if turned.is_some_and(|turned| turned.answered) {
             self.write_choice(chat, &arrival);
         }

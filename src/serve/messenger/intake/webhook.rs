@@ -9,11 +9,11 @@ use axum::http::StatusCode;
 use axum::routing::post;
 use data_encoding::HEXLOWER;
 use hmac::{Hmac, KeyInit, Mac};
+use sha2::Sha256;
+use subtle::ConstantTimeEq;
 use teloxide::payloads::SetWebhook;
 use teloxide::payloads::setters::*;
 use teloxide::types::AllowedUpdate;
-use sha2::Sha256;
-use subtle::ConstantTimeEq;
 use tokio::time::sleep;
 use tokio_util::sync::CancellationToken;
 
@@ -113,10 +113,8 @@ pub(in crate::serve::messenger) async fn register(
     let Ok(url) = public_url.parse() else {
         return tracing::error!(alert = true, public_url, "the public URL is none");
     };
-    let wish = SetWebhook::new(url)
-        .secret_token(secret.0)
-        .max_connections(CONNECTIONS)
-        .allowed_updates(ALLOWED);
+    let wish =
+        SetWebhook::new(url).secret_token(secret.0).max_connections(CONNECTIONS).allowed_updates(ALLOWED);
     for pause in delays() {
         match api.ask(&wish).await {
             Ok(_) => return tracing::info!("the webhook is set"),
