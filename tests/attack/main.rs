@@ -31,6 +31,8 @@ mod killed;
 #[cfg(feature = "web")]
 mod month;
 mod mount;
+#[cfg(feature = "web")]
+mod page;
 #[cfg(all(feature = "web", feature = "telegram"))]
 mod poison;
 #[cfg(feature = "web")]
@@ -49,6 +51,8 @@ const ROWS: &[Row] = &[
     full::EXT4,
     damages::ROW,
     backups::ROW,
+    #[cfg(feature = "web")]
+    page::ROW,
     #[cfg(feature = "web")]
     slow::ROW,
     #[cfg(feature = "web")]
