@@ -6,6 +6,7 @@
 mod transcripts;
 
 use std::hash::{DefaultHasher, Hash as _, Hasher as _};
+use std::time::Duration;
 
 use data_encoding::HEXLOWER;
 use sha2::{Digest, Sha256};
@@ -34,6 +35,8 @@ pub(super) const OURS: &str = "web:";
 const INBOX: &str = "web/";
 /// After so many failures a message is set aside.
 const MOST_TRIES: u32 = 3;
+/// How often it is looked whether somebody put a message back.
+const LOOK_EVERY: Duration = Duration::from_secs(5);
 
 /// The app behind a page.
 pub struct Page<S> {
@@ -55,10 +58,30 @@ impl<S: Store> Page<S> {
         for arrived in arrived.filter(|arrived| arrived.key.0.starts_with(INBOX)) {
             let heard = read_heard(&arrived.inbound)?;
             let _alone = self.lock(&arrived.chat).await;
+            if arrived.tries >= MOST_TRIES {
+                // It ended the process so often, or was being worked when something did.
+                self.set_aside(&arrived.chat, arrived.key, heard).await?;
+                continue;
+            }
             self.work(&arrived.chat, arrived.key, heard).await?;
             count += 1;
         }
         Ok(count)
+    }
+
+    /// Works what an operator puts back, for as long as this is awaited.
+    pub async fn work_what_comes_back(&self) {
+        let mut seen = self.app.store.times_put_back();
+        loop {
+            tokio::time::sleep(LOOK_EVERY).await;
+            let put_back = self.app.store.times_put_back();
+            if put_back != seen {
+                match self.resume().await {
+                    Ok(_) => seen = put_back,
+                    Err(error) => tracing::error!(%error, "what was put back is not worked yet"),
+                }
+            }
+        }
     }
 
     /// One writer a chat.
@@ -87,7 +110,9 @@ impl<S: Store> Page<S> {
     async fn work(&self, chat: &ChatId, key: InboxKey, heard: Heard) -> Result<(), AppError> {
         loop {
             let began = Instant::now();
+            self.app.store.begin_try(key.clone()).await?;
             let turned = self.try_turn(chat, &key, &heard).await;
+            self.app.store.end_try(key.clone()).await;
             metrics::histogram!("lapwise_turn_duration_seconds").record(began.elapsed().as_secs_f64());
             let error = match turned {
                 Ok(_) => return turns("done"),

@@ -4,7 +4,7 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use serde_json::{Value, json};
-use tokio::sync::{OwnedSemaphorePermit, Semaphore};
+use tokio::sync::{AcquireError, OwnedSemaphorePermit, Semaphore, SemaphorePermit};
 use tokio::task::JoinHandle;
 use tokio::time::{Instant, sleep, timeout, timeout_at};
 use tokio_util::sync::CancellationToken;
@@ -32,6 +32,8 @@ const MOST_SIGNS: usize = 64;
 pub(super) struct Job {
     pub(super) key: InboxKey,
     pub(super) update: Vec<u8>,
+    /// How often working it has failed before this start.
+    pub(super) tries: u32,
     /// Its place among those that may wait; given back when the job is done.
     pub(super) _room: Option<OwnedSemaphorePermit>,
 }
@@ -63,6 +65,8 @@ pub(super) struct Workers<S, T> {
     pub(super) me: Me,
     lanes: Lanes<Job>,
     places: Semaphore,
+    /// What may have ended the process before this one is worked alone, so that no other is blamed with it.
+    suspects: Semaphore,
     signs: Arc<Semaphore>,
     at_once: u32,
     stop: CancellationToken,
@@ -81,7 +85,8 @@ impl<S: Store, T: Answers> Workers<S, T> {
         let at_once = u32::try_from(at_once.max(1)).unwrap_or(u32::MAX);
         let places = Semaphore::new(usize::try_from(at_once).unwrap_or(usize::MAX));
         let signs = Arc::new(Semaphore::new(MOST_SIGNS));
-        Self { store, app, api, outbox, me, lanes: Lanes::new(), places, signs, at_once, stop }
+        let (lanes, suspects) = (Lanes::new(), Semaphore::new(1));
+        Self { store, app, api, outbox, me, lanes, places, suspects, signs, at_once, stop }
     }
 
     /// Puts a kept message in line.
@@ -116,6 +121,7 @@ impl<S: Store, T: Answers> Workers<S, T> {
 
     async fn walk(self: &Arc<Self>, chat: &ChatId) {
         while let Some(job) = self.lanes.next(chat) {
+            let Ok(_alone) = self.alone(&job).await else { return };
             let Ok(_place) = self.places.acquire().await else { return };
             if self.stop.is_cancelled() {
                 // What waits is kept, and worked after the next start.
@@ -124,6 +130,10 @@ impl<S: Store, T: Answers> Workers<S, T> {
             }
             self.work(chat, &job).await;
         }
+    }
+
+    async fn alone(&self, job: &Job) -> Result<Option<SemaphorePermit<'_>>, AcquireError> {
+        if job.tries == 0 { Ok(None) } else { self.suspects.acquire().await.map(Some) }
     }
 
     async fn work(self: &Arc<Self>, chat: &ChatId, job: &Job) {
@@ -159,6 +169,11 @@ impl<S: Store, T: Answers> Workers<S, T> {
 
     /// Works the message until it is worked or set aside. `None`: set aside, or we are stopping.
     async fn turn(self: &Arc<Self>, chat: &ChatId, job: &Job, arrival: &Arrival) -> Option<Turned> {
+        if job.tries >= MOST_TRIES {
+            // It ended the process so often, or was being worked when something did.
+            self.set_aside(chat, job).await;
+            return None;
+        }
         let mut delays = delays();
         loop {
             let began = Instant::now();
@@ -208,6 +223,7 @@ impl<S: Store, T: Answers> Workers<S, T> {
     /// One try, in a task of its own: a panic there ends the try and nothing else.
     async fn try_turn(self: &Arc<Self>, job: &Job, arrival: &Arrival) -> Result<Turned, TurnError> {
         let (app, key, inbound) = (Arc::clone(&self.app), job.key.clone(), arrival.inbound.clone());
+        self.store.begin_try(key.clone()).await?;
         let mut turn: JoinHandle<_> = tokio::spawn(async move { app.turn(key, inbound).await });
         let ended = tokio::select! {
             ended = &mut turn => ended,
@@ -220,6 +236,7 @@ impl<S: Store, T: Answers> Workers<S, T> {
                 turn.await
             }
         };
+        self.store.end_try(job.key.clone()).await;
         // What a panic says may quote the person: only that it happened is told.
         ended.unwrap_or_else(|_| Err(TurnError::Fault("it panicked".to_owned())))
     }

@@ -49,6 +49,8 @@ pub(super) struct Intake<S, T> {
     most_waiting: usize,
     /// Whether something may be kept that we did not hear of.
     look_again: AtomicBool,
+    /// How many messages had been put back when it was last looked.
+    put_back: AtomicUsize,
     /// How many updates could not be read since the start.
     unreadable: AtomicUsize,
 }
@@ -64,6 +66,7 @@ impl<S: Store, T: Answers> Intake<S, T> {
             room,
             most_waiting,
             look_again,
+            put_back: AtomicUsize::new(0),
             unreadable: AtomicUsize::new(0),
         }
     }
@@ -75,7 +78,8 @@ impl<S: Store, T: Answers> Intake<S, T> {
             if arrived.key.0.starts_with("telegram/") {
                 // More may be kept than may wait: those that found no room wait all the same.
                 let room = Arc::clone(&self.room).try_acquire_owned().ok();
-                let job = Job { key: arrived.key, update: arrived.inbound, _room: room };
+                let job =
+                    Job { key: arrived.key, update: arrived.inbound, tries: arrived.tries, _room: room };
                 self.workers.submit(&arrived.chat, job);
                 count += 1;
             }
@@ -146,7 +150,9 @@ impl<S: Store, T: Answers> Intake<S, T> {
 
     /// Puts in line what was kept without our hearing of it, where there may be such; to be called now and then.
     pub(super) async fn look_again(&self) -> Result<(), StoreError> {
-        if self.look_again.swap(false, Ordering::Relaxed) {
+        let put_back = self.workers.store.times_put_back();
+        let more = self.put_back.swap(put_back, Ordering::Relaxed) != put_back;
+        if self.look_again.swap(false, Ordering::Relaxed) || more {
             // One that is being worked meanwhile is found worked by its second turn, which changes nothing.
             self.resume().await.inspect_err(|_| self.look_again.store(true, Ordering::Relaxed))?;
         }
@@ -218,7 +224,7 @@ async fn keep<S: Store, T: Answers>(
     let key = key(update_id(&update).unwrap_or_default());
     let chat = arrival.inbound.chat;
     match workers.store.keep(key.clone(), chat.clone(), bytes.clone()).await? {
-        Kept::New => Ok(Some((chat, Job { key, update: bytes, _room: Some(room) }))),
+        Kept::New => Ok(Some((chat, Job { key, update: bytes, tries: 0, _room: Some(room) }))),
         Kept::Repeat => {
             metrics::counter!("lapwise_updates_repeated_total").increment(1);
             Ok(None)
