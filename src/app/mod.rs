@@ -2,6 +2,7 @@
 
 #[cfg(feature = "telegram")]
 mod answers;
+mod budget;
 mod census;
 mod files;
 mod keeping;
@@ -35,6 +36,7 @@ use crate::store::transcript::Heard;
 use crate::store::{Beside, Commit, InboxKey, Revision, Store, StoreError};
 use crate::units::{Day, UsualUnit};
 
+pub use budget::Budget;
 pub use keeping::Tidied;
 pub use rooms::Page;
 use shares::Link;
@@ -59,6 +61,7 @@ pub struct App<S> {
     census: Arc<Census>,
     sessions: Arc<Sessions>,
     pool: Pool,
+    budget: Budget,
 }
 
 /// What the channel of an app can show beside words.
@@ -89,6 +92,7 @@ impl<S> Clone for App<S> {
             census: Arc::clone(&self.census),
             sessions: Arc::clone(&self.sessions),
             pool: self.pool.clone(),
+            budget: self.budget,
         }
     }
 }
@@ -159,6 +163,7 @@ impl<S: Store> App<S> {
             census: Arc::default(),
             sessions: Arc::default(),
             pool: Pool::default(),
+            budget: Budget::default(),
         }
     }
 
@@ -178,6 +183,12 @@ impl<S: Store> App<S> {
     #[must_use]
     pub fn keeping_for(self, days: u16) -> Self {
         Self { keep_days: Some(days), ..self }
+    }
+
+    /// The same app, where no more than that is kept.
+    #[must_use]
+    pub fn with_budget(self, budget: Budget) -> Self {
+        Self { budget, ..self }
     }
 
     /// The same app where a page is served, so that links can be given to suppliers.
@@ -233,7 +244,11 @@ impl<S: Store> App<S> {
             let revision = stood.revision;
             let before = Arc::clone(&stood.session);
             let earlier = self.earlier(chat, &before).await?;
-            let thought = self.think_over(stood, earlier, &with, Arc::clone(&think)).await;
+            let full = self.over_budget(chat, revision).await?;
+            let mut thought = self.think_over(stood.clone(), earlier, &with, Arc::clone(&think)).await;
+            if let Some(full) = full {
+                thought = self.within_budget(thought, &stood, full);
+            }
             if thought.wish == Some(Wish::Delete) {
                 // What is erased takes the inbound message with it: nothing is left to be marked.
                 return self.delete(chat, with.goes).await;

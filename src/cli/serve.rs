@@ -8,7 +8,7 @@ use std::time::Duration;
 
 use anyhow::Context;
 use clap::Args;
-use lapwise::app::{App, Tidied};
+use lapwise::app::{App, Budget, Tidied};
 use lapwise::store::Keyring;
 use lapwise::store::sled::{Options, SledStore};
 use tokio::sync::watch;
@@ -38,6 +38,14 @@ pub(super) struct ServeArguments {
     #[arg(long, value_name = "DAYS", default_value_t = 180, env = "LAPWISE_KEEP_DAYS",
         value_parser = clap::value_parser!(u16).range(15..=3_650))]
     keep_days: u16,
+    /// So many megabytes are kept of one chat at most; whoever gets there is told, and can export and delete.
+    #[arg(long, value_name = "MB", default_value_t = 4, env = "LAPWISE_CHAT_MB",
+        value_parser = clap::value_parser!(u64).range(1..=1_000))]
+    chat_mb: u64,
+    /// So many megabytes are kept of all chats at most; the files take up to four times as much.
+    #[arg(long, value_name = "MB", default_value_t = 4_000, env = "LAPWISE_ALL_MB",
+        value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
+    all_mb: u64,
     #[command(flatten)]
     pub(super) store: StoreArguments,
     #[command(flatten)]
@@ -79,6 +87,11 @@ impl ServeArguments {
         self.keys().map(Some)
     }
 
+    fn budget(&self) -> Budget {
+        let bytes = |megabytes: u64| megabytes.saturating_mul(1_000_000);
+        Budget { chat: bytes(self.chat_mb), all: bytes(self.all_mb) }
+    }
+
     /// The keys; a server without any does not start, since it keeps other people's words.
     fn keys(&self) -> anyhow::Result<Keyring> {
         let file = self.store.key_file.clone().or_else(|| credential(KEY_CREDENTIAL));
@@ -108,7 +121,9 @@ pub(super) fn run(arguments: &ServeArguments) -> anyhow::Result<ExitCode> {
     let messenger = arguments.wants_messenger().then(|| arguments.messenger.config()).transpose()?;
     let book = Arc::new(open_book(&arguments.book)?);
     let data = data_dir(arguments.store.data.as_deref())?;
-    let options = Options { keyring: arguments.keys_if_needed()?, ..Options::default() };
+    let keyring = arguments.keys_if_needed()?;
+    let is_sealed = keyring.is_some();
+    let options = Options { keyring, ..Options::default() };
     let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build()?;
     let served = runtime.block_on(async {
         let store = tokio::select! {
@@ -117,10 +132,11 @@ pub(super) fn run(arguments: &ServeArguments) -> anyhow::Result<ExitCode> {
         };
         let app = App::new(Arc::clone(&book), Arc::clone(&store), seconds_since_1970, "kept-by-the-adviser")
             .with_files()
-            .keeping_for(arguments.keep_days);
+            .keeping_for(arguments.keep_days)
+            .with_budget(arguments.budget());
         let (close, closing) = watch::channel(false);
         #[cfg(feature = "web")]
-        let (app, page) = match arguments.web.open(&data, &*store).await? {
+        let (app, page) = match arguments.web.open(&data, &*store, is_sealed).await? {
             Some(page) => (page.linked(app), Some(page)),
             None => (app, None),
         };

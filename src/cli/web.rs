@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::net::SocketAddr;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::time::Duration;
 
 use clap::Args;
 use lapwise::app::{App, Links, Page};
@@ -20,6 +21,9 @@ use super::seconds_since_1970;
 
 /// The file of the key, in the data directory of earlier versions.
 const KEY_FILE: &str = "web.key";
+
+/// How often the page looks for messages that were kept and not worked.
+const RESUME_EVERY: Duration = Duration::from_mins(1);
 
 #[derive(Args, Clone)]
 pub(super) struct WebArguments {
@@ -46,6 +50,7 @@ pub(super) struct OpenPage {
     base: String,
     seal: Seal,
     proxies: Vec<Network>,
+    is_private: bool,
 }
 
 impl WebArguments {
@@ -56,11 +61,19 @@ impl WebArguments {
 
     /// Whether only this very machine can reach the page: somebody is trying it out.
     pub(super) fn is_private(&self) -> bool {
-        self.web_url.is_none() && self.web.is_some_and(|address| address.ip().is_loopback())
+        self.web_url.is_none()
+            && self.web_proxy.is_empty()
+            && self.web.is_some_and(|address| address.ip().is_loopback())
     }
 
     /// Takes the address, where a page is asked for.
-    pub(super) async fn open(&self, data: &Path, store: &impl Store) -> anyhow::Result<Option<OpenPage>> {
+    /// What people say is sealed, or else only this machine is let in.
+    pub(super) async fn open(
+        &self,
+        data: &Path,
+        store: &impl Store,
+        is_sealed: bool,
+    ) -> anyhow::Result<Option<OpenPage>> {
         let Some(address) = self.web else { return Ok(None) };
         let key = match &self.web_key_file {
             Some(file) => read_key(file)?,
@@ -69,7 +82,13 @@ impl WebArguments {
         let web = Web::bind(address).await?;
         let base = public_url(self.web_url.as_deref(), web.address()?)?;
         super::print(&format!("http://{}/", web.address()?))?;
-        Ok(Some(OpenPage { web, base, seal: Seal::new(key), proxies: self.web_proxy.clone() }))
+        Ok(Some(OpenPage {
+            web,
+            base,
+            seal: Seal::new(key),
+            proxies: self.web_proxy.clone(),
+            is_private: !is_sealed,
+        }))
     }
 }
 
@@ -96,15 +115,21 @@ impl OpenPage {
             phrases,
             limits: Limits::default(),
             proxies: Proxies::new(self.proxies),
+            is_private: self.is_private,
         };
         let page = Arc::new(Page::new(app));
-        match page.resume().await {
-            Ok(0) => {}
-            Ok(to_work) => tracing::info!(to_work, "taken up where the page was left"),
-            Err(error) => tracing::error!(%error, "not all that the page had kept is worked"),
-        }
-        let again = Arc::clone(&page);
-        tokio::spawn(async move { again.work_what_comes_back().await });
+        let resumed = Arc::clone(&page);
+        tokio::spawn(async move {
+            let mut often = tokio::time::interval(RESUME_EVERY);
+            loop {
+                often.tick().await;
+                match resumed.resume().await {
+                    Ok(0) => {}
+                    Ok(to_work) => tracing::info!(to_work, "taken up where the page was left"),
+                    Err(error) => tracing::error!(%error, "not all that the page had kept is worked"),
+                }
+            }
+        });
         Ok(self.web.serve(page, config, closing).await?)
     }
 }

@@ -21,17 +21,45 @@
 )]
 
 mod backups;
+#[cfg(feature = "web")]
+mod crowd;
 mod damages;
+#[cfg(feature = "web")]
+mod exports;
 mod full;
 mod killed;
+#[cfg(feature = "web")]
+mod month;
 mod mount;
+#[cfg(all(feature = "web", feature = "telegram"))]
+mod poison;
+#[cfg(feature = "web")]
+mod served;
+#[cfg(feature = "web")]
+mod slow;
 mod writer;
 
 use std::process::ExitCode;
 use std::time::Instant;
 
 /// Every row, in the order of the table.
-const ROWS: &[Row] = &[killed::ROW, full::TMPFS, full::EXT4, damages::ROW, backups::ROW];
+const ROWS: &[Row] = &[
+    killed::ROW,
+    full::TMPFS,
+    full::EXT4,
+    damages::ROW,
+    backups::ROW,
+    #[cfg(feature = "web")]
+    slow::ROW,
+    #[cfg(feature = "web")]
+    crowd::ROW,
+    #[cfg(all(feature = "web", feature = "telegram"))]
+    poison::ROW,
+    #[cfg(feature = "web")]
+    exports::ROW,
+    #[cfg(feature = "web")]
+    month::ROW,
+];
 
 /// One kind of attack.
 pub struct Row {

@@ -118,3 +118,34 @@ async fn what_arrives_later_is_told_at_once() {
     }
     assert!(between(&heard, "id: ", "\n").is_some(), "{heard}");
 }
+
+#[tokio::test]
+async fn two_thousand_emoji_are_as_welcome_as_two_thousand_letters() {
+    let server = Server::start().await;
+    let person = Person::new(&server).await;
+    for (sign, id) in [("a", "letters"), ("🏠", "emoji")] {
+        let fits = sign.repeat(2_000);
+        let answer = person.post(&[("token", &person.token), ("id", id), ("text", &fits)]).await;
+        assert_eq!(answer.status, 303, "{sign}");
+        let too_long = sign.repeat(2_340);
+        let answer = person.post(&[("token", &person.token), ("id", "long"), ("text", &too_long)]).await;
+        assert_eq!(answer.status, 413);
+        assert!(answer.body.contains("Letters too many: 340."), "{}", answer.body);
+    }
+    // An end of a line is sent as two signs, and is one letter.
+    let lines = "a\r\n".repeat(1_000);
+    let answer = person.post(&[("token", &person.token), ("id", "lines"), ("text", &lines)]).await;
+    assert_eq!(answer.status, 303);
+}
+
+#[tokio::test]
+async fn a_page_that_keeps_words_unsealed_is_for_its_own_machine_alone() {
+    let server = Server::private().await;
+    let get = async |headers: &[(&str, &str)]| send(server.address, "GET", "/", headers, "").await;
+    assert_eq!(get(&[]).await.status, 200);
+    for through in [("x-forwarded-for", "203.0.113.9"), ("via", "1.1 proxy"), ("host", "roof.example:80")] {
+        let answer = get(&[through]).await;
+        assert_eq!(answer.status, 403, "{through:?}");
+        assert!(answer.body.contains("Not open yet"), "{}", answer.body);
+    }
+}

@@ -5,7 +5,7 @@ use std::net::SocketAddr;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
 
-use lapwise::app::{App, Links, Page};
+use lapwise::app::{App, Budget, Links, Page};
 use lapwise::book::Book;
 use lapwise::channel::client::Proxies;
 use lapwise::channel::web::{Config, Limits, PHRASES, Seal, Web};
@@ -63,7 +63,26 @@ impl Server {
         Self::start_as(roomy(), noon, Some(base.to_owned())).await
     }
 
+    /// A server that keeps words unsealed, for somebody who tries it out.
+    pub(crate) async fn private() -> Self {
+        Self::begin(roomy(), noon, None, true, Budget::default()).await
+    }
+
+    pub(crate) async fn with_budget(budget: Budget) -> Self {
+        Self::begin(roomy(), noon, None, false, budget).await
+    }
+
     async fn start_as(limits: Limits, clock: fn() -> u64, base: Option<String>) -> Self {
+        Self::begin(limits, clock, base, false, Budget::default()).await
+    }
+
+    async fn begin(
+        limits: Limits,
+        clock: fn() -> u64,
+        base: Option<String>,
+        is_private: bool,
+        budget: Budget,
+    ) -> Self {
         let dir = tempfile::tempdir().expect("a directory");
         let book = Arc::new(Book::shipped());
         let (store, _) = SledStore::open(dir.path(), Options::default()).expect("a store");
@@ -74,7 +93,8 @@ impl Server {
         let store = Arc::new(store);
         let app = App::new(Arc::clone(&book), Arc::clone(&store), clock, "kept-by-the-adviser")
             .with_files()
-            .with_links(links);
+            .with_links(links)
+            .with_budget(budget);
         let phrases: BTreeMap<&'static str, String> =
             PHRASES.iter().map(|id| (*id, book.words.say("en", &Note::new(*id), UsualUnit::M))).collect();
         let config = Config {
@@ -85,6 +105,7 @@ impl Server {
             phrases,
             limits,
             proxies: Proxies::default(),
+            is_private,
         };
         let (close, closing) = watch::channel(false);
         tokio::spawn(async move { web.serve(Arc::new(Page::new(app)), config, closing).await });

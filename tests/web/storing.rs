@@ -1,5 +1,6 @@
 //! What a visitor can make the server keep: words, and nothing that grows by itself.
 
+use lapwise::app::Budget;
 use lapwise::message::ChatId;
 use lapwise::store::Store;
 
@@ -78,10 +79,49 @@ async fn a_file_shows_the_roof_as_it_was_when_it_was_said() {
     let listed = before.contains("roof-pack.pdf");
     assert!(listed, "{before}");
     let pack = href(&before, "supplier.csv");
-    let get =
-        async |path: &str| send(server.address, "GET", path, &[("cookie", &person.cookie)], "").await.body;
+    let cookie = person.cookie.clone();
+    let get = async |path: &str| send(server.address, "GET", path, &[("cookie", &cookie)], "").await.body;
     let then = get(&pack).await;
     person.say("the roof is 4.8 m long").await;
     assert_eq!(get(&pack).await, then, "the list of the plan that was given");
     assert!(get(&export).await.len() > 1_000);
+}
+
+#[tokio::test]
+async fn a_chat_that_is_full_says_so_kindly_and_can_be_exported_and_begun_afresh() {
+    let server = Server::with_budget(Budget { chat: 40_000, ..Budget::default() }).await;
+    let mut person = Person::new(&server).await;
+    person.plan().await;
+    let answers = ["the roof is 2.6 m long", "the roof is 2.8 m long"];
+    let mut told = 0;
+    for turn in 0..200 {
+        let page = person.say(answers[turn % 2]).await.body;
+        told = page.matches("This chat is full").count();
+        if told > 2 {
+            break;
+        }
+    }
+    assert!(told > 2, "it was never full");
+    let kept = server.kept().await;
+    for turn in 0..30 {
+        person.say(answers[turn % 2]).await;
+    }
+    assert!(server.kept().await < kept + 20_000, "{kept} and then {}", server.kept().await);
+    let page = person.say("/export").await.body;
+    let file = href(&page, "everything-kept.json");
+    let export = send(server.address, "GET", &file, &[("cookie", &person.cookie)], "").await;
+    assert!(export.body.contains("\"events\""));
+    person.say("/delete").await;
+    let page = person.press("yes").await.body;
+    assert!(page.contains("deleted"), "{page}");
+    let page = person.say("felt").await.body;
+    assert!(page.contains("What is on the roof now: Felt."), "{page}");
+}
+
+#[tokio::test]
+async fn where_all_is_full_nobody_new_is_taken() {
+    let server = Server::with_budget(Budget { all: 100, ..Budget::default() }).await;
+    let mut person = Person::new(&server).await;
+    let page = person.say("felt").await.body;
+    assert!(page.contains("I have no room left"), "{page}");
 }

@@ -6,7 +6,6 @@
 mod transcripts;
 
 use std::hash::{DefaultHasher, Hash as _, Hasher as _};
-use std::time::Duration;
 
 use data_encoding::HEXLOWER;
 use sha2::{Digest, Sha256};
@@ -35,8 +34,6 @@ pub(super) const OURS: &str = "web:";
 const INBOX: &str = "web/";
 /// After so many failures a message is set aside.
 const MOST_TRIES: u32 = 3;
-/// How often it is looked whether somebody put a message back.
-const LOOK_EVERY: Duration = Duration::from_secs(5);
 
 /// The app behind a page.
 pub struct Page<S> {
@@ -51,7 +48,7 @@ impl<S: Store> Page<S> {
         Self { app, locks: (0..LOCKS).map(|_| Mutex::new(())).collect() }
     }
 
-    /// Works what was kept and not worked before this start; answers how many messages that were.
+    /// Works what was kept and not worked: after a start, and now and then; answers how many messages that were.
     pub async fn resume(&self) -> Result<usize, AppError> {
         let arrived = self.app.store.arrived(usize::MAX).await?.into_iter();
         let mut count = 0;
@@ -59,29 +56,13 @@ impl<S: Store> Page<S> {
             let heard = read_heard(&arrived.inbound)?;
             let _alone = self.lock(&arrived.chat).await;
             if arrived.tries >= MOST_TRIES {
-                // It ended the process so often, or was being worked when something did.
                 self.set_aside(&arrived.chat, arrived.key, heard).await?;
-                continue;
+            } else {
+                self.work(&arrived.chat, arrived.key, heard).await?;
             }
-            self.work(&arrived.chat, arrived.key, heard).await?;
             count += 1;
         }
         Ok(count)
-    }
-
-    /// Works what an operator puts back, for as long as this is awaited.
-    pub async fn work_what_comes_back(&self) {
-        let mut seen = self.app.store.times_put_back();
-        loop {
-            tokio::time::sleep(LOOK_EVERY).await;
-            let put_back = self.app.store.times_put_back();
-            if put_back != seen {
-                match self.resume().await {
-                    Ok(_) => seen = put_back,
-                    Err(error) => tracing::error!(%error, "what was put back is not worked yet"),
-                }
-            }
-        }
     }
 
     /// One writer a chat.
@@ -109,8 +90,9 @@ impl<S: Store> Page<S> {
     /// Works a message that is kept, until it is worked or set aside.
     async fn work(&self, chat: &ChatId, key: InboxKey, heard: Heard) -> Result<(), AppError> {
         loop {
-            let began = Instant::now();
+            // Written down first: what ends the process over this message must not end it again and again.
             self.app.store.begin_try(key.clone()).await?;
+            let began = Instant::now();
             let turned = self.try_turn(chat, &key, &heard).await;
             self.app.store.end_try(key.clone()).await;
             metrics::histogram!("lapwise_turn_duration_seconds").record(began.elapsed().as_secs_f64());
@@ -124,7 +106,10 @@ impl<S: Store> Page<S> {
                 Err(error) => error,
             };
             let _ = turns("fault");
-            let tries = self.app.store.failed(key.clone()).await?;
+            let tries = match self.app.store.failed(key.clone()).await {
+                Err(StoreError::NotWaiting(_)) => return Ok(()),
+                tries => tries?,
+            };
             tracing::error!(key = key.0, tries, %error, "a message could not be worked");
             if tries >= MOST_TRIES {
                 return self.set_aside(chat, key, heard).await;
@@ -142,7 +127,11 @@ impl<S: Store> Page<S> {
     }
 
     async fn set_aside(&self, chat: &ChatId, key: InboxKey, heard: Heard) -> Result<(), AppError> {
-        self.app.store.set_aside(key.clone()).await?;
+        match self.app.store.set_aside(key.clone()).await {
+            // Worked or set aside by somebody who was faster.
+            Err(StoreError::NotWaiting(_)) => return Ok(()),
+            set => set?,
+        }
         metrics::counter!("lapwise_set_aside_total").increment(1);
         tracing::error!(alert = true, key = key.0, "a message was set aside for a person to look at");
         let note = Draft::of(Note::new("our-fault"));

@@ -125,7 +125,8 @@ impl<R: Rooms> Site<R> {
     }
 
     fn page_of<'a>(&'a self, entries: &'a [Entry], form_token: &'a str, form_id: &'a str) -> ChatPage<'a> {
-        let longest = self.config.limits.longest_message;
+        // A browser counts a sign outside the basic plane as two; what is too long is told when it is sent.
+        let longest = self.config.limits.longest_message.saturating_mul(2);
         ChatPage { entries, form_token, form_id, longest, base: &self.config.base }
     }
 
@@ -188,9 +189,13 @@ async fn say<R: Rooms>(
     let Some((visitor, chat)) = visitor.and_then(|visitor| visitor.chat().map(|chat| (visitor, chat))) else {
         return site.views.notice(StatusCode::FORBIDDEN, Notice::Ended);
     };
-    let is_long =
-        sent.text.as_ref().is_some_and(|text| text.chars().count() > site.config.limits.longest_message);
-    if is_long || sent.choice.as_ref().is_some_and(|choice| choice.len() > 200) {
+    let sent = Sent { text: sent.text.as_deref().map(cleaned), ..sent };
+    let letters = sent.text.as_ref().map_or(0, |text| text.chars().count());
+    let over = letters.saturating_sub(site.config.limits.longest_message);
+    if over > 0 {
+        return site.views.notice(StatusCode::PAYLOAD_TOO_LARGE, Notice::TooLongBy(over));
+    }
+    if sent.choice.as_ref().is_some_and(|choice| choice.len() > 200) {
         return site.views.notice(StatusCode::PAYLOAD_TOO_LARGE, Notice::TooLong);
     }
     let is_id = !sent.id.is_empty()
@@ -214,6 +219,11 @@ async fn say<R: Rooms>(
     }
 }
 
+/// What was typed, as it is counted and heard: a browser sends each end of a line as two signs.
+fn cleaned(text: &str) -> String {
+    text.trim().chars().filter(|c| !c.is_control() || *c == '\n').collect()
+}
+
 const fn unreadable(status: StatusCode) -> Notice {
     match status {
         StatusCode::PAYLOAD_TOO_LARGE => Notice::TooLong,
@@ -228,7 +238,6 @@ async fn take<R: Rooms>(site: &Site<R>, chat: &ChatId, sent: Sent) -> Result<(),
         (Content::Choice { prompt: prompt.parse().ok(), id: id.to_owned() }, shown)
     } else {
         let text = sent.text.unwrap_or_default();
-        let text: String = text.trim().chars().filter(|c| !c.is_control() || *c == '\n').collect();
         (Content::Text(text.clone()), text)
     };
     site.rooms.hear(Inbound { chat: chat.clone(), id: sent.id, content }, shown).await?;

@@ -1,5 +1,6 @@
 //! What is let in: so much a minute, from our own pages only, within a time; and what every answer carries.
 
+use std::net::IpAddr;
 use std::num::NonZeroU32;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU32, Ordering};
@@ -72,6 +73,22 @@ fn is_from_elsewhere(headers: &HeaderMap) -> bool {
     site.is_some_and(|site| site != "same-origin" && site != "none")
 }
 
+/// Whether a request comes from another machine, be it by way of a proxy on this one: such a proxy says so, or passes
+/// on the name that the other machine asked for.
+fn is_from_afar(peer: Option<IpAddr>, headers: &HeaderMap) -> bool {
+    let passed_on =
+        ["forwarded", "x-forwarded-for", "x-forwarded-host", "x-forwarded-proto", "x-real-ip", "via"];
+    let is_local = |host: &HeaderValue| {
+        let host = host.to_str().unwrap_or_default();
+        let name = host.rsplit_once(':').filter(|(_, port)| port.bytes().all(|b| b.is_ascii_digit()));
+        let name = name.map_or(host, |(name, _)| name).trim_matches(['[', ']']);
+        name == "localhost" || name.parse().is_ok_and(|address: IpAddr| address.is_loopback())
+    };
+    !peer.is_some_and(|peer| peer.to_canonical().is_loopback())
+        || passed_on.iter().any(|name| headers.contains_key(*name))
+        || !headers.get_all(header::HOST).iter().all(is_local)
+}
+
 /// How long a body says it is.
 fn announced(headers: &HeaderMap) -> Option<u64> {
     headers.get(header::CONTENT_LENGTH)?.to_str().ok()?.parse().ok()
@@ -86,7 +103,12 @@ pub(super) async fn guard<R: Rooms>(
     let peer = request.extensions().get::<Peer>().map(|peer| peer.0.ip());
     let client = peer.map(|peer| site.config.proxies.client(peer, request.headers())).unwrap_or_default();
     request.extensions_mut().insert(client);
-    let refused = if !site.rates.lets(request.method(), client) {
+    let refused = if site.config.is_private && is_from_afar(peer, request.headers()) {
+        tracing::error!(
+            "somebody came through a proxy to a page that keeps words unsealed: start it with --key-file"
+        );
+        Some((StatusCode::FORBIDDEN, Notice::Private))
+    } else if !site.rates.lets(request.method(), client) {
         Some((StatusCode::TOO_MANY_REQUESTS, Notice::TooFast))
     } else if request.method() == Method::POST && is_from_elsewhere(request.headers()) {
         Some((StatusCode::FORBIDDEN, Notice::Ended))

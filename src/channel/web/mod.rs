@@ -69,7 +69,8 @@ impl Default for Limits {
         Self {
             words_per_minute: number(40),
             looks_per_minute: number(300),
-            largest_body: 16 * 1024,
+            // The longest message in the signs that take most room in a form, and half as much again.
+            largest_body: 48 * 1024,
             longest_message: 2_000,
             answer_within: Duration::from_secs(20),
             listen: listen::Limits::default(),
@@ -98,6 +99,8 @@ pub struct Config {
     pub limits: Limits,
     /// Whose word on where a request comes from is taken.
     pub proxies: Proxies,
+    /// Whether only this very machine may see the page: what people say is kept without a key.
+    pub is_private: bool,
 }
 
 /// Why there is no page.

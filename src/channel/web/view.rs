@@ -38,6 +38,9 @@ pub const PHRASES: &[&str] = &[
     "notice-too-fast",
     "notice-too-long-title",
     "notice-too-long",
+    "notice-too-long-by",
+    "notice-private-title",
+    "notice-private",
     "notice-trouble-title",
     "notice-trouble",
     "notice-often-title",
@@ -92,6 +95,10 @@ pub(super) enum Notice {
     TooFast,
     /// Too long.
     TooLong,
+    /// Too long by so many letters.
+    TooLongBy(usize),
+    /// Nobody but this very machine is to see the page.
+    Private,
     /// A supplier has answered too often.
     TooOften,
     /// Our own fault.
@@ -105,7 +112,8 @@ impl Notice {
             Self::Lost => ("notice-lost-title", "notice-lost"),
             Self::Ended => ("notice-ended-title", "notice-ended"),
             Self::TooFast => ("notice-too-fast-title", "notice-too-fast"),
-            Self::TooLong => ("notice-too-long-title", "notice-too-long"),
+            Self::TooLong | Self::TooLongBy(_) => ("notice-too-long-title", "notice-too-long"),
+            Self::Private => ("notice-private-title", "notice-private"),
             Self::TooOften => ("notice-often-title", "notice-often"),
             Self::Trouble => ("notice-trouble-title", "notice-trouble"),
         }
@@ -113,7 +121,7 @@ impl Notice {
 
     /// Whether a chat of one's own is a place to go on to.
     const fn leads_back(self) -> bool {
-        !matches!(self, Self::Gone | Self::TooOften)
+        !matches!(self, Self::Gone | Self::TooOften | Self::Private)
     }
 }
 
@@ -200,12 +208,18 @@ impl Views {
 
     pub(super) fn notice(&self, status: StatusCode, notice: Notice) -> Response {
         let (title, text) = notice.phrases();
+        let text = match notice {
+            Notice::TooLongBy(over) => {
+                format!("{} {} {over}.", self.phrase(text), self.phrase("notice-too-long-by"))
+            }
+            _ => self.phrase(text),
+        };
         let rendered = self.render(
             "notice.html",
             context! {
                 t => self.t(),
                 title => self.phrase(title),
-                text => self.phrase(text),
+                text,
                 leads_back => notice.leads_back(),
             },
         );

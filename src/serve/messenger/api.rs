@@ -1,15 +1,20 @@
 //! The Bot API over HTTP.
 //!
-//! The parameters are the client library's typed payloads; the calls are our own, for the library waits ten
-//! seconds inside a call when the server fails, and takes replies apart more strictly than they are needed.
+//! What is asked is the client library's typed payloads throughout. The calls are our own, for the library waits ten
+//! seconds inside a call when the server fails. So is the reading of replies: of a message that was sent only its number
+//! is needed, and a reply of a newer kind that was refused for it would send the message once more. And so is the
+//! question for updates, whose numbers the library holds in 32 bits; `tests/benches/updates.rs` weighs their reading.
 
+use std::borrow::Cow;
 use std::time::Duration;
 
+use serde::Serialize;
 use serde_json::{Value, json};
 use teloxide::ApiError;
+use teloxide::requests::Payload;
 
 use super::config::Token;
-use crate::channel::telegram::call::{Call, Showing};
+use crate::channel::telegram::call::{ATTACHED, Call};
 
 const CONNECT_WITHIN: Duration = Duration::from_secs(5);
 
@@ -69,7 +74,6 @@ pub struct Api {
     client: reqwest::Client,
     server: String,
     token: Token,
-    answer_within: Duration,
 }
 
 impl Api {
@@ -82,22 +86,14 @@ impl Api {
             .redirect(reqwest::redirect::Policy::none())
             .build()
             .map_err(|error| CallError::Unreached(describe(error, &token)))?;
-        Ok(Self { client, server: server.trim_end_matches('/').to_owned(), token, answer_within })
+        Ok(Self { client, server: server.trim_end_matches('/').to_owned(), token })
     }
 
-    /// Calls a method with JSON parameters and answers its result.
-    pub async fn ask(&self, method: &'static str, parameters: &Value) -> Result<Value, CallError> {
-        self.ask_within(method, parameters, self.answer_within).await
-    }
-
-    /// The same, with more patience.
-    pub async fn ask_within(
-        &self,
-        method: &'static str,
-        parameters: &Value,
-        within: Duration,
-    ) -> Result<Value, CallError> {
-        self.finish(method, self.post(method).json(parameters).timeout(within)).await
+    /// Makes a call and answers its result.
+    pub async fn ask<P: Payload + Serialize>(&self, payload: &P) -> Result<Value, CallError> {
+        let method = method_of::<P>();
+        let request = self.post(&method).json(payload);
+        self.finish(method, request).await
     }
 
     /// Asks for updates, and answers the whole of what came, read or not.
@@ -124,11 +120,7 @@ impl Api {
     pub async fn make(&self, call: &Call, parameters: &Value) -> Result<Option<i64>, CallError> {
         let method = call.method();
         let result = match call {
-            Call::File { showing, file, .. } => {
-                let field = match showing {
-                    Showing::Photo => "photo",
-                    Showing::Document => "document",
-                };
+            Call::File { file, .. } => {
                 let form = form(parameters);
                 let part = reqwest::multipart::Part::bytes(file.bytes.clone())
                     .file_name(file.name.clone())
@@ -137,10 +129,10 @@ impl Api {
                         code: 0,
                         description: describe(error, &self.token),
                     })?;
-                self.finish(method, self.post(method).multipart(form.part(field, part))).await?
+                self.finish(method, self.post(method).multipart(form.part(ATTACHED, part))).await?
             }
             Call::Text { .. } | Call::EditText { .. } | Call::TakeButtons { .. } => {
-                self.ask(method, parameters).await?
+                self.finish(method, self.post(method).json(parameters)).await?
             }
         };
         Ok(result.get("message_id").and_then(Value::as_i64))
@@ -152,12 +144,12 @@ impl Api {
 
     async fn finish(
         &self,
-        method: &'static str,
+        method: impl Into<Cow<'static, str>>,
         request: reqwest::RequestBuilder,
     ) -> Result<Value, CallError> {
         let answer = self.fetch(request).await.and_then(|(status, body)| read_answer(status, &body));
         let outcome = answer.as_ref().map_or_else(CallError::label, |_| "ok");
-        metrics::counter!("lapwise_telegram_calls_total", "method" => method, "outcome" => outcome)
+        metrics::counter!("lapwise_telegram_calls_total", "method" => method.into(), "outcome" => outcome)
             .increment(1);
         answer
     }
@@ -169,6 +161,15 @@ impl Api {
         let body = response.bytes().await.map_err(unreached)?;
         Ok((status, body.to_vec()))
     }
+}
+
+/// The Bot API's name of a payload's method.
+fn method_of<P: Payload>() -> String {
+    let mut name = P::NAME.to_owned();
+    if let Some(first) = name.get_mut(..1) {
+        first.make_ascii_lowercase();
+    }
+    name
 }
 
 /// Form fields: text as it is, everything else as JSON (Bot API, "Making requests").
@@ -242,6 +243,8 @@ fn known(description: &str) -> Option<ApiError> {
 
 #[cfg(test)]
 mod tests {
+    use teloxide::payloads::GetMe;
+
     use super::*;
 
     fn answer(code: u64, description: &str) -> CallError {
@@ -275,7 +278,7 @@ mod tests {
     async fn an_unreachable_server_is_named_without_the_token() {
         let token = Token::new("123:SECRET").unwrap();
         let api = Api::new("http://127.0.0.1:1", token, Duration::from_secs(1)).unwrap();
-        let error = api.ask("getMe", &json!({})).await.unwrap_err();
+        let error = api.ask(&GetMe::new()).await.unwrap_err();
         assert_eq!(error.label(), "unreached");
         assert!(!format!("{error} {error:?}").contains("SECRET"));
     }

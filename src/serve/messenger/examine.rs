@@ -1,6 +1,7 @@
 //! What an operator asks before calling for help: does the token work, do updates come in, is the clock right.
 
-use serde_json::{Value, json};
+use serde_json::Value;
+use teloxide::payloads::{GetMe, GetWebhookInfo};
 
 use super::{Api, CallError, Config, Way};
 
@@ -21,7 +22,7 @@ pub async fn examine(config: &Config, now: u64) -> Vec<Examined> {
         Ok(api) => api,
         Err(error) => return vec![("clock", clock), ("token", Err(error.to_string()))],
     };
-    let token = match api.ask("getMe", &json!({})).await {
+    let token = match api.ask(&GetMe::new()).await {
         Ok(me) => Ok(format!("@{}", text(&me, "username"))),
         Err(CallError::Token(reason)) => {
             Err(format!("refused ({reason}): get a new one and put it into the file"))
@@ -32,7 +33,7 @@ pub async fn examine(config: &Config, now: u64) -> Vec<Examined> {
 }
 
 async fn webhook(api: &Api, config: &Config) -> Result<String, String> {
-    let info = api.ask("getWebhookInfo", &json!({})).await.map_err(|error| error.to_string())?;
+    let info = api.ask(&GetWebhookInfo::new()).await.map_err(|error| error.to_string())?;
     let (url, wrong) = (text(&info, "url"), text(&info, "last_error_message"));
     let waiting = info.get("pending_update_count").and_then(Value::as_i64).unwrap_or_default();
     match &config.way {

@@ -19,7 +19,9 @@ mod workers;
 use std::future::Future;
 use std::sync::Arc;
 
-use serde_json::{Value, json};
+use serde_json::Value;
+use teloxide::payloads::{DeleteWebhook, GetMe, SetMyCommands};
+use teloxide::types::BotCommand;
 use tokio::time::{Instant, sleep};
 use tokio_util::sync::CancellationToken;
 
@@ -99,8 +101,7 @@ async fn open_intake<S: Store, T: Answers>(
             let (poll_for, stop) = (config.limits.poll_for, closing.clone());
             tokio::spawn(async move {
                 // Updates are either pushed or asked for: one left from before would refuse our asking.
-                if let Err(error) = api.ask("deleteWebhook", &json!({ "drop_pending_updates": false })).await
-                {
+                if let Err(error) = api.ask(&DeleteWebhook::new()).await {
                     tracing::warn!(%error, "a webhook may still be set");
                 }
                 polling::poll(api, intake, poll_for, stop).await;
@@ -130,7 +131,7 @@ fn path_of(url: &str) -> Option<String> {
 async fn introduce(api: &Api) -> Result<Me, ServeError> {
     let mut delays = delays();
     loop {
-        match api.ask("getMe", &json!({})).await {
+        match api.ask(&GetMe::new()).await {
             Ok(me) => {
                 let id = me.get("id").and_then(Value::as_i64).unwrap_or_default();
                 let username = me.get("username").and_then(Value::as_str).unwrap_or_default().to_owned();
@@ -148,12 +149,10 @@ async fn register_menus(api: Api, menus: Vec<Menu>) {
         let commands = menu
             .commands
             .iter()
-            .map(|(command, description)| json!({ "command": command, "description": description }));
-        let mut wish = json!({ "commands": commands.collect::<Vec<_>>() });
-        if let (Some(language), Some(all)) = (menu.language, wish.as_object_mut()) {
-            all.insert("language_code".to_owned(), json!(language));
-        }
-        if let Err(error) = api.ask("setMyCommands", &wish).await {
+            .map(|(command, description)| BotCommand::new(command.as_str(), description.as_str()));
+        let mut wish = SetMyCommands::new(commands);
+        wish.language_code = menu.language;
+        if let Err(error) = api.ask(&wish).await {
             tracing::warn!(%error, "the commands are not shown");
         }
     }

@@ -3,7 +3,11 @@
 use std::sync::Arc;
 use std::time::Duration;
 
-use serde_json::{Value, json};
+use serde::Serialize;
+use serde_json::Value;
+use teloxide::payloads::{AnswerCallbackQuery, SendChatAction};
+use teloxide::requests::Payload;
+use teloxide::types::{CallbackQueryId, ChatAction, ChatId};
 use tokio::sync::{AcquireError, OwnedSemaphorePermit, Semaphore, SemaphorePermit};
 use tokio::task::JoinHandle;
 use tokio::time::{Instant, sleep, timeout, timeout_at};
@@ -16,7 +20,7 @@ use super::lanes::{Lanes, Pushed};
 use super::outbox::Outbox;
 use crate::channel::telegram::call::Place;
 use crate::channel::telegram::update::{Arrival, Me, Reading, read};
-use crate::message::ChatId;
+use crate::message;
 use crate::store::{InboxKey, Store, StoreError};
 
 /// After so many failures a message is set aside.
@@ -32,7 +36,7 @@ const MOST_SIGNS: usize = 64;
 pub(super) struct Job {
     pub(super) key: InboxKey,
     pub(super) update: Vec<u8>,
-    /// How often working it has failed before this start.
+    /// How often it has failed, be it that the process ended over it.
     pub(super) tries: u32,
     /// Its place among those that may wait; given back when the job is done.
     pub(super) _room: Option<OwnedSemaphorePermit>,
@@ -90,7 +94,7 @@ impl<S: Store, T: Answers> Workers<S, T> {
     }
 
     /// Puts a kept message in line.
-    pub(super) fn submit(self: &Arc<Self>, chat: &ChatId, job: Job) {
+    pub(super) fn submit(self: &Arc<Self>, chat: &message::ChatId, job: Job) {
         if self.lanes.push(chat, job, usize::MAX) == Pushed::Opened {
             let (workers, chat) = (Arc::clone(self), chat.clone());
             tokio::spawn(async move { workers.walk(&chat).await });
@@ -108,18 +112,18 @@ impl<S: Store, T: Answers> Workers<S, T> {
     }
 
     /// Gives a sign that may be lost: at once, beside everything else.
-    pub(super) fn sign(&self, method: &'static str, parameters: Value) {
+    pub(super) fn sign<P: Payload + Serialize + Send + Sync + 'static>(&self, payload: P) {
         let Ok(place) = Arc::clone(&self.signs).try_acquire_owned() else { return };
         let api = self.api.clone();
         tokio::spawn(async move {
-            if let Err(error) = api.ask(method, &parameters).await {
-                tracing::debug!(method, %error, "a sign was not given");
+            if let Err(error) = api.ask(&payload).await {
+                tracing::debug!(method = P::NAME, %error, "a sign was not given");
             }
             drop(place);
         });
     }
 
-    async fn walk(self: &Arc<Self>, chat: &ChatId) {
+    async fn walk(self: &Arc<Self>, chat: &message::ChatId) {
         while let Some(job) = self.lanes.next(chat) {
             let Ok(_alone) = self.alone(&job).await else { return };
             let Ok(_place) = self.places.acquire().await else { return };
@@ -136,15 +140,18 @@ impl<S: Store, T: Answers> Workers<S, T> {
         if job.tries == 0 { Ok(None) } else { self.suspects.acquire().await.map(Some) }
     }
 
-    async fn work(self: &Arc<Self>, chat: &ChatId, job: &Job) {
+    async fn work(self: &Arc<Self>, chat: &message::ChatId, job: &Job) {
         let update: Value = serde_json::from_slice(&job.update).unwrap_or_default();
         let Reading::Work(arrival) = read(&update, &self.me) else {
             tracing::error!(key = job.key.0, "a kept update asks for nothing: set aside");
             until_stored("set_aside", || self.store.set_aside(job.key.clone())).await;
             return;
         };
+        if job.tries >= MOST_TRIES {
+            return self.set_aside(chat, job).await;
+        }
         if let Some(press) = &arrival.press {
-            self.sign("answerCallbackQuery", json!({ "callback_query_id": press.callback }));
+            self.sign(AnswerCallbackQuery::new(CallbackQueryId(press.callback.clone())));
         }
         self.outbox.set_here(chat);
         if arrival.address.is_group() {
@@ -160,7 +167,7 @@ impl<S: Store, T: Answers> Workers<S, T> {
 
     /// Writes the choice into the message whose button was pressed. One too old for the platform to show its
     /// words stays as it is.
-    fn write_choice(&self, chat: &ChatId, arrival: &Arrival) {
+    fn write_choice(&self, chat: &message::ChatId, arrival: &Arrival) {
         let (Some(press), Some(message)) = (&arrival.press, arrival.message) else { return };
         if let (Some(words), Some(label)) = (&press.words, &press.label) {
             self.outbox.answered(chat, message, words, label);
@@ -168,12 +175,7 @@ impl<S: Store, T: Answers> Workers<S, T> {
     }
 
     /// Works the message until it is worked or set aside. `None`: set aside, or we are stopping.
-    async fn turn(self: &Arc<Self>, chat: &ChatId, job: &Job, arrival: &Arrival) -> Option<Turned> {
-        if job.tries >= MOST_TRIES {
-            // It ended the process so often, or was being worked when something did.
-            self.set_aside(chat, job).await;
-            return None;
-        }
+    async fn turn(self: &Arc<Self>, chat: &message::ChatId, job: &Job, arrival: &Arrival) -> Option<Turned> {
         let mut delays = delays();
         loop {
             let began = Instant::now();
@@ -213,7 +215,7 @@ impl<S: Store, T: Answers> Workers<S, T> {
         }
     }
 
-    async fn set_aside(self: &Arc<Self>, chat: &ChatId, job: &Job) {
+    async fn set_aside(self: &Arc<Self>, chat: &message::ChatId, job: &Job) {
         until_stored("set_aside", || self.store.set_aside(job.key.clone())).await;
         metrics::counter!("lapwise_set_aside_total").increment(1);
         tracing::error!(alert = true, key = job.key.0, "a message was set aside for a person to look at");
@@ -223,16 +225,15 @@ impl<S: Store, T: Answers> Workers<S, T> {
     /// One try, in a task of its own: a panic there ends the try and nothing else.
     async fn try_turn(self: &Arc<Self>, job: &Job, arrival: &Arrival) -> Result<Turned, TurnError> {
         let (app, key, inbound) = (Arc::clone(&self.app), job.key.clone(), arrival.inbound.clone());
+        // Written down first: what ends the process over this message must not end it again and again.
         self.store.begin_try(key.clone()).await?;
         let mut turn: JoinHandle<_> = tokio::spawn(async move { app.turn(key, inbound).await });
         let ended = tokio::select! {
             ended = &mut turn => ended,
             () = sleep(NOTICEABLE) => {
-                let mut typing = json!({ "chat_id": arrival.address.chat, "action": "typing" });
-                if let (Some(thread), Some(all)) = (arrival.thread, typing.as_object_mut()) {
-                    all.insert("message_thread_id".to_owned(), json!(thread));
-                }
-                self.sign("sendChatAction", typing);
+                let mut typing = SendChatAction::new(ChatId(arrival.address.chat), ChatAction::Typing);
+                typing.message_thread_id = Place { reply_to: None, thread: arrival.thread }.topic();
+                self.sign(typing);
                 turn.await
             }
         };

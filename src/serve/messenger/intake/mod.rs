@@ -9,7 +9,10 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::time::Duration;
 
-use serde_json::{Value, json};
+use serde_json::Value;
+use teloxide::payloads::AnswerCallbackQuery;
+use teloxide::payloads::setters::*;
+use teloxide::types::CallbackQueryId;
 use tokio::sync::{OwnedSemaphorePermit, Semaphore};
 use tokio::time::timeout;
 
@@ -182,8 +185,7 @@ impl<S: Store, T: Answers> Intake<S, T> {
             }
             Reading::NotTheirs { callback } => {
                 let words = self.workers.app.phrase(Phrase::NotYourButton);
-                let answer = json!({ "callback_query_id": callback, "text": words });
-                self.workers.sign("answerCallbackQuery", answer);
+                self.workers.sign(AnswerCallbackQuery::new(CallbackQueryId(callback)).text(words));
                 ("not-theirs", None)
             }
             Reading::Gone(address) => {
@@ -206,7 +208,7 @@ impl<S: Store, T: Answers> Intake<S, T> {
 
     fn slow_down(&self, arrival: &Arrival) {
         if let Some(press) = &arrival.press {
-            self.workers.sign("answerCallbackQuery", json!({ "callback_query_id": press.callback }));
+            self.workers.sign(AnswerCallbackQuery::new(CallbackQueryId(press.callback.clone())));
         }
         if self.flood.says_so(arrival.address) {
             self.workers.outbox.say_aside(&arrival.inbound.chat, self.workers.app.phrase(Phrase::TooFast));

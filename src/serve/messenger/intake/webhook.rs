@@ -9,14 +9,15 @@ use axum::http::StatusCode;
 use axum::routing::post;
 use data_encoding::HEXLOWER;
 use hmac::{Hmac, KeyInit, Mac};
-use serde_json::json;
 use sha2::Sha256;
 use subtle::ConstantTimeEq;
+use teloxide::payloads::SetWebhook;
+use teloxide::payloads::setters::*;
+use teloxide::types::AllowedUpdate;
 use tokio::time::sleep;
 use tokio_util::sync::CancellationToken;
 
 use super::{Intake, batch};
-use crate::channel::telegram::update::KINDS;
 use crate::serve::messenger::answers::Answers;
 use crate::serve::messenger::api::{Api, CallError};
 use crate::serve::messenger::backoff::delays;
@@ -27,7 +28,15 @@ use crate::store::Store;
 const SECRET_HEADER: &str = "X-Telegram-Bot-Api-Secret-Token";
 
 /// How many calls the platform may make at once (Bot API, `setWebhook`: 1 to 100).
-const CONNECTIONS: u32 = 40;
+const CONNECTIONS: u8 = 40;
+
+/// The kinds of update that are asked for, as the client library names those of `update::KINDS`.
+const ALLOWED: [AllowedUpdate; 4] = [
+    AllowedUpdate::Message,
+    AllowedUpdate::EditedMessage,
+    AllowedUpdate::CallbackQuery,
+    AllowedUpdate::MyChatMember,
+];
 
 /// What only the platform and we know. Made from the token, so that every replica knows it and no second secret
 /// must be looked after.
@@ -101,14 +110,13 @@ pub(in crate::serve::messenger) async fn register(
     secret: Secret,
     stop: CancellationToken,
 ) {
-    let wish = json!({
-        "url": public_url,
-        "secret_token": secret.0,
-        "max_connections": CONNECTIONS,
-        "allowed_updates": KINDS,
-    });
+    let Ok(url) = public_url.parse() else {
+        return tracing::error!(alert = true, public_url, "the public URL is none");
+    };
+    let wish =
+        SetWebhook::new(url).secret_token(secret.0).max_connections(CONNECTIONS).allowed_updates(ALLOWED);
     for pause in delays() {
-        match api.ask("setWebhook", &wish).await {
+        match api.ask(&wish).await {
             Ok(_) => return tracing::info!("the webhook is set"),
             Err(error @ CallError::Refused { .. }) => {
                 return tracing::error!(alert = true, %error, "the webhook is refused: is the public URL right?");
@@ -119,5 +127,16 @@ pub(in crate::serve::messenger) async fn register(
             () = stop.cancelled() => return,
             () = sleep(pause) => {}
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::channel::telegram::update::KINDS;
+
+    #[test]
+    fn the_webhook_asks_for_what_is_read() {
+        assert_eq!(serde_json::json!(ALLOWED), serde_json::json!(KINDS));
     }
 }
