@@ -123,8 +123,13 @@ pub(super) fn rekey(arguments: &RekeyArguments) -> anyhow::Result<ExitCode> {
     Ok(ExitCode::SUCCESS)
 }
 
+/// The keys of a store; none where no file of keys is named.
+pub(super) fn keyring_of(arguments: &StoreArguments) -> anyhow::Result<Option<Keyring>> {
+    Ok(arguments.key_file.as_deref().map(Keyring::read).transpose()?)
+}
+
 /// The directory of a store that is there.
-fn store_dir(arguments: &StoreArguments) -> anyhow::Result<PathBuf> {
+pub(super) fn store_dir(arguments: &StoreArguments) -> anyhow::Result<PathBuf> {
     let data = data_dir(arguments.data.as_deref())?;
     anyhow::ensure!(
         SledStore::is_at(&data),

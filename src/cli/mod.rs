@@ -1,5 +1,6 @@
 //! The commands of the binary, each a thin wrapper over the library.
 
+mod aside;
 mod chat;
 #[cfg(any(feature = "telegram", feature = "web"))]
 mod doctor;
@@ -8,6 +9,8 @@ mod keep;
 mod live;
 #[cfg(feature = "telegram")]
 mod messenger;
+#[cfg(any(feature = "telegram", feature = "web"))]
+mod open;
 #[cfg(feature = "pdf")]
 mod papers;
 #[cfg(feature = "png")]
@@ -63,6 +66,8 @@ enum Command {
     Restore(keep::RestoreArguments),
     /// Close everything that is kept with a new key.
     Rekey(keep::RekeyArguments),
+    /// Look after messages that could not be worked and were set aside.
+    Aside(aside::AsideArguments),
     /// Look whether everything a server needs is there, and say what to do where it is not.
     #[cfg(any(feature = "telegram", feature = "web"))]
     Doctor(serve::ServeArguments),
@@ -218,6 +223,11 @@ impl From<QuantityName> for Quantity {
 /// Runs the command asked for.
 pub(crate) fn run(arguments: Arguments) -> anyhow::Result<ExitCode> {
     let command = arguments.command.unwrap_or(Command::Chat(arguments.chat));
+    // What people said is the owner's alone, whatever writes it; a plan's papers are to be handed round.
+    #[cfg(unix)]
+    if !matches!(command, Command::Plan(_)) {
+        rustix::process::umask(rustix::fs::Mode::RWXG | rustix::fs::Mode::RWXO);
+    }
     log_to_stderr();
     match command {
         Command::Chat(arguments) => chat::run(&arguments),
@@ -234,6 +244,7 @@ pub(crate) fn run(arguments: Arguments) -> anyhow::Result<ExitCode> {
         Command::Backup(arguments) => keep::backup(&arguments),
         Command::Restore(arguments) => keep::restore(&arguments),
         Command::Rekey(arguments) => keep::rekey(&arguments),
+        Command::Aside(arguments) => aside::run(&arguments),
     }
 }
 

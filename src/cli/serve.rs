@@ -20,6 +20,8 @@ use super::{BookArguments, StoreArguments, data_dir, open_book, seconds_since_19
 const KEY_CREDENTIAL: &str = "store-key";
 /// How often chats that have been quiet for long are looked for.
 const TIDY_EVERY: Duration = Duration::from_hours(1);
+/// How long threads are waited for at the end.
+const STOP_WITHIN: Duration = Duration::from_secs(5);
 
 #[derive(Args, Clone)]
 pub(super) struct ServeArguments {
@@ -123,20 +125,18 @@ pub(super) fn run(arguments: &ServeArguments) -> anyhow::Result<ExitCode> {
     let is_sealed = keyring.is_some();
     let options = Options { keyring, ..Options::default() };
     let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build()?;
-    runtime.block_on(async {
-        let (store, report) = SledStore::open(&data, options)
-            .with_context(|| format!("cannot keep answers in {}", data.display()))?;
-        for mended in &report.recovered {
-            tracing::error!(%mended, "the store was found damaged and has been mended");
-        }
-        let store = Arc::new(store);
+    let served = runtime.block_on(async {
+        let store = tokio::select! {
+            store = super::open::for_serving(&data, options) => Arc::new(store?),
+            () = asked_to_stop() => return Ok(()),
+        };
         let app = App::new(Arc::clone(&book), Arc::clone(&store), seconds_since_1970, "kept-by-the-adviser")
             .with_files()
             .keeping_for(arguments.keep_days)
             .with_budget(arguments.budget());
         let (close, closing) = watch::channel(false);
         #[cfg(feature = "web")]
-        let (app, page) = match arguments.web.open(&data, is_sealed).await? {
+        let (app, page) = match arguments.web.open(&data, &*store, is_sealed).await? {
             Some(page) => (page.linked(app), Some(page)),
             None => (app, None),
         };
@@ -170,9 +170,15 @@ pub(super) fn run(arguments: &ServeArguments) -> anyhow::Result<ExitCode> {
             close.send_replace(true);
         });
         // Whichever fails takes the other down with it: half a service is found out too late.
-        tokio::try_join!(to_messengers, as_page)?;
-        anyhow::Ok(())
-    })?;
+        let both = async { tokio::try_join!(to_messengers, as_page) };
+        tokio::select! {
+            done = both => done.map(drop),
+            () = store.given_up() => anyhow::bail!("the store failed, and only a new start can open it again"),
+        }
+    });
+    // A thread that waits for a disk which does not answer is left behind.
+    runtime.shutdown_timeout(STOP_WITHIN);
+    served?;
     Ok(ExitCode::SUCCESS)
 }
 

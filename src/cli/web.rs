@@ -1,14 +1,11 @@
 //! The page of `lapwise serve`: where it listens, the key of its cookies, and what stands on it.
 
 use std::collections::BTreeMap;
-use std::fs;
-use std::io::Write as _;
 use std::net::SocketAddr;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::Duration;
 
-use anyhow::Context as _;
 use clap::Args;
 use lapwise::app::{App, Links, Page};
 use lapwise::book::Book;
@@ -19,9 +16,10 @@ use lapwise::store::Store;
 use lapwise::units::UsualUnit;
 use tokio::sync::watch;
 
+use super::open::{read_key, web_key};
 use super::seconds_since_1970;
 
-/// The file of the key, in the data directory.
+/// The file of the key, in the data directory of earlier versions.
 const KEY_FILE: &str = "web.key";
 
 /// How often the page looks for messages that were kept and not worked.
@@ -36,7 +34,8 @@ pub(super) struct WebArguments {
     /// https the cookie is sent over https only.
     #[arg(long, value_name = "URL", requires = "web", env = "LAPWISE_WEB_URL")]
     web_url: Option<String>,
-    /// The file with the 32 bytes that cookies are signed with; without it, one is made in the data directory.
+    /// The file with the 32 bytes that cookies are signed with; without it, one is made and kept
+    /// in the store.
     #[arg(long, value_name = "FILE", requires = "web", env = "LAPWISE_WEB_KEY_FILE")]
     web_key_file: Option<PathBuf>,
     /// A proxy before the page, such as `10.0.0.2`, or the network it is in, such as `10.0.0.0/8`: its
@@ -69,11 +68,16 @@ impl WebArguments {
 
     /// Takes the address, where a page is asked for.
     /// What people say is sealed, or else only this machine is let in.
-    pub(super) async fn open(&self, data: &Path, is_sealed: bool) -> anyhow::Result<Option<OpenPage>> {
+    pub(super) async fn open(
+        &self,
+        data: &Path,
+        store: &impl Store,
+        is_sealed: bool,
+    ) -> anyhow::Result<Option<OpenPage>> {
         let Some(address) = self.web else { return Ok(None) };
         let key = match &self.web_key_file {
             Some(file) => read_key(file)?,
-            None => read_or_make_key(&data.join(KEY_FILE))?,
+            None => web_key(store, &data.join(KEY_FILE)).await?,
         };
         let web = Web::bind(address).await?;
         let base = public_url(self.web_url.as_deref(), web.address()?)?;
@@ -139,29 +143,4 @@ fn public_url(asked: Option<&str>, address: SocketAddr) -> anyhow::Result<String
     let is_host = rest.is_some_and(|host| !host.is_empty() && host.chars().all(fits));
     anyhow::ensure!(is_host, "--web-url takes https://name without a path; {url} is none");
     Ok(url.to_owned())
-}
-
-fn read_key(file: &Path) -> anyhow::Result<[u8; 32]> {
-    let bytes = fs::read(file).with_context(|| format!("cannot read the key in {}", file.display()))?;
-    bytes.try_into().map_err(|bytes: Vec<u8>| {
-        anyhow::anyhow!("{} holds {} bytes; a key is 32 bytes of chance", file.display(), bytes.len())
-    })
-}
-
-/// The key of this data directory, made on the first run; nobody else on the machine may read it.
-fn read_or_make_key(file: &Path) -> anyhow::Result<[u8; 32]> {
-    let mut options = fs::OpenOptions::new();
-    options.write(true).create_new(true);
-    #[cfg(unix)]
-    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    match options.open(file) {
-        Ok(mut out) => {
-            let key: [u8; 32] = rand::random();
-            let written = out.write_all(&key).and_then(|()| out.sync_all());
-            written.with_context(|| format!("cannot write {}", file.display()))?;
-            Ok(key)
-        }
-        Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => read_key(file),
-        Err(error) => Err(error).with_context(|| format!("cannot write {}", file.display())),
-    }
 }

@@ -1,7 +1,7 @@
 //! What an engine adds to the ledger: an ordered map, and changes that are applied together and last.
 
 use std::io::Write;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use super::ledger::{Changes, Ledger};
 use super::{
@@ -18,8 +18,8 @@ pub(in crate::store) trait Engine: Send + Sync + 'static {
     /// Strikes that out.
     fn strike_try(&self, key: &InboxKey);
 
-    /// Whether a message was put back since it was last asked.
-    fn came_back(&self) -> &AtomicBool;
+    /// How many messages have been put back.
+    fn put_backs(&self) -> &AtomicUsize;
 
     /// See [`Store::ready`].
     fn takes_writes(&self) -> impl Future<Output = Result<(), StoreError>> + Send;
@@ -97,12 +97,12 @@ impl<E: Engine> Store for E {
 
     async fn put_back(&self, key: InboxKey) -> Result<(), StoreError> {
         self.change(move |ledger| ledger.put_back(&key)).await?;
-        self.came_back().store(true, Ordering::Relaxed);
+        self.put_backs().fetch_add(1, Ordering::Relaxed);
         Ok(())
     }
 
-    fn has_come_back(&self) -> bool {
-        self.came_back().swap(false, Ordering::Relaxed)
+    fn times_put_back(&self) -> usize {
+        self.put_backs().load(Ordering::Relaxed)
     }
 
     async fn drop_aside(&self, key: InboxKey, now: u64) -> Result<(), StoreError> {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 use std::io::Write;
-use std::sync::atomic::AtomicBool;
+use std::sync::atomic::AtomicUsize;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use super::engine::Engine;
@@ -16,7 +16,7 @@ type Map = BTreeMap<Vec<u8>, Vec<u8>>;
 pub struct MemoryStore {
     map: Mutex<Map>,
     seal: Seal,
-    came_back: AtomicBool,
+    put_backs: AtomicUsize,
 }
 
 impl MemoryStore {
@@ -26,7 +26,7 @@ impl MemoryStore {
         let mut map = Map::new();
         apply(changes, &mut map);
         apply(first_count(&map)?, &mut map);
-        Ok(Self { map: Mutex::new(map), seal, came_back: AtomicBool::new(false) })
+        Ok(Self { map: Mutex::new(map), seal, put_backs: AtomicUsize::new(0) })
     }
 
     fn map(&self) -> MutexGuard<'_, Map> {
@@ -52,8 +52,8 @@ impl Engine for MemoryStore {
 
     fn strike_try(&self, _: &InboxKey) {}
 
-    fn came_back(&self) -> &AtomicBool {
-        &self.came_back
+    fn put_backs(&self) -> &AtomicUsize {
+        &self.put_backs
     }
 
     async fn takes_writes(&self) -> Result<(), StoreError> {

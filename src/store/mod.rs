@@ -251,8 +251,8 @@ pub trait Store: Send + Sync + 'static {
     /// Puts a message that was set aside back into the queue, as one that was never tried.
     fn put_back(&self, key: InboxKey) -> impl Future<Output = Result<(), StoreError>> + Send;
 
-    /// Whether a message was put back since this was last asked.
-    fn has_come_back(&self) -> bool;
+    /// How many messages have been put back since the store was opened: whoever works them looks whether it grew.
+    fn times_put_back(&self) -> usize;
 
     /// Lets go of a message that was set aside. Delivered again it is known as a repeat, as one worked now.
     fn drop_aside(&self, key: InboxKey, now: u64) -> impl Future<Output = Result<(), StoreError>> + Send;

@@ -8,7 +8,7 @@ use lapwise::serve::{Answers, Menu, Phrase, TurnError, Turned};
 use lapwise::store::{Commit, InboxKey, Store};
 use serde_json::{Value, json};
 
-/// Counts what it is told; `ask` puts a question, `/file`, `/long`, `/slow`, `/fault` and `/panic` do as they say.
+/// Counts what it is told; `ask` puts a question, `/file`, `/long`, `/slow`, `/fault`, `/panic` and `/die` do as they say.
 pub struct Counter<S> {
     pub store: Arc<S>,
 }
@@ -44,6 +44,7 @@ impl<S: Store> Answers for Counter<S> {
         let (event, say) = match inbound.content {
             Content::Text(text) => match text.as_str() {
                 "/panic" => panic!("as asked"),
+                "/die" => std::process::abort(),
                 "/fault" => return Err(TurnError::Fault("as asked".into())),
                 "ask" => (Some("asked".to_owned()), question(u64::try_from(count).unwrap())),
                 "/file" => (

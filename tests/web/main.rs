@@ -17,6 +17,7 @@ mod browser;
 mod browsing;
 mod http;
 mod requests;
+mod restored;
 mod server;
 mod sharing;
 mod storing;

@@ -8,7 +8,7 @@ use serde_json::Value;
 use teloxide::payloads::{AnswerCallbackQuery, SendChatAction};
 use teloxide::requests::Payload;
 use teloxide::types::{CallbackQueryId, ChatAction, ChatId};
-use tokio::sync::{OwnedSemaphorePermit, Semaphore};
+use tokio::sync::{AcquireError, OwnedSemaphorePermit, Semaphore, SemaphorePermit};
 use tokio::task::JoinHandle;
 use tokio::time::{Instant, sleep, timeout, timeout_at};
 use tokio_util::sync::CancellationToken;
@@ -69,6 +69,8 @@ pub(super) struct Workers<S, T> {
     pub(super) me: Me,
     lanes: Lanes<Job>,
     places: Semaphore,
+    /// What may have ended the process before this one is worked alone, so that no other is blamed with it.
+    suspects: Semaphore,
     signs: Arc<Semaphore>,
     at_once: u32,
     stop: CancellationToken,
@@ -87,7 +89,8 @@ impl<S: Store, T: Answers> Workers<S, T> {
         let at_once = u32::try_from(at_once.max(1)).unwrap_or(u32::MAX);
         let places = Semaphore::new(usize::try_from(at_once).unwrap_or(usize::MAX));
         let signs = Arc::new(Semaphore::new(MOST_SIGNS));
-        Self { store, app, api, outbox, me, lanes: Lanes::new(), places, signs, at_once, stop }
+        let (lanes, suspects) = (Lanes::new(), Semaphore::new(1));
+        Self { store, app, api, outbox, me, lanes, places, suspects, signs, at_once, stop }
     }
 
     /// Puts a kept message in line.
@@ -122,6 +125,7 @@ impl<S: Store, T: Answers> Workers<S, T> {
 
     async fn walk(self: &Arc<Self>, chat: &message::ChatId) {
         while let Some(job) = self.lanes.next(chat) {
+            let Ok(_alone) = self.alone(&job).await else { return };
             let Ok(_place) = self.places.acquire().await else { return };
             if self.stop.is_cancelled() {
                 // What waits is kept, and worked after the next start.
@@ -130,6 +134,10 @@ impl<S: Store, T: Answers> Workers<S, T> {
             }
             self.work(chat, &job).await;
         }
+    }
+
+    async fn alone(&self, job: &Job) -> Result<Option<SemaphorePermit<'_>>, AcquireError> {
+        if job.tries == 0 { Ok(None) } else { self.suspects.acquire().await.map(Some) }
     }
 
     async fn work(self: &Arc<Self>, chat: &message::ChatId, job: &Job) {
@@ -150,10 +158,7 @@ impl<S: Store, T: Answers> Workers<S, T> {
             let place = Place { reply_to: arrival.message, thread: arrival.thread };
             self.outbox.met_at(chat, place);
         }
-        // Written down first: what ends the process over this message must not end it again and again.
-        until_stored("begin_try", || self.store.begin_try(job.key.clone())).await;
         let turned = self.turn(chat, job, &arrival).await;
-        self.store.end_try(job.key.clone()).await;
         if turned.is_some_and(|turned| turned.answered) {
             self.write_choice(chat, &arrival);
         }
@@ -220,6 +225,8 @@ impl<S: Store, T: Answers> Workers<S, T> {
     /// One try, in a task of its own: a panic there ends the try and nothing else.
     async fn try_turn(self: &Arc<Self>, job: &Job, arrival: &Arrival) -> Result<Turned, TurnError> {
         let (app, key, inbound) = (Arc::clone(&self.app), job.key.clone(), arrival.inbound.clone());
+        // Written down first: what ends the process over this message must not end it again and again.
+        self.store.begin_try(key.clone()).await?;
         let mut turn: JoinHandle<_> = tokio::spawn(async move { app.turn(key, inbound).await });
         let ended = tokio::select! {
             ended = &mut turn => ended,
@@ -230,6 +237,7 @@ impl<S: Store, T: Answers> Workers<S, T> {
                 turn.await
             }
         };
+        self.store.end_try(job.key.clone()).await;
         // What a panic says may quote the person: only that it happened is told.
         ended.unwrap_or_else(|_| Err(TurnError::Fault("it panicked".to_owned())))
     }

@@ -28,7 +28,7 @@ mod writer;
 use std::fs::File;
 use std::io::{BufRead, BufWriter, Write};
 use std::path::{Path, PathBuf};
-use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
+use std::sync::atomic::{AtomicU64, AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex, PoisonError, RwLock};
 use std::time::Duration;
 
@@ -119,7 +119,7 @@ pub struct SledStore {
     root: PathBuf,
     floor_bytes: u64,
     tries: Tries,
-    came_back: AtomicBool,
+    put_backs: AtomicUsize,
     /// Disconnected when the writer has ended.
     writer: Mutex<std::sync::mpsc::Receiver<()>>,
 }
@@ -198,7 +198,7 @@ impl SledStore {
             floor_bytes,
             writer: Mutex::new(ended),
             tries,
-            came_back: AtomicBool::new(false),
+            put_backs: AtomicUsize::new(0),
         })
     }
 
@@ -300,8 +300,8 @@ impl Engine for SledStore {
         self.tries.end(key);
     }
 
-    fn came_back(&self) -> &AtomicBool {
-        &self.came_back
+    fn put_backs(&self) -> &AtomicUsize {
+        &self.put_backs
     }
 
     async fn takes_writes(&self) -> Result<(), StoreError> {

@@ -52,6 +52,8 @@ pub(super) struct Intake<S, T> {
     most_waiting: usize,
     /// Whether something may be kept that we did not hear of.
     look_again: AtomicBool,
+    /// How many messages had been put back when it was last looked.
+    put_back: AtomicUsize,
     /// How many updates could not be read since the start.
     unreadable: AtomicUsize,
 }
@@ -67,6 +69,7 @@ impl<S: Store, T: Answers> Intake<S, T> {
             room,
             most_waiting,
             look_again,
+            put_back: AtomicUsize::new(0),
             unreadable: AtomicUsize::new(0),
         }
     }
@@ -150,8 +153,9 @@ impl<S: Store, T: Answers> Intake<S, T> {
 
     /// Puts in line what was kept without our hearing of it, where there may be such; to be called now and then.
     pub(super) async fn look_again(&self) -> Result<(), StoreError> {
-        let come_back = self.workers.store.has_come_back();
-        if self.look_again.swap(false, Ordering::Relaxed) || come_back {
+        let put_back = self.workers.store.times_put_back();
+        let more = self.put_back.swap(put_back, Ordering::Relaxed) != put_back;
+        if self.look_again.swap(false, Ordering::Relaxed) || more {
             // One that is being worked meanwhile is found worked by its second turn, which changes nothing.
             self.resume().await.inspect_err(|_| self.look_again.store(true, Ordering::Relaxed))?;
         }

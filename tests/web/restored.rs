@@ -1,0 +1,105 @@
+//! The server as it is installed, by its own commands: what is asked of it while it runs, and a backup of it put back
+//! elsewhere.
+
+use std::io::{BufRead, BufReader};
+use std::net::SocketAddr;
+use std::path::Path;
+use std::process::{Child, Command, Output, Stdio};
+
+use lapwise::store::Keyring;
+
+use crate::http::{form, send};
+use crate::server::between;
+
+/// The binary, serving a page; killed when this is dropped.
+struct Served {
+    child: Child,
+    address: SocketAddr,
+}
+
+fn lapwise(words: &[&str], data: &Path, key: &Path) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_lapwise"));
+    command.args(words).arg("--data").arg(data).arg("--key-file").arg(key);
+    command
+}
+
+impl Served {
+    fn start(data: &Path, key: &Path) -> Self {
+        let mut child = lapwise(&["serve", "--web", "127.0.0.1:0"], data, key)
+            .stdout(Stdio::piped())
+            .spawn()
+            .expect("the binary starts");
+        let mut line = String::new();
+        BufReader::new(child.stdout.take().expect("piped")).read_line(&mut line).expect("it says where");
+        let address = between(&line, "http://", "/").expect("an address").parse().expect("an address");
+        Self { child, address }
+    }
+
+    async fn page(&self, cookie: &str) -> String {
+        send(self.address, "GET", "/", &[("cookie", cookie)], "").await.body
+    }
+}
+
+impl Drop for Served {
+    fn drop(&mut self) {
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
+
+fn said(output: &Output) -> String {
+    format!("{}{}", String::from_utf8_lossy(&output.stdout), String::from_utf8_lossy(&output.stderr))
+}
+
+#[tokio::test]
+async fn a_browser_finds_its_chat_in_a_restored_backup() {
+    let dir = tempfile::tempdir().expect("a directory");
+    let (data, restored) = (dir.path().join("data"), dir.path().join("restored"));
+    let (key, backup) = (dir.path().join("key"), dir.path().join("everything.lapwise"));
+    std::fs::write(&key, Keyring::random_line()).expect("the key is written");
+    std::fs::create_dir(&data).expect("a directory");
+    let served = Served::start(&data, &key);
+    let first = send(served.address, "GET", "/", &[], "").await;
+    let cookie = first.header("set-cookie").split(';').next().unwrap_or_default().to_owned();
+    let token = between(&first.body, "name=\"token\" value=\"", "\"").expect("a token").to_owned();
+    let headers = [("cookie", cookie.as_str()), ("content-type", "application/x-www-form-urlencoded")];
+    let fields = [("token", token.as_str()), ("id", "m1"), ("text", "felt, by the blue gate")];
+    assert_eq!(send(served.address, "POST", "/say", &headers, &form(&fields)).await.status, 303);
+    assert!(served.page(&cookie).await.contains("blue gate"));
+    // While it runs, by its socket.
+    let aside = lapwise(&["aside", "list"], &data, &key).output().expect("it runs");
+    assert!(aside.status.success() && said(&aside).contains("nothing is set aside"), "{}", said(&aside));
+    let wrong = lapwise(&["aside", "retry", "web/none"], &data, &key).output().expect("it runs");
+    assert!(!wrong.status.success() && said(&wrong).contains("aside list"), "{}", said(&wrong));
+    let taken = lapwise(&["backup", &backup.display().to_string()], &data, &key).output().expect("it runs");
+    assert!(taken.status.success(), "{}", said(&taken));
+    drop(served);
+    assert!(!data.join("web.key").exists(), "the key is kept with the rest");
+    let put_back = Command::new(env!("CARGO_BIN_EXE_lapwise"))
+        .args(["restore", &backup.display().to_string(), "--into"])
+        .arg(&restored)
+        .output()
+        .expect("it runs");
+    assert!(put_back.status.success(), "{}", said(&put_back));
+    let again = Command::new(env!("CARGO_BIN_EXE_lapwise"))
+        .args(["restore", &backup.display().to_string(), "--into"])
+        .arg(&data)
+        .output()
+        .expect("it runs");
+    assert!(!again.status.success() && said(&again).contains("holds a store already"), "{}", said(&again));
+    let served = Served::start(&restored, &key);
+    assert!(served.page(&cookie).await.contains("blue gate"), "a stranger after the restore");
+}
+
+#[tokio::test]
+async fn a_key_in_a_file_of_an_earlier_version_moves_into_the_store() {
+    let dir = tempfile::tempdir().expect("a directory");
+    let (data, key) = (dir.path().join("data"), dir.path().join("key"));
+    std::fs::write(&key, Keyring::random_line()).expect("the key is written");
+    let served = Served::start(&data, &key);
+    drop(served);
+    std::fs::write(data.join("web.key"), [7; 32]).expect("a file");
+    // A key that is in the store already stays.
+    drop(Served::start(&data, &key));
+    assert!(!data.join("web.key").exists());
+}
