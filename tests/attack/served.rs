@@ -14,7 +14,7 @@ pub struct Served {
     pub address: SocketAddr,
     data: PathBuf,
     /// Ends with the server, where it is its own.
-    _dir: Option<tempfile::TempDir>,
+    dir: Option<tempfile::TempDir>,
 }
 
 /// An answer's status, head and body.
@@ -28,8 +28,9 @@ impl Served {
     /// Starts a server with a page, and with what else is told.
     pub fn start(more: &[&str]) -> Self {
         let dir = tempfile::tempdir().unwrap();
-        let served = Self::start_in(dir.path(), more);
-        Self { _dir: Some(dir), ..served }
+        let mut served = Self::start_in(dir.path(), more);
+        served.dir = Some(dir);
+        served
     }
 
     /// The same, in a directory that is there before and after.
@@ -45,7 +46,7 @@ impl Served {
         let mut said = String::new();
         BufReader::new(child.stdout.take().unwrap()).read_line(&mut said).unwrap();
         let address = said.trim().trim_start_matches("http://").trim_end_matches('/').parse().unwrap();
-        let served = Self { child, address, data, _dir: None };
+        let served = Self { child, address, data, dir: None };
         while served.get("/readyz").status != 200 {
             std::thread::sleep(Duration::from_millis(20));
         }
