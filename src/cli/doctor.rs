@@ -7,7 +7,7 @@ use anyhow::Context;
 use lapwise::store::StoreError;
 use lapwise::store::sled::{Options, SledStore};
 
-use super::aside::{NOTHING, What};
+use super::kept::aside::{self, NOTHING, What};
 use super::serve::ServeArguments;
 use super::{data_dir, open_book, print};
 
@@ -82,7 +82,7 @@ fn store_of(arguments: &ServeArguments, data: &Path) -> [Looked; 2] {
             Err(StoreError::InUse(_)) => {
                 #[cfg(unix)]
                 {
-                    aside = super::live::ask(data, &What::List).map(Option::unwrap_or_default);
+                    aside = super::kept::live::ask(data, &What::List).map(Option::unwrap_or_default);
                 }
                 Ok(format!("{} is open in a running server", data.display()))
             }
@@ -101,7 +101,7 @@ fn store_of(arguments: &ServeArguments, data: &Path) -> [Looked; 2] {
 
 fn aside_in(store: &SledStore) -> anyhow::Result<String> {
     let runtime = tokio::runtime::Builder::new_current_thread().build()?;
-    runtime.block_on(super::aside::done(store, &What::List))
+    runtime.block_on(aside::done(store, &What::List))
 }
 
 /// Room enough to write something, really written.

@@ -1,16 +1,11 @@
 //! The commands of the binary, each a thin wrapper over the library.
 
-mod aside;
 mod chat;
 #[cfg(any(feature = "telegram", feature = "web"))]
 mod doctor;
-mod keep;
-#[cfg(unix)]
-mod live;
+mod kept;
 #[cfg(feature = "telegram")]
 mod messenger;
-#[cfg(any(feature = "telegram", feature = "web"))]
-mod open;
 #[cfg(feature = "pdf")]
 mod papers;
 #[cfg(feature = "png")]
@@ -61,13 +56,13 @@ enum Command {
     #[cfg(any(feature = "telegram", feature = "web"))]
     Serve(serve::ServeArguments),
     /// Write everything that is kept into one file, which `restore` reads.
-    Backup(keep::BackupArguments),
+    Backup(kept::BackupArguments),
     /// Put a backup into an empty directory.
-    Restore(keep::RestoreArguments),
+    Restore(kept::RestoreArguments),
     /// Close everything that is kept with a new key.
-    Rekey(keep::RekeyArguments),
+    Rekey(kept::RekeyArguments),
     /// Look after messages that could not be worked and were set aside.
-    Aside(aside::AsideArguments),
+    Aside(kept::aside::AsideArguments),
     /// Look whether everything a server needs is there, and say what to do where it is not.
     #[cfg(any(feature = "telegram", feature = "web"))]
     Doctor(serve::ServeArguments),
@@ -241,10 +236,10 @@ pub(crate) fn run(arguments: Arguments) -> anyhow::Result<ExitCode> {
         Command::Serve(arguments) => serve::run(&arguments),
         #[cfg(any(feature = "telegram", feature = "web"))]
         Command::Doctor(arguments) => doctor::doctor(&arguments),
-        Command::Backup(arguments) => keep::backup(&arguments),
-        Command::Restore(arguments) => keep::restore(&arguments),
-        Command::Rekey(arguments) => keep::rekey(&arguments),
-        Command::Aside(arguments) => aside::run(&arguments),
+        Command::Backup(arguments) => kept::backup(&arguments),
+        Command::Restore(arguments) => kept::restore(&arguments),
+        Command::Rekey(arguments) => kept::rekey(&arguments),
+        Command::Aside(arguments) => kept::aside::run(&arguments),
     }
 }
 

@@ -127,7 +127,7 @@ pub(super) fn run(arguments: &ServeArguments) -> anyhow::Result<ExitCode> {
     let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build()?;
     let served = runtime.block_on(async {
         let store = tokio::select! {
-            store = super::open::for_serving(&data, options) => Arc::new(store?),
+            store = super::kept::open::for_serving(&data, options) => Arc::new(store?),
             () = asked_to_stop() => return Ok(()),
         };
         let app = App::new(Arc::clone(&book), Arc::clone(&store), seconds_since_1970, "kept-by-the-adviser")
@@ -141,7 +141,7 @@ pub(super) fn run(arguments: &ServeArguments) -> anyhow::Result<ExitCode> {
             None => (app, None),
         };
         #[cfg(unix)]
-        if let Err(error) = super::live::listen(Arc::clone(&store), &data) {
+        if let Err(error) = super::kept::live::listen(Arc::clone(&store), &data) {
             tracing::error!(%error, "this store can only be backed up while nobody serves it");
         }
         tokio::spawn(keep_tidy(app.clone()));

@@ -16,7 +16,7 @@ use lapwise::store::Store;
 use lapwise::units::UsualUnit;
 use tokio::sync::watch;
 
-use super::open::{read_key, web_key};
+use super::kept::open::{read_key, web_key};
 use super::seconds_since_1970;
 
 /// The file of the key, in the data directory of earlier versions.

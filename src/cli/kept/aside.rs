@@ -9,10 +9,10 @@ use lapwise::store::sled::{Options, SledStore};
 use lapwise::store::{InboxKey, Store, StoreError};
 use serde::{Deserialize, Serialize};
 
-use super::{StoreArguments, print, seconds_since_1970};
+use crate::cli::{StoreArguments, print, seconds_since_1970};
 
 #[derive(Args, Clone)]
-pub(super) struct AsideArguments {
+pub(in crate::cli) struct AsideArguments {
     #[command(subcommand)]
     what: Option<What>,
     /// Where answers are kept; without it, the platform's usual place.
@@ -26,7 +26,7 @@ pub(super) struct AsideArguments {
 /// What is to be done with what was set aside.
 #[derive(Subcommand, Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
-pub(super) enum What {
+pub(in crate::cli) enum What {
     /// List them, without a word of anybody (what runs without a word, too).
     List,
     /// Show one, with what the person wrote.
@@ -47,12 +47,12 @@ pub(super) enum What {
 }
 
 /// What the list says where there is none.
-pub(super) const NOTHING: &str = "nothing is set aside";
+pub(in crate::cli) const NOTHING: &str = "nothing is set aside";
 
 /// Does it where the store is: in the server that has it open, or here.
-pub(super) fn run(arguments: &AsideArguments) -> anyhow::Result<ExitCode> {
+pub(in crate::cli) fn run(arguments: &AsideArguments) -> anyhow::Result<ExitCode> {
     let store = StoreArguments { data: arguments.data.clone(), key_file: arguments.key_file.clone() };
-    let data = super::keep::store_dir(&store)?;
+    let data = super::store_dir(&store)?;
     let what = arguments.what.clone().unwrap_or(What::List);
     print(&ask(&data, &store, &what)?)?;
     Ok(ExitCode::SUCCESS)
@@ -63,7 +63,7 @@ fn ask(data: &Path, arguments: &StoreArguments, what: &What) -> anyhow::Result<S
     if let Some(said) = super::live::ask(data, what)? {
         return Ok(said);
     }
-    let keyring = super::keep::keyring_of(arguments)?;
+    let keyring = super::keyring_of(arguments)?;
     let (store, _) = SledStore::open(data, Options { keyring, ..Options::default() })
         .with_context(|| format!("cannot open {}", data.display()))?;
     let runtime = tokio::runtime::Builder::new_current_thread().build()?;
@@ -71,7 +71,7 @@ fn ask(data: &Path, arguments: &StoreArguments, what: &What) -> anyhow::Result<S
 }
 
 /// Does it, and says what was done.
-pub(super) async fn done(store: &impl Store, what: &What) -> anyhow::Result<String> {
+pub(in crate::cli) async fn done(store: &impl Store, what: &What) -> anyhow::Result<String> {
     match what {
         What::List => list(store).await,
         What::Show { key } => {

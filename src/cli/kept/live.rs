@@ -2,7 +2,7 @@
 //! only its owner can reach. It takes one line of JSON and answers with one, or with a backup.
 
 #[cfg(any(feature = "telegram", feature = "web"))]
-pub(super) use self::server::listen;
+pub(in crate::cli) use self::server::listen;
 
 use std::io::{self, Read as _, Write};
 use std::os::unix::net::UnixStream;
@@ -44,14 +44,14 @@ fn connect(data: &Path, asked: &Asked) -> io::Result<Option<UnixStream>> {
 }
 
 /// Takes a backup from the server that has the store open; answers whether there is one.
-pub(super) fn take(data: &Path, to: &mut impl Write) -> io::Result<bool> {
+pub(in crate::cli) fn take(data: &Path, to: &mut impl Write) -> io::Result<bool> {
     let Some(mut server) = connect(data, &Asked::Backup)? else { return Ok(false) };
     io::copy(&mut server, to)?;
     Ok(true)
 }
 
 /// Asks the server that has the store open about what was set aside; `None` where there is no server.
-pub(super) fn ask(data: &Path, what: &What) -> anyhow::Result<Option<String>> {
+pub(in crate::cli) fn ask(data: &Path, what: &What) -> anyhow::Result<Option<String>> {
     let Some(mut server) = connect(data, &Asked::Aside(what.clone()))? else { return Ok(None) };
     let mut answer = Vec::new();
     server.read_to_end(&mut answer)?;
@@ -108,7 +108,7 @@ mod server {
         tokio::time::timeout(PATIENCE, (&mut asker).take(LONGEST_QUESTION).read_line(&mut line)).await??;
         let asker = asker.into_inner();
         let Asked::Aside(what) = serde_json::from_str(&line)? else { return hand_out(asker, store).await };
-        let answer = match crate::cli::aside::done(store, &what).await {
+        let answer = match crate::cli::kept::aside::done(store, &what).await {
             Ok(said) => Answer::Said(said),
             Err(wrong) => Answer::Wrong(format!("{wrong:#}")),
         };

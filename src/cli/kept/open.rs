@@ -15,7 +15,7 @@ const WEB_KEY: &str = "web-key";
 
 /// Opens the store for a server. On a full disk it waits for room: a service manager that starts a server again and
 /// again gives up some day, and then somebody has to come.
-pub(super) async fn for_serving(data: &Path, options: Options) -> anyhow::Result<SledStore> {
+pub(in crate::cli) async fn for_serving(data: &Path, options: Options) -> anyhow::Result<SledStore> {
     let mut told = false;
     loop {
         match SledStore::open(data, options.clone()) {
@@ -54,7 +54,7 @@ pub(super) async fn for_serving(data: &Path, options: Options) -> anyhow::Result
 /// The key of the page's cookies. It is kept in the store, sealed with the rest, and so is in every backup: whoever
 /// had a chat finds it after a restore. Earlier versions had it in a file, which moves into the store.
 #[cfg(feature = "web")]
-pub(super) async fn web_key(store: &impl Store, file: &Path) -> anyhow::Result<[u8; 32]> {
+pub(in crate::cli) async fn web_key(store: &impl Store, file: &Path) -> anyhow::Result<[u8; 32]> {
     let kept = store.get_other(WEB_KEY.to_owned()).await?;
     let key = match kept.map(|kept| kept.value.try_into()) {
         Some(Ok(key)) => key,
@@ -74,7 +74,7 @@ pub(super) async fn web_key(store: &impl Store, file: &Path) -> anyhow::Result<[
 
 /// A key in a file of its own.
 #[cfg(feature = "web")]
-pub(super) fn read_key(file: &Path) -> anyhow::Result<[u8; 32]> {
+pub(in crate::cli) fn read_key(file: &Path) -> anyhow::Result<[u8; 32]> {
     let bytes = fs::read(file).with_context(|| format!("cannot read the key in {}", file.display()))?;
     bytes.try_into().map_err(|bytes: Vec<u8>| {
         anyhow::anyhow!("{} holds {} bytes; a key is 32 bytes of chance", file.display(), bytes.len())

@@ -1,4 +1,10 @@
-//! `lapwise backup`, `lapwise restore` and `lapwise rekey`: what is kept, as a whole.
+//! What is kept, in an operator's hands: `lapwise backup`, `lapwise restore` and `lapwise rekey` for the whole of it.
+
+pub(super) mod aside;
+#[cfg(unix)]
+pub(super) mod live;
+#[cfg(any(feature = "telegram", feature = "web"))]
+pub(super) mod open;
 
 use std::fs::{self, File};
 use std::io::{BufReader, BufWriter, Write};
@@ -60,7 +66,7 @@ pub(super) fn backup(arguments: &BackupArguments) -> anyhow::Result<ExitCode> {
 fn write_backup(data: &Path, file: File, path: &Path) -> anyhow::Result<BackedUp> {
     let mut out = BufWriter::new(file);
     #[cfg(unix)]
-    let taken = super::live::take(data, &mut out).context("the server broke off; its log says why")?;
+    let taken = live::take(data, &mut out).context("the server broke off; its log says why")?;
     #[cfg(not(unix))]
     let taken = false;
     if !taken {
