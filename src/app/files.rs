@@ -84,9 +84,10 @@ impl<S: Store> App<S> {
                     }
                 }
             };
-            match bytes {
-                Some(bytes) => made.push(Attachment { bytes, ..file }),
-                None => tracing::error!(name = file.name, "a file could not be made"),
+            if let Some(bytes) = bytes {
+                made.push(Attachment { bytes, ..file });
+            } else {
+                tracing::error!(name = file.name, "a file could not be made");
             }
         }
         Ok(made)

@@ -148,15 +148,14 @@ impl Reader<'_, '_> {
         let fault = if self.check_patterns { pattern.fault() } else { None };
         if let Some(fault) = fault {
             let written_as = written.get_ref();
-            let what = match fault {
-                regex::Error::CompiledTooBig(limit) => {
-                    format!(
-                        "`{written_as}` is over a limit: compiled it takes more than {limit} bytes. Repeat less."
-                    )
-                }
-                _ => format!(
+            let what = if let regex::Error::CompiledTooBig(limit) = fault {
+                format!(
+                    "`{written_as}` is over a limit: compiled it takes more than {limit} bytes. Repeat less."
+                )
+            } else {
+                format!(
                     "`{written_as}` is no pattern: check its brackets, or put a \\\\ before a sign that stands for itself."
-                ),
+                )
             };
             faults.at(self.entry.at(written), what);
         }
