@@ -26,8 +26,25 @@ impl Served {
     /// Starts a server with a page, and with what else is told.
     pub fn start(more: &[&str]) -> Self {
         let dir = tempfile::tempdir().unwrap();
+        std::fs::write(dir.path().join("keys"), format!("{}\n", Keyring::random_line())).unwrap();
+        Self::start_in(dir, more)
+    }
+
+    /// Another server on the same files, where this one was killed.
+    pub fn again(mut self) -> Self {
+        self.child.wait().unwrap();
+        let dir = std::mem::replace(&mut self.dir, tempfile::tempdir().unwrap());
+        Self::start_in(dir, &[])
+    }
+
+    /// Ends it as a power cut would, while others talk to it.
+    pub fn kill(&self) {
+        let id = self.child.id().to_string();
+        assert!(Command::new("kill").args(["-KILL", &id]).status().unwrap().success());
+    }
+
+    fn start_in(dir: tempfile::TempDir, more: &[&str]) -> Self {
         let key = dir.path().join("keys");
-        std::fs::write(&key, format!("{}\n", Keyring::random_line())).unwrap();
         let mut command = Command::new(env!("CARGO_BIN_EXE_lapwise"));
         command.args(["serve", "--web", "127.0.0.1:0", "--data"]).arg(dir.path().join("data"));
         command.arg("--key-file").arg(&key).args(more).stdout(Stdio::piped()).env("LAPWISE_LOG", "off");
