@@ -12,7 +12,11 @@ use crate::conversation::session::Session;
 use crate::conversation::{Guide, Turn, Wish, turn};
 use crate::message::Say;
 use crate::roofing::plan::Plan;
+use crate::roofing::roof::FactKey;
 use crate::store::Store;
+
+/// A roof of so many square metres is planned in the time that handing over takes ten times.
+const LARGE_M2: i64 = 40;
 
 /// A turn thought through, before anything is kept.
 pub(super) struct Thought {
@@ -32,7 +36,7 @@ pub(super) struct Thought {
 }
 
 impl<S: Store> App<S> {
-    /// Thinks over a chat where it holds nobody up.
+    /// Thinks over a chat where it holds nobody up: at once where that takes less than handing it over does.
     pub(super) async fn think_over<T>(
         &self,
         stood: Stood,
@@ -43,6 +47,10 @@ impl<S: Store> App<S> {
     where
         T: Fn(&Guide<'_>, &Session) -> Turn + Send + Sync + 'static,
     {
+        let (makes_now, session) = (self.shows != Shows::Words && !self.makes_later(), &stood.session);
+        if !makes_now && area_m2(session) < LARGE_M2 {
+            return think(self, &stood, earlier.as_ref(), &with.goes, with.link.as_deref(), &*turn);
+        }
         let (app, goes, link) = (self.clone(), with.goes.clone(), with.link.clone());
         self.pool.think(move || think(&app, &stood, earlier.as_ref(), &goes, link.as_deref(), &*turn)).await
     }
@@ -62,6 +70,13 @@ impl<S> App<S> {
             );
         }
     }
+}
+
+/// The roof's area as far as it is known, in square metres.
+fn area_m2(session: &Session) -> i64 {
+    let mm = |key| session.facts().length(key).map_or(0, |length| length.value.round_mm());
+    let slope = mm(FactKey::SlopeLength).saturating_add(mm(FactKey::SlopeLengthBack));
+    mm(FactKey::Length).saturating_mul(slope) / 1_000_000
 }
 
 /// Thinks over a chat.

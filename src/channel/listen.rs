@@ -2,9 +2,9 @@
 //! number of connections, to those of one client, and to the time a head or an answer may take.
 //!
 //! Some places are kept for looking whether the server lives: they are given when all others are taken, for one quick
-//! question each.
+//! question each. Whoever is slow there makes room for the next.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, VecDeque};
 use std::io;
 use std::net::{IpAddr, SocketAddr};
 use std::pin::Pin;
@@ -21,6 +21,7 @@ use hyper_util::rt::{TokioIo, TokioTimer};
 use tokio::io::{AsyncRead, AsyncWrite, ReadBuf};
 use tokio::net::{TcpListener, TcpStream};
 use tokio::sync::{OwnedSemaphorePermit, Semaphore, watch};
+use tokio::task::AbortHandle;
 use tokio::time::{Instant, Sleep, sleep_until, timeout};
 use tower::ServiceExt as _;
 
@@ -32,8 +33,6 @@ const CLOSE_WITHIN: Duration = Duration::from_secs(10);
 const LARGEST_HEAD: usize = 16 * 1024;
 /// How long somebody on a spare place has in all.
 const SPARE_WITHIN: Duration = Duration::from_secs(2);
-/// How many spare places one client may have.
-const SPARE_EACH: usize = 4;
 
 /// How many and how long.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -116,33 +115,29 @@ impl Drop for Counted {
 struct Places {
     all: Arc<Semaphore>,
     each: Counts,
-    spare: Arc<Semaphore>,
-    spare_each: Counts,
+    /// Those on spare places, who came first before who came last.
+    spare: VecDeque<AbortHandle>,
 }
 
-/// A place, and whether it is a spare one.
-struct Place {
-    _place: OwnedSemaphorePermit,
-    _counted: Option<Counted>,
-    is_spare: bool,
-}
+/// A place, counted to a client that is no proxy.
+type Place = (OwnedSemaphorePermit, Option<Counted>);
 
 impl Places {
     fn find(&self, peer: IpAddr, limits: &Limits, proxies: &Proxies) -> Option<Place> {
-        let is_proxy = proxies.trusts(peer);
-        let client = Client::of(peer);
-        let taken = |counts: &Counts, most| {
-            if is_proxy { Some(None) } else { counts.one_more(client, most).map(Some) }
+        let counted = if proxies.trusts(peer) {
+            None
+        } else {
+            Some(self.each.one_more(Client::of(peer), limits.connections_each)?)
         };
-        let counted = taken(&self.each, limits.connections_each);
-        if let Some(counted) = counted
-            && let Ok(place) = Arc::clone(&self.all).try_acquire_owned()
-        {
-            return Some(Place { _place: place, _counted: counted, is_spare: false });
+        Some((Arc::clone(&self.all).try_acquire_owned().ok()?, counted))
+    }
+
+    /// Gives somebody a spare place, in place of who has been there longest.
+    fn give_spare(&mut self, guest: AbortHandle, most: usize) {
+        self.spare.push_back(guest);
+        while self.spare.len() > most {
+            self.spare.pop_front().inspect(AbortHandle::abort);
         }
-        let counted = taken(&self.spare_each, SPARE_EACH)?;
-        let place = Arc::clone(&self.spare).try_acquire_owned().ok()?;
-        Some(Place { _place: place, _counted: counted, is_spare: true })
     }
 }
 
@@ -153,12 +148,8 @@ pub async fn listen(
     limits: &Limits,
     mut closing: watch::Receiver<bool>,
 ) {
-    let places = Places {
-        all: Arc::new(Semaphore::new(limits.connections)),
-        each: Counts::default(),
-        spare: Arc::new(Semaphore::new(limits.spare)),
-        spare_each: Counts::default(),
-    };
+    let all = Arc::new(Semaphore::new(limits.connections));
+    let mut places = Places { all, each: Counts::default(), spare: VecDeque::new() };
     loop {
         let accepted = tokio::select! {
             accepted = listener.accept() => accepted,
@@ -173,19 +164,21 @@ pub async fn listen(
                 continue;
             }
         };
-        // Whoever comes when all places are taken is turned away at once rather than kept waiting.
-        let Some(place) = places.find(peer.ip(), limits, &served.proxies) else { continue };
+        let place = places.find(peer.ip(), limits, &served.proxies);
         let (served, limits, closing) = (served.clone(), limits.clone(), closing.clone());
-        tokio::spawn(async move {
-            if place.is_spare {
-                let limits = Limits { head_within: SPARE_WITHIN, taken_within: SPARE_WITHIN, ..limits };
+        let most_spare = limits.spare;
+        if let Some(place) = place {
+            tokio::spawn(async move {
+                converse(stream, peer, served.all, &limits, true, closing).await;
+                drop(place);
+            });
+        } else {
+            let guest = tokio::spawn(async move {
                 let talk = converse(stream, peer, served.spare, &limits, false, closing);
                 let _ = timeout(SPARE_WITHIN, talk).await;
-            } else {
-                converse(stream, peer, served.all, &limits, true, closing).await;
-            }
-            drop(place);
-        });
+            });
+            places.give_spare(guest.abort_handle(), most_spare);
+        }
     }
     let all = u32::try_from(limits.connections).unwrap_or(u32::MAX);
     let _ = timeout(CLOSE_WITHIN, places.all.acquire_many(all)).await;
@@ -317,6 +310,11 @@ mod tests {
         let (address, _close) = serve(Limits { connections: 8, ..Limits::default() }).await;
         let mut held = Vec::new();
         for _ in 0..8 {
+            held.push(TcpStream::connect(address).await.unwrap());
+        }
+        tokio::time::sleep(Duration::from_millis(50)).await;
+        // Many more than there are spare places.
+        for _ in 0..200 {
             held.push(TcpStream::connect(address).await.unwrap());
         }
         tokio::time::sleep(Duration::from_millis(50)).await;

@@ -12,17 +12,17 @@ const MOST_FILES: u64 = 20;
 fn run(tries: u32) -> Outcome {
     let served = Served::start(&[]);
     let mut visitor = Visitor::new(&served);
-    SHED.iter().for_each(|said| assert_eq!(visitor.say(said), 303, "{said}"));
+    SHED.iter().for_each(|said| assert_eq!(visitor.say(&served, said), 303, "{said}"));
     let mut outcome = Outcome { tries, ..Outcome::default() };
     let mut largest = 0;
     for number in 0..tries {
-        let status = visitor.say("/export");
-        let page = visitor.get("/").body.replace("&#x2f;", "/");
+        let status = visitor.say(&served, "/export");
+        let page = visitor.get(&served, "/").body.replace("&#x2f;", "/");
         let name = "/everything-kept.json\"";
         let before = page.rsplit_once(name).map_or("", |(before, _)| before);
         let file =
             before.rsplit_once("/file/").map_or(String::new(), |(_, digest)| format!("/file/{digest}"));
-        let export = visitor.get(&format!("{file}/everything-kept.json"));
+        let export = visitor.get(&served, &format!("{file}/everything-kept.json"));
         largest = largest.max(export.body.len());
         if (status, export.status) != (303, 200) || !export.body.contains("\"events\"") {
             outcome.failures.push(format!("export {number}: {status}, then {}", export.status));

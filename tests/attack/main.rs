@@ -47,10 +47,10 @@ mod killed;
 #[cfg(feature = "telegram")]
 mod killed_messenger;
 #[cfg(feature = "web")]
-mod killed_page;
-#[cfg(feature = "web")]
 mod month;
 mod mount;
+#[cfg(feature = "web")]
+mod page;
 #[cfg(all(feature = "web", feature = "telegram"))]
 mod poison;
 #[cfg(feature = "web")]
@@ -69,12 +69,12 @@ const ROWS: &[Row] = &[
     killed_messenger::POLLING,
     #[cfg(feature = "telegram")]
     killed_messenger::WEBHOOK,
-    #[cfg(feature = "web")]
-    killed_page::ROW,
     full::TMPFS,
     full::EXT4,
     damages::ROW,
     backups::ROW,
+    #[cfg(feature = "web")]
+    page::ROW,
     #[cfg(feature = "web")]
     slow::ROW,
     #[cfg(feature = "web")]

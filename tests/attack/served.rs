@@ -2,7 +2,7 @@
 
 use std::io::{BufRead as _, BufReader, Read as _, Write as _};
 use std::net::{SocketAddr, TcpStream};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::time::Duration;
 
@@ -12,7 +12,9 @@ use lapwise::store::Keyring;
 pub struct Served {
     child: Child,
     pub address: SocketAddr,
-    dir: tempfile::TempDir,
+    data: PathBuf,
+    /// Ends with the server, where it is its own.
+    dir: Option<tempfile::TempDir>,
 }
 
 /// An answer's status, head and body.
@@ -26,33 +28,25 @@ impl Served {
     /// Starts a server with a page, and with what else is told.
     pub fn start(more: &[&str]) -> Self {
         let dir = tempfile::tempdir().unwrap();
-        std::fs::write(dir.path().join("keys"), format!("{}\n", Keyring::random_line())).unwrap();
-        Self::start_in(dir, more)
+        let mut served = Self::start_in(dir.path(), more);
+        served.dir = Some(dir);
+        served
     }
 
-    /// Another server on the same files, where this one was killed.
-    pub fn again(mut self) -> Self {
-        self.child.wait().unwrap();
-        let dir = std::mem::replace(&mut self.dir, tempfile::tempdir().unwrap());
-        Self::start_in(dir, &[])
-    }
-
-    /// Ends it as a power cut would, while others talk to it.
-    pub fn kill(&self) {
-        let id = self.child.id().to_string();
-        assert!(Command::new("kill").args(["-KILL", &id]).status().unwrap().success());
-    }
-
-    fn start_in(dir: tempfile::TempDir, more: &[&str]) -> Self {
-        let key = dir.path().join("keys");
+    /// The same, in a directory that is there before and after.
+    pub fn start_in(dir: &Path, more: &[&str]) -> Self {
+        let (key, data) = (dir.join("keys"), dir.join("data"));
+        if !key.exists() {
+            std::fs::write(&key, format!("{}\n", Keyring::random_line())).unwrap();
+        }
         let mut command = Command::new(env!("CARGO_BIN_EXE_lapwise"));
-        command.args(["serve", "--web", "127.0.0.1:0", "--data"]).arg(dir.path().join("data"));
+        command.args(["serve", "--web", "127.0.0.1:0", "--data"]).arg(&data);
         command.arg("--key-file").arg(&key).args(more).stdout(Stdio::piped()).env("LAPWISE_LOG", "off");
         let mut child = command.spawn().unwrap();
         let mut said = String::new();
         BufReader::new(child.stdout.take().unwrap()).read_line(&mut said).unwrap();
         let address = said.trim().trim_start_matches("http://").trim_end_matches('/').parse().unwrap();
-        let served = Self { child, address, dir };
+        let served = Self { child, address, data, dir: None };
         while served.get("/readyz").status != 200 {
             std::thread::sleep(Duration::from_millis(20));
         }
@@ -69,7 +63,19 @@ impl Served {
 
     /// What its files take, in MB.
     pub fn files_mb(&self) -> u64 {
-        bytes_below(&self.dir.path().join("data")) / 1_000_000
+        bytes_below(&self.data) / 1_000_000
+    }
+
+    /// Ends it without warning while somebody else still uses it.
+    pub fn signal_kill(&self) {
+        let id = self.child.id().to_string();
+        Command::new("kill").args(["-9", &id]).status().unwrap();
+    }
+
+    /// Ends it without warning, as a power cut would.
+    pub fn kill(mut self) {
+        self.child.kill().unwrap();
+        self.child.wait().unwrap();
     }
 
     pub fn runs(&mut self) -> bool {
@@ -122,34 +128,38 @@ pub fn bytes_below(dir: &Path) -> u64 {
 }
 
 /// Somebody with a browser.
-pub struct Visitor<'s> {
-    served: &'s Served,
+pub struct Visitor {
     cookie: String,
     token: String,
     said: u32,
 }
 
-impl<'s> Visitor<'s> {
-    pub fn new(served: &'s Served) -> Self {
+impl Visitor {
+    pub fn new(served: &Served) -> Self {
         let page = served.get("/");
         let cookie = page.head.lines().find_map(|line| line.strip_prefix("set-cookie: ")).unwrap();
         let cookie = cookie.split(';').next().unwrap().to_owned();
         let token = between(&page.body, "name=\"token\" value=\"", "\"").to_owned();
-        Self { served, cookie, token, said: 0 }
+        Self { cookie, token, said: 0 }
     }
 
     /// Says something, each time as another client, so that no rate is met; answers the status.
-    pub fn say(&mut self, text: &str) -> u16 {
+    pub fn say(&mut self, served: &Served, text: &str) -> u16 {
         self.said += 1;
+        self.say_again(served, text)
+    }
+
+    /// Sends the last message once more, as a browser does that got no answer.
+    pub fn say_again(&self, served: &Served, text: &str) -> u16 {
         let plain = |b: u8| b.is_ascii_alphanumeric();
         let encode = |b| if plain(b) { char::from(b).to_string() } else { format!("%{b:02X}") };
         let text: String = text.bytes().map(encode).collect();
         let body = format!("token={}&id=m{}&text={text}", self.token, self.said);
-        self.served.ask("POST", "/say", &self.cookie, &body, self.said).status
+        served.ask("POST", "/say", &self.cookie, &body, self.said).status
     }
 
-    pub fn get(&self, path: &str) -> Answer {
-        self.served.ask("GET", path, &self.cookie, "", self.said)
+    pub fn get(&self, served: &Served, path: &str) -> Answer {
+        served.ask("GET", path, &self.cookie, "", self.said)
     }
 }
 

@@ -19,7 +19,7 @@ const MOST_MEMORY: u64 = 200;
 fn run(tries: u32) -> Outcome {
     let served = Served::start(&[]);
     let mut visitor = Visitor::new(&served);
-    SHED.iter().for_each(|said| assert_eq!(visitor.say(said), 303, "{said}"));
+    SHED.iter().for_each(|said| assert_eq!(visitor.say(&served, said), 303, "{said}"));
     let mut outcome = Outcome { tries, ..Outcome::default() };
     let starts = [
         "GET / HTTP/1.1\r\nhost: x\r\nx-slow: ",
@@ -46,7 +46,7 @@ fn run(tries: u32) -> Outcome {
             *open = !closed && !sent.is_err_and(|error| hung_up(&error));
         }
         let asked = Instant::now();
-        if visitor.get("/").status != 200 || asked.elapsed() > NEIGHBOUR_WITHIN {
+        if visitor.get(&served, "/").status != 200 || asked.elapsed() > NEIGHBOUR_WITHIN {
             outcome.failures.push(format!("a neighbour waited {:?}", asked.elapsed()));
         }
         slowest = slowest.max(asked.elapsed());

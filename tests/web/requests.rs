@@ -149,3 +149,36 @@ async fn a_page_that_keeps_words_unsealed_is_for_its_own_machine_alone() {
         assert!(answer.body.contains("Not open yet"), "{}", answer.body);
     }
 }
+
+#[tokio::test]
+async fn a_page_without_a_messenger_is_watched_too() {
+    let dir = tempfile::tempdir().expect("a directory");
+    let port =
+        std::net::TcpListener::bind("127.0.0.1:0").and_then(|free| free.local_addr()).expect("a port").port();
+    let watch = format!("127.0.0.1:{port}");
+    let mut served = std::process::Command::new(env!("CARGO_BIN_EXE_lapwise"))
+        .args(["serve", "--web", "127.0.0.1:0", "--watch", &watch, "--data"])
+        .arg(dir.path())
+        .stdout(std::process::Stdio::null())
+        .spawn()
+        .expect("it starts");
+    let address = watch.parse().expect("an address");
+    let begun = std::time::Instant::now();
+    while tokio::net::TcpStream::connect(address).await.is_err() {
+        assert!(begun.elapsed().as_secs() < 60, "it does not listen");
+        tokio::time::sleep(std::time::Duration::from_millis(50)).await;
+    }
+    for (path, holds) in
+        [("/healthz", "alive"), ("/readyz", "ready"), ("/metrics", "lapwise_chats{state=\"new\"}")]
+    {
+        let answer = send(address, "GET", path, &[], "").await;
+        assert!(
+            answer.status == 200 && answer.body.contains(holds),
+            "{path}: {} {}",
+            answer.status,
+            answer.body
+        );
+    }
+    served.kill().expect("ended");
+    served.wait().expect("ended");
+}

@@ -99,21 +99,18 @@ impl Api {
     /// Asks for updates, and answers the whole of what came, read or not.
     pub(super) async fn updates(&self, question: &Value, within: Duration) -> Result<Vec<u8>, CallError> {
         let request = self.post("getUpdates").json(question).timeout(within);
-        let answer = self.fetch(request).await;
-        let outcome = match &answer {
-            Ok((200, _)) => "ok",
-            Ok(_) => "refused",
-            Err(error) => error.label(),
+        let answer = match self.fetch(request).await {
+            Ok((200, body)) => Ok(body),
+            Ok((status, body)) => Err(match read_answer(status, &body) {
+                Ok(_) => CallError::Unreached(format!("status {status}")),
+                Err(error) => error,
+            }),
+            Err(error) => Err(error),
         };
+        let outcome = answer.as_ref().map_or_else(CallError::label, |_| "ok");
         metrics::counter!("lapwise_telegram_calls_total", "method" => "getUpdates", "outcome" => outcome)
             .increment(1);
-        match answer? {
-            (200, body) => Ok(body),
-            (status, body) => match read_answer(status, &body) {
-                Ok(_) => Err(CallError::Unreached(format!("status {status}"))),
-                Err(error) => Err(error),
-            },
-        }
+        answer
     }
 
     /// Makes a call of ours; answers the id of the message, where the server tells one.
