@@ -29,18 +29,19 @@ struct Tally {
     most_times: u32,
 }
 
+/// How often each test kills.
 fn kills() -> u32 {
     std::env::var("LAPWISE_KILLS").ok().and_then(|kills| kills.parse().ok()).unwrap_or(12)
 }
 
 #[tokio::test(flavor = "multi_thread")]
 async fn kills_while_polling_lose_and_double_nothing() {
-    survive(&Way::Polling, 11).await;
+    survive(&Way::Polling, 11, kills()).await;
 }
 
 #[tokio::test(flavor = "multi_thread")]
 async fn kills_behind_a_webhook_lose_and_double_nothing() {
-    survive(&webhook(), 12).await;
+    survive(&webhook(), 12, kills()).await;
 }
 
 /// One message ends the process each time it is worked: after three starts it is set aside, and everybody else is
@@ -89,12 +90,13 @@ async fn a_message_that_kills_is_set_aside_after_three_starts() {
     assert_eq!(store.arrived(9).await, Ok(Vec::new()));
 }
 
-async fn survive(way: &Way, seed: u64) {
+/// Panics where something is lost or doubled.
+pub async fn survive(way: &Way, seed: u64, kills: u32) {
     let server = Server::start(Faults { seed, repeated: 30, ..Faults::default() }, None).await;
     let dir = tempfile::tempdir().unwrap();
     let mut sent: HashMap<i64, Vec<i64>> = HashMap::new();
     let mut drawn = seed;
-    let mut tally = Tally { kills: kills(), ..Tally::default() };
+    let mut tally = Tally { kills, ..Tally::default() };
     for _ in 0..tally.kills {
         let child = spawn(&server.url(), dir.path(), way);
         let moment = Duration::from_millis(draw(&mut drawn, 250));

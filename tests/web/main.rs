@@ -16,6 +16,9 @@ mod browser;
 #[cfg(feature = "outside")]
 mod browsing;
 mod http;
+#[path = "../attack/mount.rs"]
+#[expect(dead_code, unreachable_pub, reason = "the attacks use more of it")]
+mod mount;
 mod requests;
 mod restored;
 mod server;
