@@ -93,6 +93,25 @@ fn every_fault_of_a_broken_book_is_named_with_its_line() {
 }
 
 #[test]
+fn a_book_over_a_limit_names_it() {
+    let place = tempfile::tempdir().unwrap();
+    let dir = place.path().join("dialogs");
+    let refused = |dir: &Path| Book::load(dir).unwrap_err()[0].to_string();
+    copy_below(&in_repository("dialogs"), &dir);
+    fs::write(dir.join("words/en/long.ftl"), format!("# {}\n", "x".repeat(1_000_000))).unwrap();
+    assert!(
+        refused(&dir).contains("long.ftl: a file of a book has at most 1000000 bytes"),
+        "{}",
+        refused(&dir)
+    );
+    fs::remove_file(dir.join("words/en/long.ftl")).unwrap();
+    for number in 0..500 {
+        fs::write(dir.join(format!("words/en/more-{number}.ftl")), "").unwrap();
+    }
+    assert!(refused(&dir).contains("a book has at most 500 files"), "{}", refused(&dir));
+}
+
+#[test]
 fn a_folder_that_is_no_book_is_refused() {
     let empty = tempfile::tempdir().unwrap();
     let said: Vec<String> = Book::load(empty.path()).unwrap_err().iter().map(ToString::to_string).collect();

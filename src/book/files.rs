@@ -1,5 +1,6 @@
 //! The files of a book: read from a folder, or the shipped ones out of the program itself.
 
+use std::fmt;
 use std::fs;
 use std::io;
 use std::path::Path;
@@ -33,6 +34,11 @@ impl BookFile {
         inside.is_some_and(|rest| !rest.contains('/') && rest.ends_with(ending))
     }
 }
+
+/// The largest file of a book, in bytes.
+const LARGEST_FILE: u64 = 1_000_000;
+/// The most files of a book.
+const MOST_FILES: usize = 500;
 
 /// The folders of a book that hold files.
 const FOLDERS: [&str; 3] = ["rules", "catalogue", "topics"];
@@ -68,6 +74,15 @@ fn read_into(book: &Path, dir: &Path, files: &mut Vec<BookFile>) -> io::Result<(
         let path = entry?.path();
         let known = path.extension().is_some_and(|ending| ending == "toml" || ending == "ftl");
         if known && path.is_file() {
+            if files.len() >= MOST_FILES {
+                return Err(too_much(dir, format_args!("a book has at most {MOST_FILES} files")));
+            }
+            if fs::metadata(&path)?.len() > LARGEST_FILE {
+                return Err(too_much(
+                    &path,
+                    format_args!("a file of a book has at most {LARGEST_FILE} bytes"),
+                ));
+            }
             let within = path.strip_prefix(book).unwrap_or(&path);
             let name = within.components().map(|part| part.as_os_str().to_string_lossy()).collect::<Vec<_>>();
             let text = fs::read_to_string(&path)
@@ -76,6 +91,10 @@ fn read_into(book: &Path, dir: &Path, files: &mut Vec<BookFile>) -> io::Result<(
         }
     }
     Ok(())
+}
+
+fn too_much(path: &Path, limit: fmt::Arguments<'_>) -> io::Error {
+    io::Error::new(io::ErrorKind::FileTooLarge, format!("{}: {limit}", path.display()))
 }
 
 /// What tells one book from every other: the SHA-256 of all its files, in hexadecimal.
