@@ -122,6 +122,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "topics/weather-and-people.toml",
     "words/en/book.ftl",
     "words/en/conversation.ftl",
+    "words/en/danger.ftl",
     "words/en/drawing.ftl",
     "words/en/pack.ftl",
     "words/en/plan.ftl",

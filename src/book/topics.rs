@@ -25,8 +25,9 @@ struct TopicEntry {
     #[serde(default)]
     danger: Vec<String>,
     handover: Option<HandoverEntry>,
-    danger_handover: Option<HandoverEntry>,
-    stops: Option<String>,
+    #[serde(default)]
+    hands_on: Vec<String>,
+    hands_on_to: Option<HandoverEntry>,
     asked_as: Vec<String>,
 }
 
@@ -164,8 +165,8 @@ fn topic(id: TopicId, entry: TopicEntry) -> Topic {
         likely: entry.likely,
         danger: entry.danger,
         handover: entry.handover.map(Handover::from),
-        danger_handover: entry.danger_handover.map(Handover::from),
-        stops: entry.stops,
+        hands_on: entry.hands_on,
+        hands_on_to: entry.hands_on_to.map(Handover::from),
         asked_as: entry.asked_as,
         heard_as: Vec::new(),
     }

@@ -17,7 +17,7 @@ use super::interview::question_for;
 use super::saying::{Button, Draft, Line, asking};
 use super::session::Open;
 use super::talk::Talk;
-use super::understanding::{TopicId, Understanding, Verdict};
+use super::understanding::{DangerKind, TopicId, Understanding, Verdict};
 use crate::roofing::note::Note;
 use crate::roofing::plan::Unplanned;
 use crate::roofing::roof::FactKey;
@@ -80,10 +80,13 @@ impl Talk<'_, '_> {
             return false;
         }
         let understood = self.understand(text);
-        if !understood.topics.iter().any(|hit| hit.danger) {
+        let Some(danger) = &understood.danger else { return self.handed_on(&understood, text) };
+        if !danger.sure {
+            // A possible danger is asked about, whatever else is done with the message.
+            self.aside.push(Note::new(danger.kind.asks()));
             return false;
         }
-        if understood.handover == Some(Handover::Emergency) {
+        if danger.kind.handover() == Handover::Emergency {
             if self.session.progress().begun() {
                 self.happen(Event::Paused(Stop::Pause));
             }
@@ -93,7 +96,7 @@ impl Talk<'_, '_> {
         }
         // Asbestos raises its own stop, which asks for the test.
         let speaks_of_asbestos = |understood: &Understanding| {
-            understood.topics.iter().any(|hit| hit.topic == TopicId::AsbestosSuspect)
+            understood.danger.as_ref().is_some_and(|danger| danger.kind == DangerKind::Asbestos)
         };
         let asbestos = speaks_of_asbestos(&understood);
         if asbestos && !self.session.is_suspected() {
@@ -119,6 +122,15 @@ impl Talk<'_, '_> {
                 true
             }
         }
+    }
+
+    /// Answers what hands the person on, unless it answers the question that is open.
+    fn handed_on(&mut self, understood: &Understanding, text: &str) -> bool {
+        let handed_on = understood.topics.iter().any(|hit| hit.handed_on) && !self.answers_open_question(text);
+        if handed_on {
+            self.answer_understood(understood);
+        }
+        handed_on
     }
 
     /// The answer that a danger stands for, where a rule stops the plan by it.

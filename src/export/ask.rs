@@ -6,7 +6,7 @@
 use serde_json::{Value, json};
 
 use crate::conversation::answers::{Answer, Reply, Roof, reply};
-use crate::conversation::understanding::Understander;
+use crate::conversation::understanding::{TopicId, Understander};
 use crate::conversation::wording::Words;
 use crate::roofing::note::Note;
 use crate::roofing::plan::{Handbook, Unplanned, plan};
@@ -40,8 +40,10 @@ pub fn ask_json(asking: &Asking<'_>, facts: &Facts, text: &str) -> Value {
     };
     let roof = Roof { book: asking.handbook, facts, plan, refusals };
     let reply = reply(&understood, &roof);
+    let danger = understood.danger.as_ref().filter(|danger| danger.sure).map(|danger| danger.kind.topic());
+    let asked = understood.topics.iter().map(|hit| hit.topic).filter(|topic| Some(*topic) != danger);
     json!({
-        "topics": understood.topics.iter().map(|hit| hit.topic.key()).collect::<Vec<_>>(),
+        "topics": danger.into_iter().chain(asked).map(TopicId::key).collect::<Vec<_>>(),
         "text": asking.text(&reply),
         "handover": reply.handover.map(handover_key),
         "stopped": reply.stopped,
