@@ -11,6 +11,7 @@ mod document;
 mod fault;
 mod files;
 mod goods;
+mod holds;
 mod rules;
 mod script;
 pub mod topics;
@@ -84,8 +85,9 @@ impl Book {
         let rules = rules::read(files, faults);
         let goods = catalogue::read(files, faults);
         let catalogue = goods.as_ref().map(|read| &read.catalogue);
-        let script = script::read(files, catalogue, check_patterns, faults);
+        let mut script = script::read(files, catalogue, check_patterns, faults);
         script::check_safety(&script, &rules.book, faults);
+        let holds = holds::read(files, &rules.book, check_patterns, faults);
         let words = words::read(files, faults);
         if let Some(goods) = &goods {
             let coverings = goods.catalogue.sheets.iter().map(|sheet| sheet.covering.as_str()).collect();
@@ -93,8 +95,10 @@ impl Book {
             goods::check(goods, &rules.book, faults);
         }
         words.check(&rules, goods.as_ref(), &script, faults);
+        words.check_holds(&holds, faults);
+        script.script.holds = holds.holds;
         let topic_files: Vec<BookFile> =
-            files.iter().filter(|file| file.is_in("topics", ".toml")).cloned().collect();
+            files.iter().filter(|file| file.is_in("topics", ".toml") && file.name != holds::FILE).cloned().collect();
         let mut faults = found.into_sorted();
         let topics = if check_patterns {
             match topics::read_topics(&topic_files) {

@@ -13,8 +13,8 @@ use toml::Spanned;
 use super::document::{Document, Entry};
 use super::fault::{Faults, Place};
 use super::files::BookFile;
-use super::writing::{angle, date};
-use crate::roofing::rules::{DoubtBand, Rule, RuleBook, Source};
+use super::writing::{angle, date, meant};
+use crate::roofing::rules::{Again, DoubtBand, Rule, RuleBook, Source, StepKind};
 use crate::roofing::work::Pace;
 use crate::units::Angle;
 use condition::ConditionEntry;
@@ -51,9 +51,17 @@ struct RuleEntry {
     #[serde(default)]
     refuse: bool,
     stop: Option<Spanned<String>>,
+    again: Option<Spanned<AgainEntry>>,
     message: String,
     source: Spanned<String>,
     since: Spanned<String>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct AgainEntry {
+    steps: Vec<Spanned<String>>,
+    message: String,
 }
 
 #[derive(Deserialize)]
@@ -117,6 +125,26 @@ fn read_sources(files: &[BookFile], faults: &mut Faults) -> Vec<Source> {
     sources
 }
 
+/// Where else a caution is said.
+fn again(entry: &Entry<'_, RuleEntry>, faults: &mut Faults) -> Option<Again> {
+    let written = entry.value.again.as_ref()?;
+    if entry.value.caution.is_none() {
+        faults.at(entry.at(written), "only a caution is said `again`: give this rule a `caution`.");
+    }
+    let mut steps = Vec::new();
+    for step in &written.get_ref().steps {
+        let named = step.get_ref();
+        match StepKind::ALL.iter().copied().find(|kind| kind.key() == named) {
+            Some(kind) => steps.push(kind),
+            None => {
+                let meant = meant(named, StepKind::ALL.iter().map(|kind| kind.key()));
+                faults.at(entry.at(step), format!("`{named}` is no step of the work. {meant}"));
+            }
+        }
+    }
+    Some(Again { steps, message: written.get_ref().message.clone() })
+}
+
 struct Reader<'a, 'f> {
     sources: &'a [Source],
     rules: Vec<Rule>,
@@ -133,6 +161,7 @@ impl<'f> Reader<'_, 'f> {
             when,
             then: effect::read(entry, faults),
             message: entry.value.message.clone(),
+            again: again(entry, faults),
             source: entry.value.source.get_ref().clone(),
             since: entry.value.since.get_ref().clone(),
         };
@@ -166,6 +195,7 @@ impl<'f> Reader<'_, 'f> {
             when: Vec::new(),
             then: Vec::new(),
             message: value.message.clone(),
+            again: None,
             source: value.source.get_ref().clone(),
             since: value.since.get_ref().clone(),
         };

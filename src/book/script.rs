@@ -37,6 +37,8 @@ struct QuestionEntry {
     unsure: Spanned<UnsureEntry>,
     #[serde(default)]
     only_instead: bool,
+    #[serde(default)]
+    asked_besides: bool,
 }
 
 #[derive(Deserialize)]
@@ -82,7 +84,7 @@ pub(super) fn read<'f>(
     faults: &mut Faults,
 ) -> ScriptRead<'f> {
     let mut read =
-        ScriptRead { script: Script { version: String::new(), questions: Vec::new() }, places: Vec::new() };
+        ScriptRead { script: Script::default(), places: Vec::new() };
     let Some(file) = files.iter().find(|file| file.name == "script.toml") else {
         faults.missing_from("script.toml", "there is no script.toml: a book needs its questions.");
         return read;
@@ -91,6 +93,11 @@ pub(super) fn read<'f>(
     match document.entry::<String>("version", "script", faults) {
         Some(version) => read.script.version = version.value,
         None => faults.at(Place { file, offset: 0 }, "the script has no `version`: add one at the top."),
+    }
+    if let Some(entry) = document.entry::<Vec<Spanned<String>>>("tells_nothing", "list of patterns", faults) {
+        let patterns = entry.value.iter();
+        let read_one = |written| pattern(written, entry.at(written), check_patterns, faults);
+        read.script.tells_nothing = patterns.map(read_one).collect();
     }
     for entry in document.entries::<QuestionEntry>("question", "question", faults) {
         let again = read.script.questions.iter().any(|known| &known.id == entry.value.id.get_ref());
@@ -112,9 +119,22 @@ pub(super) fn read<'f>(
             read.places.push(entry.place);
         }
     }
-    document.close("`version = …` and `[[question]]`", faults);
+    document.close("`version = …`, `tells_nothing = …` and `[[question]]`", faults);
     reachable::check(&read, faults);
     read
+}
+
+/// A pattern as written, checked where that is wanted.
+pub(super) fn pattern(written: &Spanned<String>, place: Place<'_>, check: bool, faults: &mut Faults) -> Pattern {
+    let pattern = Pattern::new(written.get_ref());
+    if check && pattern.fault().is_some() {
+        let what = format!(
+            "`{}` is no pattern: check its brackets, or put a \\\\ before a sign that stands for itself.",
+            written.get_ref()
+        );
+        faults.at(place, what);
+    }
+    pattern
 }
 
 struct Reader<'e, 'f> {
@@ -136,6 +156,7 @@ impl Reader<'_, '_> {
             mentions: written.mentions.iter().map(|pattern| self.pattern(pattern, faults)).collect(),
             unsure: self.unsure(fact, faults).unwrap_or(Unsure::FindOut),
             only_instead: written.only_instead,
+            asked_besides: written.asked_besides,
         })
     }
 
@@ -144,15 +165,7 @@ impl Reader<'_, '_> {
     }
 
     fn pattern(&self, written: &Spanned<String>, faults: &mut Faults) -> Pattern {
-        let pattern = Pattern::new(written.get_ref());
-        if self.check_patterns && pattern.fault().is_some() {
-            let what = format!(
-                "`{}` is no pattern: check its brackets, or put a \\\\ before a sign that stands for itself.",
-                written.get_ref()
-            );
-            faults.at(self.entry.at(written), what);
-        }
-        pattern
+        pattern(written, self.entry.at(written), self.check_patterns, faults)
     }
 
     fn guard(&self, written: &Spanned<GuardEntry>, faults: &mut Faults) -> Option<Guard> {
@@ -217,6 +230,7 @@ impl Reader<'_, '_> {
                 let sheets = self.catalogue.iter().flat_map(|catalogue| &catalogue.sheets);
                 ["label"].into_iter().chain(sheets.map(|sheet| sheet.item.id.as_str())).collect()
             }
+            FactKind::Words(detail) => detail.choices().to_vec(),
             FactKind::Quantity(_) | FactKind::Count(..) => Vec::new(),
         }
     }
@@ -280,6 +294,8 @@ fn answers_of(fact: FactKey) -> String {
     match fact.kind() {
         FactKind::Choice(ids) => format!("it may be {}", ids.join(", ")),
         FactKind::Sheet => "it may be `label` or a sheet of the catalogue".to_owned(),
+        FactKind::Words(detail) if detail.choices().is_empty() => "it is told in words, not chosen".to_owned(),
+        FactKind::Words(detail) => format!("it is told in words, or it is {}", detail.choices().join(", ")),
         FactKind::Quantity(_) => "it is measured, not chosen".to_owned(),
         FactKind::Count(low, high) => format!("it is a whole number from {low} to {high}"),
     }

@@ -7,6 +7,7 @@ use fluent_bundle::FluentResource;
 use super::catalogue::CatalogueRead;
 use super::fault::{Faults, Place};
 use super::files::BookFile;
+use super::holds::HoldsRead;
 use super::rules::RulesRead;
 use super::script::ScriptRead;
 use crate::conversation::wording::Words;
@@ -106,6 +107,10 @@ impl WordsRead<'_> {
         for (rule, place) in rules.book.rules.iter().zip(&rules.places) {
             self.need(&rule.message, *place, faults);
             self.given(&rule.message, &rule.figures(), faults);
+            if let Some(again) = &rule.again {
+                self.need(&again.message, *place, faults);
+                self.given(&again.message, &rule.figures(), faults);
+            }
         }
         for (pace, place) in rules.book.paces.iter().zip(&rules.pace_places) {
             if let Some(id) = &pace.caution {
@@ -126,6 +131,16 @@ impl WordsRead<'_> {
             }
         }
         self.check_quotes(faults);
+    }
+
+    /// Checks that every answer of a hold has its sentence, whole as it stands.
+    pub(super) fn check_holds(&self, read: &HoldsRead<'_>, faults: &mut Faults) {
+        for (hold, place) in read.holds.iter().zip(&read.places) {
+            for id in hold.answers.iter().map(|answer| &answer.says).chain([&hold.recalled]) {
+                self.need(id, *place, faults);
+                self.given(id, &[], faults);
+            }
+        }
     }
 
     /// Notes every sentence that quotes one that is not there.

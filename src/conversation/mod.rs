@@ -8,8 +8,10 @@
 //! `dialogs/words/`.
 
 pub mod answers;
+pub mod details;
 pub mod event;
 pub mod hearing;
+pub mod holds;
 pub mod interview;
 mod orders;
 mod questions;

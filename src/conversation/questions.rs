@@ -13,7 +13,8 @@ use super::event::{Answer as Answered, Event};
 use super::hearing::answer::follows_denial;
 use super::hearing::command::{self, Command, Wanted};
 use super::hearing::{Hearing, hear};
-use super::interview::question_for;
+use super::holds;
+use super::interview::{Standing, question_for};
 use super::saying::{Button, Draft, Line, asking};
 use super::session::Open;
 use super::talk::Talk;
@@ -108,6 +109,9 @@ impl Talk<'_, '_> {
         if asbestos || self.answers_open_question(text) {
             return false;
         }
+        if self.corrected_by_hold(text) || (is_asking(text) && self.answered_by_hold(text)) {
+            return true;
+        }
         let held = understood.stopped.as_deref().and_then(|id| self.answer_that_stops(id));
         match held {
             Some((fact, _)) if self.is_denied(fact, text) => false,
@@ -186,6 +190,27 @@ impl Talk<'_, '_> {
     /// Answers a message that asks for what is known for sure.
     pub(super) fn answered_surely(&mut self, text: &str) -> bool {
         self.understand(text).verdict == Verdict::One && self.answered_topic(text)
+    }
+
+    /// Answers what is asked of the matter that stops the plan, and recalls the stop.
+    pub(super) fn answered_by_hold(&mut self, text: &str) -> bool {
+        let Standing::Stopped(stop, _) = self.standing() else { return false };
+        let answers = holds::answer(self.guide.script, &stop.id, text);
+        let answered = !answers.is_empty();
+        if answered {
+            self.aside.extend(answers);
+            self.go_on();
+        }
+        answered
+    }
+
+    /// Says how to put it right to somebody who says that what stops the plan was misheard.
+    pub(super) fn corrected_by_hold(&mut self, text: &str) -> bool {
+        let Standing::Stopped(stop, _) = self.standing() else { return false };
+        let Some(how) = holds::correction(self.guide.script, &stop.id, text) else { return false };
+        self.aside.push(how);
+        self.go_on();
+        true
     }
 
     /// Answers what is asked while something stops the plan, where that keeps people safe or leads to a person.
@@ -329,7 +354,6 @@ impl Talk<'_, '_> {
     /// Puts the open question again, without all that was said with it; with a plan in hand nothing is put, the
     /// answer stands by itself.
     pub(super) fn carry_on(&mut self) {
-        self.brief = true;
         match self.session.open() {
             Open::Plan => {}
             Open::Review if !self.is_stopped() => {

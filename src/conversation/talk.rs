@@ -72,8 +72,6 @@ pub(super) struct Talk<'t, 'g> {
     pub(super) wish: Option<Wish>,
     /// The session as it was before this message.
     before: &'t Session,
-    /// Whether a stop that was there before is only recalled, not told anew.
-    pub(super) brief: bool,
     /// The plan that was made last, and of which facts: a turn asks for it more than once.
     made: RefCell<Option<(Facts, Result<Plan, Unplanned>)>>,
     /// The text that was understood last, and as what: the search for danger and the answer read the same one.
@@ -90,7 +88,6 @@ impl<'t, 'g> Talk<'t, 'g> {
             aside: Vec::new(),
             wish: None,
             before: session,
-            brief: false,
             made: RefCell::default(),
             understood: RefCell::default(),
         }
@@ -245,9 +242,12 @@ impl<'t, 'g> Talk<'t, 'g> {
         if let Some(number) = self.numbered_choice(text) {
             return self.pressed(&number);
         }
+        if self.corrected_by_hold(text) {
+            return;
+        }
         if is_asking(text) && self.is_stopped() {
             // Whoever asks has answered nothing, and lifts no stop.
-            if !self.answered_safety(text) {
+            if !self.answered_by_hold(text) && !self.answered_safety(text) {
                 self.aside.push(Note::new("settle-this-first"));
                 self.go_on();
             }
@@ -290,10 +290,10 @@ impl<'t, 'g> Talk<'t, 'g> {
                 if self.open_question().is_none() && !self.is_stopped() && self.answered_topic(text) => {}
             Hearing::Nothing if is_measurement(text) => {
                 let asked = self.open_question().is_some();
-                self.brief = true;
                 self.missed(Note::new(if asked { "measure-not-yet" } else { "measure-of-what" }));
             }
-            Hearing::Nothing if self.is_stopped() && self.answered_safety(text) => {}
+            Hearing::Nothing
+                if self.is_stopped() && (self.answered_by_hold(text) || self.answered_safety(text)) => {}
             Hearing::Nothing if self.is_stopped() || !self.answered_topic(text) => {
                 self.missed(Note::new("not-understood"));
             }
@@ -335,7 +335,6 @@ impl<'t, 'g> Talk<'t, 'g> {
         if heard.iter().any(|fact| asking::is_suspect(fact.fact, &fact.value)) {
             self.happen(Event::Suspected);
         }
-        self.brief = self.open_question().is_none_or(|open| heard.iter().all(|fact| fact.fact != open.fact));
         let answers: Vec<_> = heard.iter().map(|fact| (fact.fact, fact.value.clone())).collect();
         if self.waits_for_yes(&answers) {
             // What was said again as it was is no change, unless it is all that was said.
@@ -395,8 +394,9 @@ impl<'t, 'g> Talk<'t, 'g> {
                 if let Some(fact) = fact {
                     self.happen(Event::Asked(fact));
                 }
-                let before = || plan::stops(self.before.facts(), self.guide.handbook);
-                let told = self.brief && before().first().is_some_and(|before| before.id == stop.id);
+                // What was told just before is only recalled.
+                let before = plan::stops(self.before.facts(), self.guide.handbook);
+                let told = before.first().is_some_and(|before| before.id == stop.id);
                 let draft = asking::stopped(self.guide, &stop, question, told);
                 self.say(draft);
             }

@@ -5,6 +5,7 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use crate::conversation::Guide;
+use crate::conversation::details;
 use crate::conversation::event::Offer;
 use crate::conversation::hearing::{Heard, shows_units};
 use crate::conversation::script::{Question, ScriptChoice};
@@ -48,6 +49,10 @@ pub(super) fn read_answer(guide: &Guide<'_>, session: &Session, question: &Quest
         FactKind::Choice(_) => read_choice(guide, question, text),
         FactKind::Count(low, high) => read_count(question.fact, low, high, text),
         FactKind::Sheet => read_sheet(guide, question.fact, text),
+        FactKind::Words(detail) => match details::told(guide.script, detail, text) {
+            Ok(value) => Reply::Value(Heard::plain(question.fact, value)),
+            Err(why) => Reply::Unreadable(why),
+        },
     }
 }
 
@@ -174,7 +179,7 @@ fn edges_of(condition: &Condition) -> Vec<Amount> {
             .filter(|length| **length > Length::ZERO)
             .map(|length| Amount::Length(*length))
             .collect(),
-        Condition::OneOf { .. } | Condition::NoneOf { .. } => Vec::new(),
+        Condition::OneOf { .. } | Condition::NoneOf { .. } | Condition::Told { .. } => Vec::new(),
     }
 }
 

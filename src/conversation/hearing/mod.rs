@@ -111,6 +111,9 @@ pub fn hear(guide: &Guide<'_>, session: &Session, open: Option<&Question>, text:
     if let Some(climb) = open.and_then(|question| between_heights(guide, session, question, text)) {
         return Hearing::Facts(vec![climb]);
     }
+    if let Some(told) = open.and_then(|question| in_own_words(guide, session, question, text)) {
+        return told;
+    }
     let named = mentioned(guide, text, open);
     if let Some(question) = open {
         let others = named.iter().any(|other| other.fact != question.fact);
@@ -123,6 +126,25 @@ pub fn hear(guide: &Guide<'_>, session: &Session, open: Option<&Question>, text:
         }
     }
     by_clause(guide, session, open, text)
+}
+
+/// What is told in the person's own words is taken whole, unless the message says something else of the matter that
+/// it belongs to: "none near after all".
+fn in_own_words(guide: &Guide<'_>, session: &Session, question: &Question, text: &str) -> Option<Hearing> {
+    let FactKind::Words(_) = question.fact.kind() else { return None };
+    let news = |heard: &Heard| heard.fact.is_safety() && session.facts().get(heard.fact) != Some(&heard.value);
+    match by_clause(guide, session, None, text) {
+        Hearing::Facts(facts) if facts.iter().any(news) => Some(Hearing::Facts(facts)),
+        Hearing::Facts(_)
+        | Hearing::Offer { .. }
+        | Hearing::Unreadable(_)
+        | Hearing::Asks
+        | Hearing::Nothing => match read_answer(guide, session, question, text) {
+            Reply::Value(heard) => Some(Hearing::Facts(vec![heard])),
+            Reply::Unreadable(why) => Some(Hearing::Unreadable(why)),
+            Reply::Two(..) | Reply::Offer { .. } | Reply::Silent => None,
+        },
+    }
 }
 
 fn by_clause(guide: &Guide<'_>, session: &Session, open: Option<&Question>, text: &str) -> Hearing {
@@ -374,7 +396,7 @@ fn fits(guide: &Guide<'_>, fact: FactKey, value: &FactValue) -> bool {
             quantity.length_band().is_some_and(|(low, high)| (low..=high).contains(&length.value))
         }
         FactValue::Angle(_) => quantity == Quantity::Pitch,
-        FactValue::Choice(_) | FactValue::Count(_) => false,
+        FactValue::Choice(_) | FactValue::Count(_) | FactValue::Words(_) => false,
     };
     known && believable
 }

@@ -31,7 +31,7 @@ fn label(guide: &Guide<'_>, offer: &Offer, fact: FactKey, value: &FactValue) -> 
         return Note::new(leans);
     }
     let note = match (value, name_of(guide, fact)) {
-        (FactValue::Choice(_), _) | (_, None) => Note::new("reading-as"),
+        (FactValue::Choice(_) | FactValue::Words(_), _) | (_, None) => Note::new("reading-as"),
         (FactValue::Length(_) | FactValue::Angle(_) | FactValue::Count(_), Some(name)) => {
             Note::new("reading-of").word("fact", name)
         }
@@ -53,7 +53,7 @@ fn reading_in(value: &FactValue, unit: WrittenUnit) -> Option<Reading> {
     let (amount, doubt) = match value {
         FactValue::Length(length) => (Amount::Length(length.value), length.doubt),
         FactValue::Angle(angle) => (Amount::Angle(angle.value), angle.doubt),
-        FactValue::Choice(_) | FactValue::Count(_) => return None,
+        FactValue::Choice(_) | FactValue::Count(_) | FactValue::Words(_) => return None,
     };
     Some(Reading { amount, doubt, unit, assumed: false })
 }
@@ -106,7 +106,7 @@ fn names_offer(guide: &Guide<'_>, offer: &Offer, typed: &str) -> bool {
         FactValue::Choice(id) => question.choices.iter().filter(|choice| choice.id == *id).any(|choice| {
             choice.id.replace('_', " ") == typed || choice.words.iter().any(|words| words.is_match(typed))
         }),
-        FactValue::Length(_) | FactValue::Angle(_) | FactValue::Count(_) => {
+        FactValue::Length(_) | FactValue::Angle(_) | FactValue::Count(_) | FactValue::Words(_) => {
             offer.unit.is_none() && question.mentions.iter().any(|words| words.is_match(typed))
         }
     }
@@ -116,6 +116,6 @@ fn names_offer(guide: &Guide<'_>, offer: &Offer, typed: &str) -> bool {
 pub(in crate::conversation) fn units_of(fact: FactKey, unit: WrittenUnit) -> Option<UsualUnit> {
     match fact.kind() {
         FactKind::Quantity(quantity) => units_shown(quantity, unit),
-        FactKind::Choice(_) | FactKind::Count(..) | FactKind::Sheet => None,
+        FactKind::Choice(_) | FactKind::Count(..) | FactKind::Sheet | FactKind::Words(_) => None,
     }
 }

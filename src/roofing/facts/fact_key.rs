@@ -1,5 +1,6 @@
 //! The closed list of facts: what each is called outside, and what kind of answer fills it.
 
+use super::Detail;
 use crate::units::Quantity;
 
 /// What kind of value a fact takes.
@@ -13,6 +14,8 @@ pub enum FactKind {
     Count(i64, i64),
     /// The id of a sheet in the catalogue, or `label` where the person reads their own.
     Sheet,
+    /// A few of the person's own words that tell this, or one of its choices.
+    Words(Detail),
 }
 
 macro_rules! facts {
@@ -50,10 +53,20 @@ facts! {
     AsbestosSuspicion = "asbestos_suspicion": FactKind::Choice(&["yes"]),
     /// Whether a competent person has tested a suspect covering.
     AsbestosTest = "asbestos_test": FactKind::Choice(&["tested_clear", "not_tested", "contains_asbestos"]),
+    /// Who tested it and found it clear, and when.
+    AsbestosTestedBy = "asbestos_tested_by": FactKind::Words(Detail::Account),
     /// How the timbers and boards are.
-    Structure = "structure": FactKind::Choice(&["sound", "rotten_or_sagging", "might_not_hold_weight", "not_sure"]),
+    Structure = "structure": FactKind::Choice(&[
+        "sound", "repaired", "rotten_or_sagging", "might_not_hold_weight", "not_sure",
+    ]),
+    /// Who repaired them, and when.
+    RepairedBy = "repaired_by": FactKind::Words(Detail::Account),
     /// Whether a cable passes over or near.
-    OverheadLines = "overhead_lines": FactKind::Choice(&["none", "near", "not_sure"]),
+    OverheadLines = "overhead_lines": FactKind::Choice(&["none", "near", "cleared", "not_sure"]),
+    /// The day on which those who run the line said that the work may be done.
+    LinesClearedWhen = "lines_cleared_when": FactKind::Words(Detail::Day),
+    /// How far that line is from the roof.
+    LinesDistance = "lines_distance": FactKind::Words(Detail::Distance),
     /// One slope or two.
     Form = "form": FactKind::Choice(&["single_slope", "two_slopes"]),
     /// Whether both slopes are alike.
@@ -124,6 +137,8 @@ impl FactKey {
                 | Self::AsbestosTest
                 | Self::Structure
                 | Self::OverheadLines
+                | Self::LinesClearedWhen
+                | Self::LinesDistance
         )
     }
 }
