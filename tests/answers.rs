@@ -12,11 +12,13 @@ use lapwise::conversation::answers::{Roof, answer};
 use lapwise::conversation::understanding::TopicId;
 use lapwise::export::ask::{Asking, ask_json};
 use lapwise::roofing::note::{Arg, Note};
-use lapwise::roofing::plan::{Plan, Unplanned, plan};
+use lapwise::roofing::plan::{Handbook, Plan, Unplanned, plan};
 use lapwise::roofing::roof::{FactKey, FactValue, Facts};
+use lapwise::roofing::rules::Figure;
 use lapwise::roofing::work::{steps, takes};
 use lapwise::units::{Angle, Length, Measured, UsualUnit};
 use regex::{Regex, RegexSet};
+use rust_decimal::Decimal;
 use support::root;
 use support::topics::{book, phrasings, understander};
 
@@ -73,11 +75,23 @@ struct Figures {
     by_type: BTreeMap<String, BTreeSet<i128>>,
     names: String,
     sums: BTreeSet<i128>,
+    prices: BTreeSet<Decimal>,
+}
+
+/// The plan of a roof with each sheet of the catalogue, its own first.
+fn with_other_sheets(own: &Plan, book: &Book) -> Vec<Plan> {
+    let others = book.handbook.catalogue.sheets.iter().filter_map(|sheet| {
+        let mut facts = own.facts.clone();
+        facts.set(FactKey::Sheet, FactValue::Choice(sheet.item.id.clone()));
+        plan(&facts, &book.handbook).ok()
+    });
+    [own.clone()].into_iter().chain(others).collect()
 }
 
 impl Figures {
     fn of(plan: &Plan, book: &Book) -> Self {
-        let text = format!("{:?} {:?}", **plan, book.handbook);
+        let others = with_other_sheets(plan, book);
+        let text = format!("{:?} {others:?} {:?}", **plan, book.handbook);
         let mut by_type: BTreeMap<String, BTreeSet<i128>> = BTreeMap::new();
         let typed = Regex::new(r"(Length|Angle|Area|Mass|Count)\((-?\d+)\)").unwrap();
         for found in typed.captures_iter(&text) {
@@ -104,7 +118,33 @@ impl Figures {
         // What one sheet covers is the catalogue's width less the plan's side lap.
         let cover = plan.site.sheet.cover_width(slopes[0].side_lap);
         by_type.entry("Length".to_owned()).or_default().insert(i128::from(cover.um()));
-        Self { by_type, names: text, sums }
+        by_type.get_mut("Length").unwrap().extend(
+            [Figure::Cloudburst, Figure::LadderOverEdge]
+                .map(|figure| i128::from(book.handbook.rules.practice(figure).unwrap().length().um())),
+        );
+        // What runs off each slope in a minute: its area in square metres, at 75 mm an hour.
+        sums.extend(slopes.iter().map(|slope| {
+            let area = slope.covered_width.mm() / 1_000.0 * slope.rafter_length.mm() / 1_000.0;
+            format!("{:.0}", ((area * 100.0).floor() * 75.0 / 6_000.0).ceil()).parse::<i128>().unwrap()
+        }));
+        let fillers = plan.edges.iter().filter(|run| format!("{:?}", run.edge) == "EavesFiller");
+        sums.insert(fillers.map(|run| i128::from(run.pieces)).sum());
+        let sheets: usize = slopes.iter().map(|slope| slope.cuts.sheets.len()).sum();
+        let all = i128::from(plan.site.sheet.item.mass.g()) * i128::try_from(sheets).unwrap();
+        by_type.entry("Mass".to_owned()).or_default().insert(all);
+        for other in &others {
+            sums.insert(other.slopes.iter().map(|slope| i128::try_from(slope.courses.len()).unwrap()).sum());
+            sums.insert(other.slopes.iter().map(|slope| i128::try_from(slope.cuts.cuts).unwrap()).sum());
+            sums.insert(
+                other.slopes.iter().map(|slope| i128::try_from(slope.cuts.sheets.len()).unwrap()).sum(),
+            );
+        }
+        let totals: Vec<Decimal> = others.iter().map(|other| other.materials.price.unwrap().amount).collect();
+        let mut prices: BTreeSet<Decimal> =
+            totals.iter().flat_map(|a| totals.iter().map(move |b| (a - b).abs())).collect();
+        prices.extend(totals);
+        prices.extend(plan.materials.lines.iter().filter_map(|line| line.price).map(|price| price.amount));
+        Self { by_type, names: text, sums, prices }
     }
 
     fn holds(&self, kind: &str, value: impl Into<i128>) -> bool {
@@ -131,7 +171,8 @@ impl Figures {
                     }
                     true
                 }
-                Arg::Area(_) | Arg::Money(_) | Arg::Reading(_) => false,
+                Arg::Money(money) => self.prices.contains(&money.amount),
+                Arg::Area(_) | Arg::Reading(_) => false,
             };
             assert!(there, "{}: ${name} = {arg:?} is not the plan's", note.message);
         }
@@ -139,7 +180,8 @@ impl Figures {
 }
 
 fn roof<'a>(book: &'a Book, facts: &'a Facts, plan: Option<&'a Plan>) -> Roof<'a> {
-    Roof { book: &book.handbook, facts, plan, refusals: &[] }
+    let topics = book.topics.understander().topics();
+    Roof { book: &book.handbook, facts, plan, refusals: &[], topics, before: None }
 }
 
 fn asking<'a>(
@@ -219,9 +261,46 @@ fn every_sentence_an_answer_says_is_there_and_every_one_there_is_said() {
             }
         }
     }
+    for handbook in other_lists(&book) {
+        let facts = site(0, &book);
+        let plan = plan(&facts, &handbook).unwrap();
+        let roof = Roof { book: &handbook, ..roof(&book, &facts, Some(&plan)) };
+        for topic in [TopicId::Cost, TopicId::WhichSheet] {
+            notes_of(topic, false, &roof).iter().for_each(|note| hear(note, &mut said));
+        }
+    }
+    hear_what_changed(&book, &mut said);
     let there: BTreeSet<String> =
         book.words.ids().filter(|id| id.starts_with("answer-")).map(str::to_owned).collect();
-    assert_eq!(said, there);
+    let never: Vec<_> = there.difference(&said).collect();
+    let missing: Vec<_> = said.difference(&there).collect();
+    assert!(never.is_empty() && missing.is_empty(), "never said: {never:?}, missing: {missing:?}");
+}
+
+/// Lists without prices, of a real range, with two sheets at one price, and with one sheet far too short.
+fn other_lists(book: &Book) -> [Handbook; 4] {
+    let shipped = &book.handbook;
+    let (mut unpriced, mut real) = (shipped.clone(), shipped.clone());
+    unpriced.catalogue.sheets.iter_mut().for_each(|sheet| sheet.item.price = None);
+    real.catalogue.demo = false;
+    let (mut alike, mut short) = (shipped.clone(), shipped.clone());
+    let mut twin = alike.catalogue.sheets[0].clone();
+    twin.item.id = "twin".to_owned();
+    alike.catalogue.sheets[1] = twin;
+    short.catalogue.sheets[1].length = Length::from_mm(200);
+    [unpriced, real, alike, short]
+}
+
+/// A longer roof, and a measurement that was not known before.
+fn hear_what_changed(book: &Book, said: &mut BTreeSet<String>) {
+    let before = site(0, book);
+    for (fact, mm) in [(FactKey::Length, 1_801), (FactKey::Length, 2_600), (FactKey::RafterOverhang, 120)] {
+        let mut facts = before.clone();
+        facts.set(fact, FactValue::Length(Measured::stated(Length::from_mm(mm))));
+        let plan = plan(&facts, &book.handbook).unwrap();
+        let roof = Roof { before: Some(&before), ..roof(book, &facts, Some(&plan)) };
+        notes_of(TopicId::WhatChanged, false, &roof).iter().for_each(|note| hear(note, said));
+    }
 }
 
 /// A sentence and those that stand inside it.

@@ -79,6 +79,8 @@ const ALLOWED: &[(&str, &[&str], &[&str])] = &[
             "serde",
             "serde_json",
             "sled",
+            "crc32fast",
+            "rustix",
             "tokio",
             "tracing",
             "thiserror",

@@ -11,6 +11,8 @@
 //! ```
 //!
 //! - `you> [id]` presses the button with that id.
+//! - `start> NAME`, before the first turn, is where the chat takes up: the turns of `tests/states/NAME.txt`, themselves
+//!   one `you>` a line after a `start>` of their own, are played without being written down.
 //! - `check> path = value` looks into the chat's state, as the pipe prints it: `plan.slopes.0.end_lap_mm = 170`.
 //!
 //! `UPDATE=1 cargo test --test conversations` writes the bot's lines anew; the difference is then reviewed.
@@ -40,6 +42,7 @@ static BOOK: LazyLock<Arc<Book>> = LazyLock::new(|| Arc::new(Book::shipped()));
 
 enum Line {
     Prose(String),
+    Start(String),
     You(String),
     Bot,
     Check(String),
@@ -50,6 +53,8 @@ fn parse(text: &str) -> Vec<Line> {
         .map(|line| {
             if let Some(said) = line.strip_prefix("you>") {
                 Line::You(said.trim_start().to_owned())
+            } else if let Some(state) = line.strip_prefix("start>") {
+                Line::Start(state.trim().to_owned())
             } else if let Some(check) = line.strip_prefix("check>") {
                 Line::Check(check.trim().to_owned())
             } else if line.starts_with("bot>") {
@@ -95,14 +100,40 @@ fn check(state: &serde_json::Value, line: &str) -> Option<String> {
     (found != &expected).then(|| format!("check> {line}\n       found {found}"))
 }
 
+/// What was said up to a named state, first to last.
+fn said_before(state: &str) -> Vec<String> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/states").join(format!("{state}.txt"));
+    let text = std::fs::read_to_string(&path).unwrap_or_else(|error| panic!("{}: {error}", path.display()));
+    let mut said = Vec::new();
+    for line in parse(&text) {
+        match line {
+            Line::Start(earlier) => said.extend(said_before(&earlier)),
+            Line::You(text) => said.push(text),
+            Line::Prose(_) | Line::Bot | Line::Check(_) => {}
+        }
+    }
+    said
+}
+
 /// Plays a chat and writes it down as it went, with the checks that failed.
 fn play(lines: &[Line], mut turn: impl FnMut(Inbound) -> Replied) -> (String, Vec<String>) {
     let mut out = String::new();
     let mut failed = Vec::new();
     let mut state = serde_json::Value::Null;
     let mut number = 0;
+    let mut say = |said: &str| {
+        number += 1;
+        let chat = ChatId::new("test:chat").expect("a chat id");
+        turn(Inbound { chat, id: number.to_string(), content: content(said) })
+    };
     for line in lines {
         match line {
+            Line::Start(name) => {
+                let _ = writeln!(out, "start> {name}");
+                for said in said_before(name) {
+                    state = say(&said).state;
+                }
+            }
             Line::Prose(prose) => {
                 let _ = writeln!(out, "{prose}");
             }
@@ -112,9 +143,7 @@ fn play(lines: &[Line], mut turn: impl FnMut(Inbound) -> Replied) -> (String, Ve
                 let _ = writeln!(out, "check> {line}");
             }
             Line::You(said) => {
-                number += 1;
-                let chat = ChatId::new("test:chat").expect("a chat id");
-                let replied = turn(Inbound { chat, id: number.to_string(), content: content(said) });
+                let replied = say(said);
                 let _ = writeln!(out, "{}", format!("you> {said}").trim_end());
                 let says: Vec<String> = replied.says.iter().map(written).collect();
                 out.push_str(&says.join("bot>\nbot> --\nbot>\n"));

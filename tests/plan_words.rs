@@ -83,7 +83,7 @@ fn check(note: &Note) {
         .iter()
         .find(|(id, _)| *id == note.message)
         .unwrap_or_else(|| panic!("{note:?} is not listed"));
-    let given: BTreeSet<&str> = note.args.keys().copied().collect();
+    let given: BTreeSet<&str> = note.args.keys().map(AsRef::as_ref).collect();
     assert_eq!(given, figures.iter().copied().collect(), "{}", note.message);
     for arg in note.args.values() {
         if let Arg::Word(word) = arg {

@@ -43,6 +43,8 @@ fn said(case: &Path) -> (String, Option<Value>) {
     let facts = read_site(&site(case)).unwrap_or_else(|faults| panic!("{}: {faults:?}", case.display()));
     let guide = Guide {
         handbook: &BOOK.handbook,
+        today: lapwise::units::Day::from_seconds(0),
+        earlier: None,
         script: &BOOK.script,
         words: &BOOK.words,
         topics: &BOOK.topics,

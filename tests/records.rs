@@ -15,12 +15,13 @@ use std::fs;
 use std::path::Path;
 
 use lapwise::conversation::event::{Change, Event, Offer, Quoted, Stock};
+use lapwise::roofing::handbook::{Made, Version};
 use lapwise::roofing::layout::cutting::Part;
-use lapwise::roofing::roof::{FactKey, FactKind, FactValue};
+use lapwise::roofing::facts::{FactKey, FactKind, FactValue, Words};
 use lapwise::roofing::work::{Goods, StepKey, StepKind, Stop, Tally};
 use lapwise::store::record::{RecordError, read_event, write_event};
 use lapwise::units::reading::WrittenUnit;
-use lapwise::units::{Angle, Currency, Doubt, Length, Measured, Money, UsualUnit};
+use lapwise::units::{Angle, Currency, Day, Doubt, Length, Measured, Money, UsualUnit};
 
 /// Names every kind of event, and so does not compile when there is a new one.
 macro_rules! kinds {
@@ -44,7 +45,8 @@ kinds! {
     Event::Reviewed => "reviewed",
     Event::AskedWhatToChange => "asked-what-to-change",
     Event::Reopened(_) => "reopened",
-    Event::Planned => "planned",
+    Event::Planned(_) => "planned",
+    Event::Renewed(_) => "renewed",
     Event::Undone => "undone",
     Event::AskedToRestart => "asked-to-restart",
     Event::Restarted => "restarted",
@@ -72,8 +74,30 @@ fn angle(microdeg: i64, doubt: Doubt) -> FactValue {
     FactValue::Angle(Measured { value: Angle::from_microdeg(microdeg), doubt })
 }
 
+fn made(day: Option<&str>) -> Made {
+    let by = Version { book: "1e2d3c4b5a69788796a5b4c3d2e1f000".to_owned(), planner: 1 };
+    Made { by, day: day.and_then(Day::from_text), facts: 0xfedc_ba98_7654_3210 }
+}
+
 fn choice(id: &str) -> FactValue {
     FactValue::Choice(id.to_owned())
+}
+
+fn words(text: &str) -> FactValue {
+    FactValue::Words(Words::new(text).expect("words"))
+}
+
+/// What was made safe, in the person's own words and not known.
+fn made_safe() -> Vec<(FactKey, FactValue)> {
+    vec![
+        (FactKey::OverheadLines, choice("cleared")),
+        (FactKey::LinesClearedWhen, words("3 November")),
+        (FactKey::LinesDistance, words("6 m from the ridge")),
+        (FactKey::AsbestosTest, choice("tested_clear")),
+        (FactKey::AsbestosTestedBy, choice("not_sure")),
+        (FactKey::Structure, choice("repaired")),
+        (FactKey::RepairedBy, words("a carpenter, “Ash & son”, in März")),
+    ]
 }
 
 /// A supplier's answer with every kind of mark.
@@ -106,6 +130,7 @@ fn samples() -> Vec<(&'static str, Event)> {
         ("missed", Event::Missed),
         ("answered-choice", Event::Answered(vec![(FactKey::CoveringNow, choice("felt"))])),
         ("answered-count", Event::Answered(vec![(FactKey::SheetCorrugations, FactValue::Count(10))])),
+        ("answered-words", Event::Answered(made_safe())),
         ("answered-nothing", Event::Answered(Vec::new())),
         (
             "answered-measurements",
@@ -163,7 +188,17 @@ fn samples() -> Vec<(&'static str, Event)> {
         ("reviewed", Event::Reviewed),
         ("asked-what-to-change", Event::AskedWhatToChange),
         ("reopened", Event::Reopened(FactKey::SlopeLength)),
-        ("planned", Event::Planned),
+        ("planned", Event::Planned(None)),
+        ("planned-by", Event::Planned(Some(made(Some("2026-11-25"))))),
+        ("renewed", Event::Renewed(Some(made(None)))),
+        ("renewed-to-nothing", Event::Renewed(None)),
+        (
+            "proposed-book",
+            Event::Proposed(Change {
+                renews: Some(Version { book: "0f1e".to_owned(), planner: 2 }),
+                ..Change::default()
+            }),
+        ),
         ("undone", Event::Undone),
         ("asked-to-restart", Event::AskedToRestart),
         ("restarted", Event::Restarted),
@@ -183,6 +218,7 @@ fn worked() -> Vec<(&'static str, Event)> {
     let purlin = StepKey { slope: 0, kind: StepKind::Purlin, figures: vec![485_000, 2_400_000] };
     let last = StepKey { slope: 0, kind: StepKind::LastLook, figures: Vec::new() };
     let change = Change {
+        renews: None,
         answers: vec![(FactKey::Pitch, angle(12_000_000, Doubt::Stated))],
         spoilt: 1,
         kept: vec![Part { length: Length::from_mm(820), corrugations: 7 }],
@@ -192,15 +228,21 @@ fn worked() -> Vec<(&'static str, Event)> {
     vec![
         ("work-started", Event::WorkStarted),
         ("step-done", Event::StepDone(purlin.clone())),
+        ("step-done-named", Event::StepDone(purlin.clone())),
         ("counted", Event::Counted(Goods::ALL.iter().map(counted).collect())),
         ("paused-pause", Event::Paused(Stop::Pause)),
         ("paused-wet", Event::Paused(Stop::Wet)),
         ("paused-wind", Event::Paused(Stop::Wind)),
+        ("paused-hurt", Event::Paused(Stop::Hurt)),
         ("proposed", Event::Proposed(change)),
-        ("accepted", Event::Accepted(vec![purlin, last])),
+        ("accepted", Event::Accepted(vec![purlin.clone(), last.clone()])),
+        ("accepted-named", Event::Accepted(vec![purlin, last])),
         ("left-as-it-was", Event::LeftAsItWas),
     ]
 }
+
+/// Records of a form that is still read and no longer written: the figures of a step once stood without their names.
+const WRITTEN_AT_FIRST: [&str; 2] = ["step-done", "accepted"];
 
 fn record(name: &str) -> Vec<u8> {
     let path = Path::new("tests/records/v1").join(name).with_extension("json");
@@ -226,7 +268,9 @@ fn every_record_reads_as_what_it_meant() {
         let read = read_event(&kept).unwrap_or_else(|error| panic!("{name}: {error}"));
         assert_eq!(read, *event, "{name}");
         let written = write_event(event).expect("an event is written");
-        assert_eq!(String::from_utf8(written), String::from_utf8(kept), "{name}: written otherwise now");
+        if !WRITTEN_AT_FIRST.contains(name) {
+            assert_eq!(String::from_utf8(written), String::from_utf8(kept), "{name}: written otherwise now");
+        }
     }
     let files = fs::read_dir("tests/records/v1").expect("the records").count();
     assert_eq!(files, samples.len(), "a record that nobody reads");
@@ -244,6 +288,10 @@ fn every_fact_and_choice_is_known_by_the_name_it_is_kept_under() {
         let values: Vec<FactValue> = match fact.kind() {
             FactKind::Choice(ids) => ids.iter().map(|id| choice(id)).collect(),
             FactKind::Sheet => vec![choice("label")],
+            FactKind::Words(detail) => {
+                let choices = detail.choices().iter().map(|id| choice(id));
+                choices.chain([words("3 November")]).collect()
+            }
             FactKind::Count(low, high) => vec![FactValue::Count(low), FactValue::Count(high)],
             FactKind::Quantity(quantity) if quantity.length_band().is_some() => {
                 vec![length(20, Doubt::Stated)]

@@ -293,6 +293,7 @@ fn every_event_of_the_work_reads_back() {
         answers: vec![(FactKey::Form, lapwise::roofing::roof::FactValue::Choice("two_slopes".to_owned()))],
         spoilt: 2,
         kept: vec![Part { length: mm(1_300), corrugations: 10 }],
+        renews: None,
     };
     for event in [
         Event::WorkStarted,
@@ -328,6 +329,8 @@ impl Chat {
     fn guide(&self) -> Guide<'_> {
         Guide {
             handbook: &self.book.handbook,
+            today: lapwise::units::Day::from_seconds(0),
+            earlier: None,
             script: &self.book.script,
             words: &self.book.words,
             topics: &self.book.topics,

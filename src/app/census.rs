@@ -164,7 +164,7 @@ impl<S: Store> App<S> {
                 continue;
             }
             let (session, _) = self.session(&chat).await?;
-            let place = Place::of(&session, &self.book.handbook, last);
+            let place = Place::of(&session, self.handbook(), last);
             if let Entry::Vacant(vacant) = self.census.lock().places.entry(number(&chat)) {
                 vacant.insert(place);
             }

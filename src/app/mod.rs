@@ -5,6 +5,7 @@ mod answers;
 mod census;
 mod keeping;
 mod papers;
+mod plans;
 mod rooms;
 mod sessions;
 mod shares;
@@ -25,9 +26,10 @@ use crate::conversation::{Guide, Turn, Wish, turn};
 use crate::export::state::state_json;
 use crate::message::{Attachment, ChatId, Content, Inbound, Say};
 use crate::roofing::note::Note;
+use crate::roofing::plan::{Handbook, Plan};
 use crate::store::record::{read_event, write_event, write_say};
 use crate::store::{Commit, InboxKey, Revision, Store, StoreError};
-use crate::units::UsualUnit;
+use crate::units::{Day, UsualUnit};
 
 pub use keeping::Tidied;
 pub use rooms::Page;
@@ -105,6 +107,10 @@ struct Thought {
     says: Vec<Say>,
     answered: bool,
     wish: Option<Wish>,
+    /// The plan that stands from now on, where it is another than before.
+    plan: Option<Box<Plan>>,
+    /// What went wrong on our side.
+    faults: Vec<String>,
 }
 
 /// What went wrong in a turn; nothing acknowledged is lost by any of these.
@@ -197,8 +203,13 @@ impl<S: Store> App<S> {
                 Some(known) => known,
                 None => self.session(chat).await.map(|(session, revision)| (Arc::new(session), revision))?,
             };
-            let thought = self.think(&session, link, &think);
+            let earlier = self.earlier(chat, &session).await?;
+            let thought = self.think(&session, link, earlier.as_ref(), &think);
+            for fault in &thought.faults {
+                tracing::error!(%fault, "a plan is faulty");
+            }
             self.mind_shares(chat, &thought, link).await?;
+            self.keep_plan(chat, &thought).await?;
             let (says, worked) = match thought.wish {
                 None => (thought.says, worked.clone()),
                 Some(Wish::Export) => (self.export(chat, thought.says).await?, worked.clone()),
@@ -219,7 +230,8 @@ impl<S: Store> App<S> {
                     if thought.events.contains(&Event::Missed) {
                         self.census.missed(&session);
                     }
-                    self.census.stands(chat, &thought.after, &self.book.handbook, now);
+                    self.census.stands(chat, &thought.after, self.handbook(), now);
+                    self.forget_plans(chat, &session, &thought.after).await?;
                     let after = Arc::new(thought.after);
                     self.sessions.put(chat, Arc::clone(&after), revision);
                     return Ok(Worked { says, after, answered: thought.answered, revision });
@@ -280,7 +292,7 @@ impl<S: Store> App<S> {
                 now: (self.clock)(),
             };
             revision = self.store.commit(commit).await?;
-            self.census.stands(chat, &session, &self.book.handbook, (self.clock)());
+            self.census.stands(chat, &session, self.handbook(), (self.clock)());
         }
         Ok(Worked { says, after: Arc::new(session), answered: true, revision })
     }
@@ -290,9 +302,10 @@ impl<S: Store> App<S> {
         &self,
         session: &Session,
         link: Option<&Link>,
+        earlier: Option<&Plan>,
         think: impl Fn(&Guide<'_>, &Session) -> Turn,
     ) -> Thought {
-        let guide = self.guide(link);
+        let guide = self.guide(link, earlier);
         let turn = think(&guide, session);
         let mut after = session.clone();
         for event in &turn.events {
@@ -300,7 +313,7 @@ impl<S: Store> App<S> {
         }
         let voice = self.voice(&after);
         let papers =
-            Papers { book: &self.book, guide, voice, session: &after, date: self.today(), shows: self.shows };
+            Papers { guide, voice, session: &after, date: self.today().to_string(), shows: self.shows };
         let says = turn.says.iter().map(|draft| {
             let mut say = voice.speak(draft, after.prompt());
             if self.shows != Shows::Words {
@@ -313,6 +326,8 @@ impl<S: Store> App<S> {
             says: says.collect(),
             answered: after.prompt() != session.prompt() || turn.wish.is_some(),
             wish: turn.wish,
+            plan: turn.plan,
+            faults: turn.faults,
             events: turn.events,
             after,
         }
@@ -321,7 +336,7 @@ impl<S: Store> App<S> {
     /// What a chat opens with, before anything is kept.
     fn greeting(&self) -> Vec<Say> {
         let start = Content::Text("/start".to_owned());
-        self.think(&Session::default(), None, |guide, session| turn(guide, session, &start)).says
+        self.think(&Session::default(), None, None, |guide, session| turn(guide, session, &start)).says
     }
 
     fn voice(&self, session: &Session) -> Voice<'_> {
@@ -332,16 +347,21 @@ impl<S: Store> App<S> {
         }
     }
 
-    /// The day it is in UTC, as `2026-11-25`.
-    fn today(&self) -> String {
-        let seconds = i64::try_from((self.clock)()).unwrap_or(i64::MAX);
-        let now = chrono::DateTime::from_timestamp(seconds, 0).unwrap_or_default();
-        now.date_naive().to_string()
+    /// The day it is in UTC.
+    fn today(&self) -> Day {
+        Day::from_seconds((self.clock)())
     }
 
-    fn guide<'a>(&'a self, link: Option<&'a Link>) -> Guide<'a> {
+    /// The rules and goods in force today.
+    fn handbook(&self) -> &Handbook {
+        self.book.on(self.today())
+    }
+
+    fn guide<'a>(&'a self, link: Option<&'a Link>, earlier: Option<&'a Plan>) -> Guide<'a> {
         Guide {
-            handbook: &self.book.handbook,
+            handbook: self.handbook(),
+            today: self.today(),
+            earlier,
             script: &self.book.script,
             words: &self.book.words,
             topics: &self.book.topics,
@@ -370,9 +390,11 @@ fn outbox(says: &[Say], queued: bool) -> Result<Vec<Vec<u8>>, AppError> {
 impl<S: Store> Turns for App<S> {
     /// For channels that show what they get at once, and need no outbox.
     async fn turn(&self, inbound: Inbound) -> Result<Replied, TurnFault> {
+        let chat = inbound.chat.clone();
         match self.work(&inbound, None, false).await {
             Ok(Worked { says, after, .. }) => {
-                let state = state_json(&self.guide(None), &self.voice(&after), &after);
+                let earlier = self.earlier(&chat, &after).await.map_err(|error| fault(&error))?;
+                let state = state_json(&self.guide(None, earlier.as_ref()), &self.voice(&after), &after);
                 Ok(Replied { says, state })
             }
             Err(error) => Err(fault(&error)),

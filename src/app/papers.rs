@@ -1,7 +1,6 @@
 //! The files that go with messages, made from the plan when they are asked for.
 
 use super::Shows;
-use crate::book::Book;
 use crate::conversation::Guide;
 use crate::conversation::interview::{Standing, standing};
 #[cfg(feature = "pdf")]
@@ -31,8 +30,6 @@ const PICTURE_WIDTH: u32 = 1_200;
 
 /// What files are made from.
 pub(super) struct Papers<'a> {
-    #[cfg_attr(not(feature = "png"), expect(dead_code, reason = "pictures look up the goods"))]
-    pub(super) book: &'a Book,
     pub(super) guide: Guide<'a>,
     pub(super) voice: Voice<'a>,
     pub(super) session: &'a Session,
@@ -115,7 +112,7 @@ impl Papers<'_> {
     }
 
     fn drawings(&self, plan: &Plan, kind: Kind) -> Vec<Attachment> {
-        let pictures = drawing::of_kind(plan, kind, &self.book.handbook.catalogue, &self.captions());
+        let pictures = drawing::of_kind(plan, kind, &self.captions());
         pictures.iter().filter_map(png).collect()
     }
 }
@@ -143,14 +140,11 @@ impl Papers<'_> {
         let facts = facts_in_words(&self.guide, self.session, &self.voice);
         let order =
             PackOrder { facts: &facts, date: &self.date, language: self.voice.language, paper: Paper::A4 };
-        self.pdf(
-            "roof-pack.pdf",
-            &pack::document(plan, &self.book.handbook, &self.captions().on_paper(), order),
-        )
+        self.pdf("roof-pack.pdf", &pack::document(plan, &self.captions().on_paper(), order))
     }
 
     fn supplier_sheet(&self, plan: &Plan) -> Vec<Attachment> {
-        let sheet = SupplierSheet::of_plan(plan, &self.book.handbook.catalogue, &self.date);
+        let sheet = SupplierSheet::of_plan(plan, &self.date);
         let document = sheet.document(&self.captions().on_paper(), self.voice.language, Paper::A4);
         let table = self.file("supplier.csv", "text/csv; charset=utf-8", sheet.csv().into_bytes());
         self.pdf("supplier.pdf", &document).into_iter().chain([table]).collect()

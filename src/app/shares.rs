@@ -10,6 +10,7 @@ use sha2::{Digest, Sha256};
 use super::{App, AppError, Shows, Thought};
 use crate::channel::supplier::{Answered, Mark, Sheet, SheetLine};
 use crate::conversation::event::{Event, Quoted, Stock};
+use crate::conversation::interview::{Standing, standing};
 use crate::conversation::quoted;
 use crate::conversation::saying::Voice;
 use crate::conversation::session::Session;
@@ -17,7 +18,6 @@ use crate::export::supplier::share::{self, Share};
 use crate::export::supplier::{SupplierLine, SupplierSheet};
 use crate::message::{Attachment, ChatId, Say};
 use crate::roofing::note::{Arg, Note};
-use crate::roofing::plan;
 use crate::store::{Other, Revision, Store};
 use crate::units::{Currency, Length, Mass, Money, UsualUnit};
 
@@ -134,9 +134,11 @@ impl<S: Store> App<S> {
         link: &Link,
         days: u16,
     ) -> Result<(), AppError> {
-        let Ok(plan) = plan::plan(thought.after.facts(), &self.book.handbook) else { return Ok(()) };
+        let earlier = self.earlier(chat, &thought.after).await?;
+        let standing = standing(&self.guide(Some(link), earlier.as_ref()), &thought.after);
+        let Standing::Complete(plan) = standing else { return Ok(()) };
         let now = (self.clock)();
-        let sheet = SupplierSheet::of_plan(&plan, &self.book.handbook.catalogue, &self.today());
+        let sheet = SupplierSheet::of_plan(&plan, &self.today().to_string());
         let share = Share {
             made: now,
             expires: now.saturating_add(u64::from(days).saturating_mul(DAY)),
@@ -273,7 +275,7 @@ impl<S: Store> App<S> {
 
     /// The currency that prices are in: the catalogue's, or pounds.
     fn currency(&self) -> Option<Currency> {
-        let sheets = self.book.handbook.catalogue.sheets.iter();
+        let sheets = self.handbook().catalogue.sheets.iter();
         let priced = sheets.filter_map(|sheet| sheet.item.price).map(|price| price.currency).next();
         priced.or_else(|| Currency::from_code("GBP"))
     }

@@ -18,7 +18,7 @@ fn write_book(out: &mut String, book: &Book) -> fmt::Result {
     let short: String = book.version.chars().take(12).collect();
     writeln!(out, "This book is whole. Its fingerprint is {short}.\n")?;
     write_catalogue(out, &book.handbook.catalogue)?;
-    write_rules(out, &book.handbook.rules)?;
+    write_rules(out, book)?;
     writeln!(out, "\nQuestions, in the order of asking (script {}):", book.script.version)?;
     for question in &book.script.questions {
         writeln!(out, "  {} fills {}", question.id, question.fact.key())?;
@@ -62,24 +62,37 @@ fn write_item(out: &mut String, item: &Item) -> fmt::Result {
     writeln!(out)
 }
 
-fn write_rules(out: &mut String, rules: &RuleBook) -> fmt::Result {
+/// The rules as they will be once every entry has taken over, each with the earlier entries that it takes over from.
+fn write_rules(out: &mut String, book: &Book) -> fmt::Result {
+    let rules = &book.handbook.rules;
     writeln!(out, "\nRules:")?;
     for rule in &rules.rules {
+        let mut entries: Vec<&Rule> =
+            book.editions.iter().filter_map(|(_, one)| one.rules.rule(&rule.id)).collect();
+        entries.dedup_by_key(|entry| entry.since);
+        for (entry, next) in entries.iter().zip(entries.iter().skip(1)) {
+            writeln!(out, "  {} (since {}, until {})", entry.id, entry.since, next.since)?;
+            write_rule(out, rules, entry)?;
+        }
         writeln!(out, "  {} (since {})", rule.id, rule.since)?;
-        if !rule.when.is_empty() {
-            let when: Vec<String> = rule.when.iter().map(condition).collect();
-            writeln!(out, "    when {}", when.join(" and "))?;
-        }
-        for said in rule.then.iter().map(effect).chain(doubts(rules, rule)) {
-            writeln!(out, "    {said}")?;
-        }
-        let source = rules.source(&rule.source);
-        let title = source.map_or(rule.source.as_str(), |source| source.title.as_str());
-        let edition = source.and_then(|source| source.edition.as_deref());
-        let edition = edition.map(|edition| format!(" ({edition})")).unwrap_or_default();
-        writeln!(out, "    source: {title}{edition}")?;
+        write_rule(out, rules, rule)?;
     }
     Ok(())
+}
+
+fn write_rule(out: &mut String, rules: &RuleBook, rule: &Rule) -> fmt::Result {
+    if !rule.when.is_empty() {
+        let when: Vec<String> = rule.when.iter().map(condition).collect();
+        writeln!(out, "    when {}", when.join(" and "))?;
+    }
+    for said in rule.then.iter().map(effect).chain(doubts(rules, rule)) {
+        writeln!(out, "    {said}")?;
+    }
+    let source = rules.source(&rule.source);
+    let title = source.map_or(rule.source.as_str(), |source| source.title.as_str());
+    let edition = source.and_then(|source| source.edition.as_deref());
+    let edition = edition.map(|edition| format!(" ({edition})")).unwrap_or_default();
+    writeln!(out, "    source: {title}{edition}")
 }
 
 fn condition(condition: &Condition) -> String {

@@ -7,6 +7,8 @@ use std::path::Path;
 use data_encoding::HEXLOWER;
 use sha2::{Digest, Sha256};
 
+use crate::units::Day;
+
 /// One file of a book.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct BookFile {
@@ -86,6 +88,20 @@ pub(super) fn fingerprint(files: &[BookFile]) -> String {
     HEXLOWER.encode(&hash.finalize())
 }
 
+/// What tells the part of a book that plans are made by from every other: rules, sources and goods. A changed
+/// sentence changes no plan.
+pub(super) fn fingerprint_of_plans(files: &[BookFile]) -> String {
+    let planned = |file: &&BookFile| {
+        file.is_in("rules", ".toml") || file.is_in("catalogue", ".toml") || file.name == "sources.toml"
+    };
+    fingerprint(&files.iter().filter(planned).cloned().collect::<Vec<_>>())
+}
+
+/// The fingerprint once dated entries have taken over.
+pub(super) fn fingerprint_on(fingerprint: &str, day: Day) -> String {
+    HEXLOWER.encode(&Sha256::digest(format!("{fingerprint}@{day}").as_bytes()))
+}
+
 /// The shipped files of a folder, as part of the program.
 macro_rules! shipped {
     ($($name:literal),+ $(,)?) => {
@@ -106,18 +122,22 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "rules/edges.toml",
     "rules/fixing.toml",
     "rules/pace.toml",
+    "rules/practice.toml",
     "rules/safety.toml",
     "rules/slope.toml",
     "rules/spares.toml",
     "script.toml",
     "sources.toml",
+    "topics/choosing-and-fetching.toml",
     "topics/danger.toml",
     "topics/deck-and-timber.toml",
     "topics/edges-and-openings.toml",
     "topics/heard.toml",
     "topics/holds.toml",
+    "topics/keeping-the-roof.toml",
     "topics/laps-and-nails.toml",
     "topics/ordinary-words.toml",
+    "topics/people-and-seasons.toml",
     "topics/talk.toml",
     "topics/vocabulary.toml",
     "topics/weather-and-people.toml",

@@ -9,7 +9,7 @@ use super::files::BookFile;
 use super::script::pattern;
 use super::writing::meant;
 use crate::conversation::holds::{Hold, HoldAnswer};
-use crate::roofing::rules::{Effect, RuleBook};
+use crate::conversation::script::Pattern;
 
 /// The file they stand in.
 pub(super) const FILE: &str = "topics/holds.toml";
@@ -17,6 +17,8 @@ pub(super) const FILE: &str = "topics/holds.toml";
 /// The holds, and where each stands, in the same order.
 pub(super) struct HoldsRead<'f> {
     pub(super) holds: Vec<Hold>,
+    /// Words that say that everybody is all right again.
+    pub(super) all_right: Vec<Pattern>,
     pub(super) places: Vec<Place<'f>>,
 }
 
@@ -43,38 +45,38 @@ struct AnswerEntry {
 /// Reads the holds, and notes every stop that has none.
 pub(super) fn read<'f>(
     files: &'f [BookFile],
-    rules: &RuleBook,
+    stops: &[&str],
     check_patterns: bool,
     faults: &mut Faults,
 ) -> HoldsRead<'f> {
-    let mut read = HoldsRead { holds: Vec::new(), places: Vec::new() };
+    let mut read = HoldsRead { holds: Vec::new(), all_right: Vec::new(), places: Vec::new() };
     for file in files.iter().filter(|file| file.name == FILE) {
         let mut document = Document::open(file, faults);
+        if let Some(entry) = document.entry::<Vec<Spanned<String>>>("all_right", "list of patterns", faults) {
+            let written = entry.value.iter();
+            read.all_right =
+                written.map(|words| pattern(words, entry.at(words), check_patterns, faults)).collect();
+        }
         for entry in document.entries::<HoldEntry>("hold", "hold", faults) {
-            read.holds.push(hold(&entry, rules, check_patterns, faults));
+            read.holds.push(hold(&entry, stops, check_patterns, faults));
             read.places.push(entry.place);
         }
-        document.close("`[[hold]]`", faults);
+        document.close("`all_right = …` and `[[hold]]`", faults);
     }
-    for rule in rules.rules.iter().filter(|rule| rule.then.iter().any(is_stop)) {
-        if read.holds.iter().all(|hold| !hold.rules.contains(&rule.id)) {
-            let what = format!("nothing says what the stop `{}` answers: add it to a [[hold]].", rule.id);
+    for stop in stops {
+        if read.holds.iter().all(|hold| hold.rules.iter().all(|rule| rule != stop)) {
+            let what = format!("nothing says what the stop `{stop}` answers: add it to a [[hold]].");
             faults.missing_from(FILE, what);
         }
     }
     read
 }
 
-const fn is_stop(effect: &Effect) -> bool {
-    matches!(effect, Effect::Stop(_))
-}
-
-fn hold(entry: &Entry<'_, HoldEntry>, rules: &RuleBook, check_patterns: bool, faults: &mut Faults) -> Hold {
+fn hold(entry: &Entry<'_, HoldEntry>, stops: &[&str], check_patterns: bool, faults: &mut Faults) -> Hold {
     let written = &entry.value;
-    let stops = || rules.rules.iter().filter(|rule| rule.then.iter().any(is_stop)).map(|rule| rule.id.as_str());
     for rule in &written.rules {
-        if stops().all(|stop| stop != rule.get_ref()) {
-            let meant = meant(rule.get_ref(), stops());
+        if stops.iter().all(|stop| stop != rule.get_ref()) {
+            let meant = meant(rule.get_ref(), stops.iter().copied());
             faults.at(entry.at(rule), format!("`{}` is no rule that stops a plan. {meant}", rule.get_ref()));
         }
     }

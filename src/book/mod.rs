@@ -23,7 +23,8 @@ use std::path::Path;
 use crate::conversation::script::Script;
 use crate::conversation::understanding::Topics;
 use crate::conversation::wording::Words;
-use crate::roofing::plan::Handbook;
+use crate::roofing::handbook::{Handbook, Version};
+use crate::units::Day;
 
 pub use describe::describe;
 pub use fault::Fault;
@@ -34,8 +35,10 @@ use fault::Faults;
 /// All that the adviser decides: rules, goods, questions and sentences.
 #[derive(Debug)]
 pub struct Book {
-    /// The rules and the catalogue.
+    /// The rules and the catalogue once every dated entry has taken over. A chat goes by [`Book::on`].
     pub handbook: Handbook,
+    /// What is in force from which day on, the earliest first.
+    editions: Vec<Edition>,
     /// The questions.
     pub script: Script,
     /// The sentences.
@@ -46,10 +49,19 @@ pub struct Book {
     pub topics: Topics,
 }
 
+/// A handbook and the day it is in force from; `None` is from the beginning.
+type Edition = (Option<Day>, Handbook);
+
 /// What the names of a book's files start with.
 const PARTS: [&str; 6] = ["rules/", "catalogue/", "topics/", "words/", "script.toml", "sources.toml"];
 
 impl Book {
+    /// The rules and the catalogue that are in force on a day.
+    pub fn on(&self, day: Day) -> &Handbook {
+        let begun = self.editions.iter().rev().find(|(since, _)| since.is_none_or(|since| since <= day));
+        begun.map_or(&self.handbook, |(_, handbook)| handbook)
+    }
+
     /// Reads the book in a folder and checks it whole.
     ///
     /// # Errors
@@ -86,22 +98,35 @@ impl Book {
         let goods = catalogue::read(files, faults);
         let catalogue = goods.as_ref().map(|read| &read.catalogue);
         let mut script = script::read(files, catalogue, check_patterns, faults);
-        script::check_safety(&script, &rules.book, faults);
-        let holds = holds::read(files, &rules.book, check_patterns, faults);
+        let stops = rules.stops();
+        let holds = holds::read(files, &stops, check_patterns, faults);
         let words = words::read(files, faults);
-        if let Some(goods) = &goods {
-            let coverings = goods.catalogue.sheets.iter().map(|sheet| sheet.covering.as_str()).collect();
-            rules::bands::check(&rules, &coverings, faults);
-            goods::check(goods, &rules.book, faults);
+        let planned = files::fingerprint_of_plans(files);
+        let mut editions: Vec<Edition> = Vec::new();
+        // Whatever is in force on any day must be whole.
+        for day in rules.editions() {
+            let read = rules.on(day, faults);
+            script::check_safety(&script, &read.book, faults);
+            if let Some(goods) = &goods {
+                let coverings = goods.catalogue.sheets.iter().map(|sheet| sheet.covering.as_str()).collect();
+                rules::bands::check(&read, &coverings, faults);
+                goods::check(goods, &read.book, faults);
+                let fingerprint =
+                    day.map_or_else(|| planned.clone(), |day| files::fingerprint_on(&planned, day));
+                let version = Version::of_book(fingerprint);
+                let catalogue = goods.catalogue.clone();
+                editions.push((day, Handbook { rules: read.book.clone(), catalogue, version }));
+            }
+            words.check(&read, goods.as_ref(), &script, faults);
         }
-        words.check(&rules, goods.as_ref(), &script, faults);
         words.check_holds(&holds, faults);
         script.script.holds = holds.holds;
+        script.script.all_right = holds.all_right;
         let topic_files: Vec<BookFile> =
             files.iter().filter(|file| file.is_in("topics", ".toml") && file.name != holds::FILE).cloned().collect();
         let mut faults = found.into_sorted();
         let topics = if check_patterns {
-            match topics::read_topics(&topic_files) {
+            match topics::read_topics(&topic_files, &rules.sources) {
                 Ok(understander) => Some(Topics::new(move || understander.clone())),
                 Err(found) => {
                     faults.extend(found);
@@ -109,11 +134,13 @@ impl Book {
                 }
             }
         } else {
-            Some(Topics::new(move || topics::read_checked(&topic_files)))
+            let sources = rules.sources.clone();
+            Some(Topics::new(move || topics::read_checked(&topic_files, &sources)))
         };
-        match goods.zip(topics) {
-            Some((goods, topics)) if faults.is_empty() => Ok(Self {
-                handbook: Handbook { rules: rules.book, catalogue: goods.catalogue },
+        match editions.last().cloned().zip(topics) {
+            Some(((_, handbook), topics)) if faults.is_empty() => Ok(Self {
+                handbook,
+                editions,
                 script: script.script,
                 words: words.words,
                 version: files::fingerprint(files),

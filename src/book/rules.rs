@@ -4,6 +4,7 @@ pub(super) mod bands;
 mod condition;
 mod effect;
 mod pace;
+mod practice;
 
 use std::collections::BTreeMap;
 
@@ -14,20 +15,141 @@ use super::document::{Document, Entry};
 use super::fault::{Faults, Place};
 use super::files::BookFile;
 use super::writing::{angle, date, meant};
-use crate::roofing::rules::{Again, DoubtBand, Rule, RuleBook, Source, StepKind};
-use crate::roofing::work::Pace;
-use crate::units::Angle;
+use crate::roofing::rules::{Again, DoubtBand, Effect, Pace, Practice, Rule, RuleBook, Source, StepKind};
+use crate::units::{Angle, Day};
 use condition::ConditionEntry;
 use effect::LimitEntry;
 use pace::PaceEntry;
+use practice::PracticeEntry;
 
-/// The rules with the places they stand at, for the checks across rules.
+/// The rules in force at one time, with the places they stand at, for the checks across rules.
 pub(super) struct RulesRead<'f> {
     pub(super) book: RuleBook,
     /// The place of each rule of the book, in the same order.
     pub(super) places: Vec<Place<'f>>,
     /// The place of each pace of the book, in the same order.
     pub(super) pace_places: Vec<Place<'f>>,
+}
+
+/// One entry with its day: a later one of the same name takes over on its own day.
+struct Dated<'f, T> {
+    since: Day,
+    place: Place<'f>,
+    entry: T,
+}
+
+/// Everything that was read, whatever its day.
+pub(super) struct AllRules<'f> {
+    rules: Vec<Dated<'f, Rule>>,
+    paces: Vec<Dated<'f, Pace>>,
+    practices: Vec<Dated<'f, Practice>>,
+    doubts: Vec<Dated<'f, (Doubtful, DoubtBand)>>,
+    pub(super) sources: Vec<Source>,
+}
+
+/// What a doubt is about, as the adviser writes it.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Doubtful {
+    About,
+    ByPhone,
+    Agree,
+}
+
+impl Doubtful {
+    const ALL: [(&'static str, Self); 3] =
+        [("about", Self::About), ("by_phone", Self::ByPhone), ("agree", Self::Agree)];
+}
+
+/// Of several entries of one name the one in force on a day: the latest that has begun, else the first. `None` is
+/// the time before any entry was changed.
+fn in_force<'e, 'f, T, N: PartialEq>(
+    all: &'e [Dated<'f, T>],
+    name: impl Fn(&T) -> N,
+    day: Option<Day>,
+) -> Vec<&'e Dated<'f, T>> {
+    let mut chosen: Vec<&Dated<'f, T>> = Vec::new();
+    for dated in all {
+        match chosen.iter_mut().find(|other| name(&other.entry) == name(&dated.entry)) {
+            None => chosen.push(dated),
+            Some(other) => {
+                let begun = |one: &Dated<'f, T>| day.is_some_and(|day| one.since <= day);
+                let takes_over = if begun(dated) {
+                    !begun(other) || dated.since > other.since
+                } else {
+                    !begun(other) && dated.since < other.since
+                };
+                if takes_over {
+                    *other = dated;
+                }
+            }
+        }
+    }
+    chosen
+}
+
+/// The days on which an entry takes over from an earlier one of its name.
+fn changes<T, N: PartialEq>(all: &[Dated<'_, T>], name: impl Fn(&T) -> N) -> Vec<Day> {
+    let has_earlier = |dated: &&Dated<'_, T>| {
+        all.iter().any(|other| other.since < dated.since && name(&other.entry) == name(&dated.entry))
+    };
+    all.iter().filter(has_earlier).map(|dated| dated.since).collect()
+}
+
+impl<'f> AllRules<'f> {
+    /// When what is in force changes: the time before any change, and the first day of each change after it.
+    pub(super) fn editions(&self) -> Vec<Option<Day>> {
+        let mut days = changes(&self.rules, |rule| rule.id.clone());
+        days.extend(changes(&self.paces, |pace| pace.step));
+        days.extend(changes(&self.practices, |practice| practice.figure));
+        days.extend(changes(&self.doubts, |(of, _)| *of));
+        days.sort_unstable();
+        days.dedup();
+        [None].into_iter().chain(days.into_iter().map(Some)).collect()
+    }
+
+    /// The rules that stop a plan on any day.
+    pub(super) fn stops(&self) -> Vec<&str> {
+        let is_stop = |effect: &Effect| matches!(effect, Effect::Stop(_));
+        let stopping = self.rules.iter().filter(|dated| dated.entry.then.iter().any(is_stop));
+        let mut ids: Vec<&str> = stopping.map(|dated| dated.entry.id.as_str()).collect();
+        ids.dedup();
+        ids
+    }
+
+    /// What is in force on a day.
+    pub(super) fn on(&self, day: Option<Day>, faults: &mut Faults) -> RulesRead<'f> {
+        let rules = in_force(&self.rules, |rule| rule.id.clone(), day);
+        let paces = in_force(&self.paces, |pace| pace.step, day);
+        let practices = in_force(&self.practices, |practice| practice.figure, day);
+        let doubts = in_force(&self.doubts, |(of, _)| *of, day);
+        let mut worth = |of: &str, wanted: Doubtful| {
+            let said = doubts.iter().find(|dated| dated.entry.0 == wanted).map(|dated| dated.entry.1.clone());
+            said.unwrap_or_else(|| {
+                let what =
+                    format!("no rule says what `{of}` is worth: add a [[doubt]] with `of = \"{of}\"`.");
+                faults.missing_from("rules", what);
+                DoubtBand { angle: Angle::ZERO, length_per_mille: 0, source: String::new() }
+            })
+        };
+        let (about, by_phone) = (worth("about", Doubtful::About), worth("by_phone", Doubtful::ByPhone));
+        let agree = worth("agree", Doubtful::Agree);
+        let book = RuleBook {
+            rules: rules.iter().map(|dated| dated.entry.clone()).collect(),
+            sources: self.sources.clone(),
+            about,
+            by_phone,
+            agree,
+            paces: paces.iter().map(|dated| dated.entry.clone()).collect(),
+            practices: practices.iter().map(|dated| dated.entry.clone()).collect(),
+        };
+        pace::check(&book.paces, faults);
+        practice::check(&book.practices, faults);
+        RulesRead {
+            book,
+            places: rules.iter().map(|dated| dated.place).collect(),
+            pace_places: paces.iter().map(|dated| dated.place).collect(),
+        }
+    }
 }
 
 #[derive(Deserialize)]
@@ -76,12 +198,12 @@ struct DoubtEntry {
     since: Spanned<String>,
 }
 
-/// Reads all rules and sources.
-pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> RulesRead<'f> {
+/// Reads all rules and sources, of every day.
+pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> AllRules<'f> {
     let sources = read_sources(files, faults);
-    let mut reader =
-        Reader { sources: &sources, rules: Vec::new(), places: Vec::new(), doubts: BTreeMap::new() };
-    let mut paces: Vec<(Pace, Place<'f>)> = Vec::new();
+    let mut reader = Reader { sources: &sources, rules: Vec::new(), doubts: Vec::new() };
+    let mut paces: Vec<Dated<'f, Pace>> = Vec::new();
+    let mut practices: Vec<Dated<'f, Practice>> = Vec::new();
     for file in files.iter().filter(|file| file.is_in("rules", ".toml")) {
         let mut document = Document::open(file, faults);
         let covering = document.entry::<String>("covering", "file", faults).map(|entry| entry.value);
@@ -92,22 +214,25 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> RulesRead<
             reader.doubt(&entry, faults);
         }
         for entry in document.entries::<PaceEntry>("pace", "pace", faults) {
-            paces.extend(pace::read(&entry, &sources, faults).map(|pace| (pace, entry.place)));
+            let Some((since, pace)) = pace::read(&entry, &sources, faults) else { continue };
+            if paces.iter().any(|other| other.entry.step == pace.step && other.since == since) {
+                let what = format!("there are two paces for `{}`: keep one.", pace.step.key());
+                faults.at(entry.place, what);
+            }
+            paces.push(Dated { since, place: entry.place, entry: pace });
         }
-        document.close("`covering = …`, `[[rule]]`, `[[doubt]]` and `[[pace]]`", faults);
+        for entry in document.entries::<PracticeEntry>("practice", "figure", faults) {
+            let Some((since, practice)) = practice::read(&entry, &sources, faults) else { continue };
+            if practices.iter().any(|other| other.entry.figure == practice.figure && other.since == since) {
+                let what = format!("`{}` is there already: keep one.", practice.figure.key());
+                faults.at(entry.at(&entry.value.figure), what);
+            }
+            practices.push(Dated { since, place: entry.place, entry: practice });
+        }
+        document.close("`covering = …`, `[[rule]]`, `[[doubt]]`, `[[pace]]` and `[[practice]]`", faults);
     }
-    pace::check(&paces, faults);
-    let Reader { rules, places, mut doubts, .. } = reader;
-    let mut doubt = |of: &str| {
-        doubts.remove(of).unwrap_or_else(|| {
-            let what = format!("no rule says what `{of}` is worth: add a [[doubt]] with `of = \"{of}\"`.");
-            faults.missing_from("rules", what);
-            DoubtBand { angle: Angle::ZERO, length_per_mille: 0, source: String::new() }
-        })
-    };
-    let (about, by_phone, agree) = (doubt("about"), doubt("by_phone"), doubt("agree"));
-    let (paces, pace_places) = paces.into_iter().unzip();
-    RulesRead { book: RuleBook { rules, sources, about, by_phone, agree, paces }, places, pace_places }
+    let Reader { rules, doubts, .. } = reader;
+    AllRules { rules, paces, practices, doubts, sources }
 }
 
 fn read_sources(files: &[BookFile], faults: &mut Faults) -> Vec<Source> {
@@ -147,32 +272,35 @@ fn again(entry: &Entry<'_, RuleEntry>, faults: &mut Faults) -> Option<Again> {
 
 struct Reader<'a, 'f> {
     sources: &'a [Source],
-    rules: Vec<Rule>,
-    places: Vec<Place<'f>>,
-    doubts: BTreeMap<String, DoubtBand>,
+    rules: Vec<Dated<'f, Rule>>,
+    doubts: Vec<Dated<'f, (Doubtful, DoubtBand)>>,
 }
 
 impl<'f> Reader<'_, 'f> {
     fn rule(&mut self, entry: &Entry<'f, RuleEntry>, covering: Option<&str>, faults: &mut Faults) {
-        let when = entry.value.when.iter().filter_map(|part| condition::read(entry, part, faults)).collect();
+        let value = &entry.value;
+        let Some(since) = date(value.since.get_ref(), entry.at(&value.since), faults) else { return };
+        let when = value.when.iter().filter_map(|part| condition::read(entry, part, faults)).collect();
         let rule = Rule {
-            id: entry.value.id.clone(),
+            id: value.id.clone(),
             covering: covering.map(str::to_owned),
             when,
             then: effect::read(entry, faults),
-            message: entry.value.message.clone(),
+            message: value.message.clone(),
             again: again(entry, faults),
-            source: entry.value.source.get_ref().clone(),
-            since: entry.value.since.get_ref().clone(),
+            source: value.source.get_ref().clone(),
+            since,
         };
-        self.keep(rule, entry.at(&entry.value.source), entry.at(&entry.value.since), entry.place, faults);
+        self.keep(rule, entry.at(&value.source), entry.place, faults);
     }
 
     fn doubt(&mut self, entry: &Entry<'f, DoubtEntry>, faults: &mut Faults) {
         let value = &entry.value;
         let of = value.of.get_ref();
         let place = entry.at(&value.of);
-        if !["about", "by_phone", "agree"].contains(&of.as_str()) {
+        let Some(since) = date(value.since.get_ref(), entry.at(&value.since), faults) else { return };
+        let known = Doubtful::ALL.into_iter().find(|(name, _)| name == of).map(|(_, known)| known);
+        if known.is_none() {
             faults.at(
                 place,
                 format!("`{of}` is no kind of doubt: write \"about\", \"by_phone\" or \"agree\"."),
@@ -186,8 +314,11 @@ impl<'f> Reader<'_, 'f> {
         if value.angle_deg < 0.0 || value.length_per_mille < 0 {
             faults.at(entry.place, "doubt cannot be less than nothing: write 0 or more.");
         }
-        if self.doubts.insert(of.clone(), band).is_some() {
-            faults.at(place, format!("`{of}` is said to be worth two things: keep one."));
+        if let Some(known) = known {
+            if self.doubts.iter().any(|other| other.entry.0 == known && other.since == since) {
+                faults.at(place, format!("`{of}` is said to be worth two things: keep one."));
+            }
+            self.doubts.push(Dated { since, place, entry: (known, band) });
         }
         let rule = Rule {
             id: value.id.clone(),
@@ -197,20 +328,13 @@ impl<'f> Reader<'_, 'f> {
             message: value.message.clone(),
             again: None,
             source: value.source.get_ref().clone(),
-            since: value.since.get_ref().clone(),
+            since,
         };
-        self.keep(rule, entry.at(&value.source), entry.at(&value.since), entry.place, faults);
+        self.keep(rule, entry.at(&value.source), entry.place, faults);
     }
 
     /// Checks what every rule must have, and keeps it.
-    fn keep(
-        &mut self,
-        rule: Rule,
-        source: Place<'f>,
-        since: Place<'f>,
-        place: Place<'f>,
-        faults: &mut Faults,
-    ) {
+    fn keep(&mut self, rule: Rule, source: Place<'f>, place: Place<'f>, faults: &mut Faults) {
         if self.sources.iter().all(|known| known.id != rule.source) {
             let what = format!(
                 "the source `{}` is not in sources.toml: add it there, or name one that is.",
@@ -218,14 +342,16 @@ impl<'f> Reader<'_, 'f> {
             );
             faults.at(source, what);
         }
-        date(&rule.since, since, faults);
-        if self.rules.iter().any(|known| known.id == rule.id) {
-            faults.at(place, format!("there are two rules `{}`: give one another id.", rule.id));
+        if self.rules.iter().any(|known| known.entry.id == rule.id && known.since == rule.since) {
+            let what = format!(
+                "there are two rules `{}` of one day: give one another id, or the changed one the day it holds from.",
+                rule.id
+            );
+            faults.at(place, what);
         }
         if rule.message.trim().is_empty() {
             faults.at(place, "a rule needs a message that explains it: name one from words/.");
         }
-        self.rules.push(rule);
-        self.places.push(place);
+        self.rules.push(Dated { since: rule.since, place, entry: rule });
     }
 }

@@ -8,8 +8,9 @@ use toml::Spanned;
 use super::document::{Document, Entry};
 use super::fault::{Fault, Faults};
 use super::files::BookFile;
+use super::writing::date;
 use crate::conversation::understanding::{Topic, TopicId, Understander, Vocabulary};
-use crate::roofing::rules::Handover;
+use crate::roofing::rules::{Handover, Source};
 
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -28,6 +29,10 @@ struct TopicEntry {
     #[serde(default)]
     hands_on: Vec<String>,
     hands_on_to: Option<HandoverEntry>,
+    source: Option<Spanned<String>>,
+    since: Option<Spanned<String>>,
+    #[serde(default)]
+    whole: bool,
     asked_as: Vec<String>,
 }
 
@@ -53,7 +58,7 @@ impl From<HandoverEntry> for Handover {
 ///
 /// # Errors
 /// Every fault found: an unknown, doubled or missing topic, a pattern that is none.
-pub fn read_topics(files: &[BookFile]) -> Result<Understander, Vec<Fault>> {
+pub fn read_topics(files: &[BookFile], sources: &[Source]) -> Result<Understander, Vec<Fault>> {
     let mut faults = Faults::of("dialogs");
     let mut vocabulary = Vocabulary::default();
     let mut read: BTreeMap<TopicId, Entry<'_, Topic>> = BTreeMap::new();
@@ -61,6 +66,7 @@ pub fn read_topics(files: &[BookFile]) -> Result<Understander, Vec<Fault>> {
     for file in files {
         let mut document = Document::open(file, &mut faults);
         for entry in document.entries::<TopicEntry>("topic", "topic", &mut faults) {
+            check_source(&entry, sources, &mut faults);
             add(entry, &mut read, &mut faults);
         }
         read_words(&mut document, &mut vocabulary, &mut faults);
@@ -89,8 +95,31 @@ pub fn read_topics(files: &[BookFile]) -> Result<Understander, Vec<Fault>> {
 /// # Panics
 /// Never in a program whose tests passed: they read this very text.
 #[expect(clippy::panic, reason = "it is the program's own text, and tests/understanding.rs reads it whole")]
-pub(super) fn read_checked(files: &[BookFile]) -> Understander {
-    read_topics(files).unwrap_or_else(|faults| panic!("{faults:?}"))
+pub(super) fn read_checked(files: &[BookFile], sources: &[Source]) -> Understander {
+    read_topics(files, sources).unwrap_or_else(|faults| panic!("{faults:?}"))
+}
+
+/// Notes a source that is none, and one without its day or the other way round.
+fn check_source(entry: &Entry<'_, TopicEntry>, sources: &[Source], faults: &mut Faults) {
+    match (&entry.value.source, &entry.value.since) {
+        (Some(source), Some(since)) => {
+            let named = source.get_ref();
+            if sources.iter().all(|known| known.id != *named) {
+                let what = format!(
+                    "the source `{named}` is not in sources.toml: add it there, or name one that is."
+                );
+                faults.at(entry.at(source), what);
+            }
+            date(since.get_ref(), entry.at(since), faults);
+        }
+        (Some(source), None) => {
+            faults.at(entry.at(source), "a source wants a `since`: the day it was entered.")
+        }
+        (None, Some(since)) => {
+            faults.at(entry.at(since), "a `since` wants a `source`: name one from sources.toml.")
+        }
+        (None, None) => {}
+    }
 }
 
 fn add<'f>(
@@ -167,6 +196,9 @@ fn topic(id: TopicId, entry: TopicEntry) -> Topic {
         handover: entry.handover.map(Handover::from),
         hands_on: entry.hands_on,
         hands_on_to: entry.hands_on_to.map(Handover::from),
+        source: entry.source.map(Spanned::into_inner),
+        since: entry.since.map(Spanned::into_inner),
+        whole: entry.whole,
         asked_as: entry.asked_as,
         heard_as: Vec::new(),
     }

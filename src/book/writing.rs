@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::fault::{Faults, Place};
 use crate::roofing::roof::FactKey;
-use crate::units::{Angle, Currency, Length, Mass, Money};
+use crate::units::{Angle, Currency, Day, Length, Mass, Money};
 
 /// A number of millimetres.
 pub(super) fn length(mm: f64, place: Place<'_>, faults: &mut Faults) -> Length {
@@ -40,31 +40,12 @@ pub(super) fn price(text: &str, currency: Currency, place: Place<'_>, faults: &m
 }
 
 /// Checks a date such as `2026-11-25`.
-pub(super) fn date(text: &str, place: Place<'_>, faults: &mut Faults) {
-    if !is_date(text) {
+pub(super) fn date(text: &str, place: Place<'_>, faults: &mut Faults) -> Option<Day> {
+    let day = Day::from_text(text);
+    if day.is_none() {
         faults.at(place, format!("\"{text}\" is no date: write year, month and day as \"2026-11-25\"."));
     }
-}
-
-fn is_date(text: &str) -> bool {
-    let parts: Vec<&str> = text.split('-').collect();
-    let [year, month, day] = parts.as_slice() else { return false };
-    let number = |part: &str, digits: usize| {
-        let plain = part.len() == digits && part.bytes().all(|byte| byte.is_ascii_digit());
-        if plain { part.parse::<u32>().ok() } else { None }
-    };
-    let (Some(year), Some(month), Some(day)) = (number(year, 4), number(month, 2), number(day, 2)) else {
-        return false;
-    };
-    let leap = year.is_multiple_of(4) && !year.is_multiple_of(100) || year.is_multiple_of(400);
-    let days = match month {
-        1 | 3 | 5 | 7 | 8 | 10 | 12 => 31,
-        4 | 6 | 9 | 11 => 30,
-        2 if leap => 29,
-        2 => 28,
-        _ => return false,
-    };
-    (1..=days).contains(&day)
+    day
 }
 
 /// The choices of a fact that are really its own; the others are noted.
@@ -102,22 +83,5 @@ pub(super) fn meant<'k>(word: &str, known: impl Iterator<Item = &'k str> + Clone
     match near.max_by(|a, b| a.0.total_cmp(&b.0)) {
         Some((likeness, nearest)) if likeness >= 0.8 => format!("Did you mean `{nearest}`?"),
         Some(_) | None => format!("It may be {}.", known.collect::<Vec<_>>().join(", ")),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::is_date;
-
-    #[test]
-    fn dates_are_real_days_written_in_full() {
-        for good in ["2026-11-25", "2024-02-29", "2000-02-29", "2026-12-31"] {
-            assert!(is_date(good), "{good}");
-        }
-        for bad in
-            ["2026-13-01", "2026-02-29", "1900-02-29", "2026-4-5", "26-11-25", "25.11.2026", "2026-00-10", ""]
-        {
-            assert!(!is_date(bad), "{bad}");
-        }
     }
 }

@@ -26,7 +26,7 @@ use std::time::UNIX_EPOCH;
 use anyhow::Context;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use lapwise::book::Book;
-use lapwise::units::{Quantity, UsualUnit};
+use lapwise::units::{Day, Quantity, UsualUnit};
 
 /// Asks about one small roof and works out everything to buy and do.
 #[derive(Parser)]
@@ -276,6 +276,11 @@ fn data_dir(asked: Option<&Path>) -> anyhow::Result<PathBuf> {
 #[expect(clippy::disallowed_methods, reason = "this is where the clock enters")]
 fn seconds_since_1970() -> u64 {
     std::time::SystemTime::now().duration_since(UNIX_EPOCH).map_or(0, |passed| passed.as_secs())
+}
+
+/// The day it is in UTC.
+fn today() -> Day {
+    Day::from_seconds(seconds_since_1970())
 }
 
 /// Prints to standard output; a reader that has gone away is no fault of ours.

@@ -17,8 +17,6 @@ use lapwise::export::supplier::SupplierSheet;
 use lapwise::render;
 use lapwise::roofing::plan::Plan;
 
-use super::seconds_since_1970;
-
 /// As wide as a page shows it sharp.
 const PICTURE_WIDTH: u32 = 1_600;
 
@@ -55,8 +53,7 @@ pub(super) fn write(
 ) -> anyhow::Result<()> {
     let captions = Spoken { words: voice.words, language: voice.language, units: voice.units };
     let on_paper = captions.on_paper();
-    let seconds = i64::try_from(seconds_since_1970()).unwrap_or(i64::MAX);
-    let date = chrono::DateTime::from_timestamp(seconds, 0).unwrap_or_default().date_naive().to_string();
+    let date = guide.today.to_string();
     let paper = match wanted.paper {
         PaperName::A4 => Paper::A4,
         PaperName::Letter => Paper::Letter,
@@ -64,11 +61,11 @@ pub(super) fn write(
     if let Some(file) = &wanted.pack {
         let facts = facts_in_words(guide, &reviewed(plan), voice);
         let order = PackOrder { facts: &facts, date: &date, language: voice.language, paper };
-        save(file, &render::pdf::write(&pack::document(plan, guide.handbook, &on_paper, order))?)?;
+        save(file, &render::pdf::write(&pack::document(plan, &on_paper, order))?)?;
     }
     if let Some(dir) = &wanted.drawings {
         fs::create_dir_all(dir).with_context(|| format!("cannot make {}", dir.display()))?;
-        for picture in drawing::of_plan(plan, &guide.handbook.catalogue, &captions) {
+        for picture in drawing::of_plan(plan, &captions) {
             save(&dir.join(&picture.name).with_extension("svg"), render::svg::write(&picture).as_bytes())?;
             save(
                 &dir.join(&picture.name).with_extension("png"),
@@ -77,7 +74,7 @@ pub(super) fn write(
         }
     }
     if let Some(file) = &wanted.supplier {
-        let sheet = SupplierSheet::of_plan(plan, &guide.handbook.catalogue, &date);
+        let sheet = SupplierSheet::of_plan(plan, &date);
         let bytes = match file.extension().and_then(|ending| ending.to_str()) {
             Some("csv") => sheet.csv().into_bytes(),
             Some("json") => serde_json::to_vec_pretty(&sheet.json())?,

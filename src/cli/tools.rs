@@ -12,13 +12,13 @@ use lapwise::roofing::plan::{self, Unplanned};
 use lapwise::roofing::roof::Facts;
 use lapwise::units::reading::{Context, read as read_measurement};
 
-use super::{AskArguments, BookArguments, Form, PlanArguments, ReadArguments, open_book, print};
+use super::{AskArguments, BookArguments, Form, PlanArguments, ReadArguments, open_book, print, today};
 
 /// Prints the verdict on one measurement.
 pub(super) fn read(arguments: &ReadArguments) -> anyhow::Result<ExitCode> {
     let book = open_book(&arguments.book)?;
     let quantity = arguments.quantity.into();
-    let boundaries = lapwise::conversation::hearing::boundaries_of(&book.handbook, quantity);
+    let boundaries = lapwise::conversation::hearing::boundaries_of(book.on(today()), quantity);
     let context = Context { quantity, usual: arguments.usual.map(Into::into), boundaries: &boundaries };
     let verdict = read_measurement(&arguments.text.join(" "), &context);
     let units = arguments.usual.map_or(lapwise::units::UsualUnit::M, Into::into);
@@ -37,7 +37,9 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
     let facts = facts_of(&arguments.site)?;
     let voice = Voice { words: &book.words, language: "en", units: arguments.units.into() };
     let guide = Guide {
-        handbook: &book.handbook,
+        handbook: book.on(today()),
+        today: today(),
+        earlier: None,
         script: &book.script,
         words: &book.words,
         topics: &book.topics,
@@ -46,14 +48,14 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
         keep_days: None,
         link: None,
     };
-    let outcome = plan::plan(&facts, &book.handbook);
+    let outcome = plan::plan_on(guide.today, &facts, guide.handbook);
     #[cfg(feature = "pdf")]
     if let Ok(plan) = &outcome {
         super::papers::write(&arguments.papers, plan, &guide, &voice)?;
     }
     match (outcome, arguments.form) {
         (Ok(plan), Form::Json) => {
-            print(&serde_json::to_string_pretty(&export::plan::plan_json(&plan, &book.handbook, &voice))?)?;
+            print(&serde_json::to_string_pretty(&export::plan::plan_json(&plan, guide.handbook, &voice))?)?;
         }
         (Ok(plan), Form::Text) => {
             let says: Vec<String> =
@@ -100,7 +102,7 @@ pub(super) fn ask(arguments: &AskArguments) -> anyhow::Result<ExitCode> {
     let facts = facts_of(&arguments.site)?;
     let asking = Asking {
         understander: book.topics.understander(),
-        handbook: &book.handbook,
+        handbook: book.on(today()),
         words: &book.words,
         language: "en",
         unit: arguments.units.into(),

@@ -1,5 +1,6 @@
 //! What can happen in a chat. A session is the list of these, folded; nothing else is stored.
 
+use crate::roofing::handbook::{Made, Version};
 use crate::roofing::layout::cutting::Part;
 use crate::roofing::roof::{FactKey, FactValue};
 use crate::roofing::work::{Goods, StepKey, Stop, Tally};
@@ -51,6 +52,8 @@ pub struct Quoted {
 pub struct Change {
     /// Facts that take other values.
     pub answers: Vec<Answer>,
+    /// The book and the planner that would make the plan from then on, where the change is theirs.
+    pub renews: Option<Version>,
     /// Sheets that are spoilt.
     pub spoilt: i64,
     /// Parts of them that can still be used.
@@ -83,8 +86,11 @@ pub enum Event {
     AskedWhatToChange,
     /// The person asked to change this fact; its question is put again.
     Reopened(FactKey),
-    /// The plan was given.
-    Planned,
+    /// The plan was given. By what it was made, where it is another than the one before; the plan itself is kept
+    /// beside the chat under that.
+    Planned(Option<Made>),
+    /// Another book or planner makes the plan from now on, and it comes to this plan; `None` where it comes to none.
+    Renewed(Option<Made>),
     /// The last answer was taken back.
     Undone,
     /// It was asked whether really to start again.

@@ -65,6 +65,11 @@ pub fn recalled(script: &Script, stop: &str) -> Note {
     script.hold_of(stop).map_or_else(|| Note::new("stop-recalled"), |hold| Note::new(&*hold.recalled))
 }
 
+/// Whether a text says, and says nothing else, that everybody is all right again.
+pub fn is_all_right(script: &Script, text: &str) -> bool {
+    script.all_right.iter().any(|words| words.is_match(text.trim()))
+}
+
 impl Script {
     fn hold_of(&self, stop: &str) -> Option<&Hold> {
         self.holds.iter().find(|hold| hold.rules.iter().any(|rule| rule == stop))

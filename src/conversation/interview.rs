@@ -25,7 +25,23 @@ pub enum Standing<'a> {
 
 /// Where this chat stands.
 pub fn standing<'a>(guide: &Guide<'a>, session: &Session) -> Standing<'a> {
-    standing_by(guide, session, |facts| plan::plan(facts, guide.handbook))
+    standing_by(guide, session, |facts| planned(guide, session, facts))
+}
+
+/// The plan that the work goes by although another book or planner runs by now: nothing changes on a roof that is
+/// being built until the person has accepted it.
+pub(super) fn stands_by<'a>(guide: &Guide<'a>, session: &Session) -> Option<&'a Plan> {
+    let made = session.made()?;
+    let outlived = session.progress().begun() && made.by != guide.handbook.version;
+    guide.earlier.filter(|earlier| outlived && earlier.made.is_same_plan(made))
+}
+
+/// The plan of these facts: the one that the work goes by, else one by the book in force.
+pub(super) fn planned(guide: &Guide<'_>, session: &Session, facts: &Facts) -> Result<Plan, Unplanned> {
+    match stands_by(guide, session) {
+        Some(earlier) if earlier.facts == *facts => Ok(earlier.clone()),
+        Some(_) | None => plan::plan_on(guide.today, facts, guide.handbook),
+    }
 }
 
 /// The same, with the plan made by whoever may have made it before.
@@ -39,7 +55,9 @@ pub(super) fn standing_by<'a>(
         let question = settles(guide, &stop);
         return Standing::Stopped(stop, question);
     }
-    if let Some(refusal) = plan::refusals(facts, guide.handbook).into_iter().next() {
+    // A new book's refusal does not take away the plan that somebody builds by; a stop of it does.
+    let builds_on = stands_by(guide, session).is_some_and(|earlier| earlier.facts == *facts);
+    if let Some(refusal) = plan::refusals(facts, guide.handbook).into_iter().next().filter(|_| !builds_on) {
         return Standing::Refused(refusal);
     }
     let outcome = plan(facts);

@@ -20,18 +20,21 @@ pub mod script;
 pub mod session;
 mod sharing;
 mod talk;
+mod turn;
 pub mod understanding;
 pub mod wording;
 pub mod working;
 
 pub use sharing::quoted;
-pub use talk::{Turn, Wish, turn};
+pub use talk::turn;
+pub use turn::{Turn, Wish};
 
 use script::Script;
 use understanding::Topics;
 use wording::Words;
 
-use crate::roofing::plan::Handbook;
+use crate::roofing::plan::{Handbook, Plan};
+use crate::units::Day;
 
 /// So many days before everything is deleted, the person is told.
 pub const NOTICE_DAYS: u16 = 14;
@@ -53,6 +56,10 @@ pub struct Guide<'a> {
     pub kept: &'a str,
     /// After how many days without a word everything is deleted; `None` where it is kept until then.
     pub keep_days: Option<u16>,
+    /// The day it is: handed in like the clock, so that every turn replays.
+    pub today: Day,
+    /// The plan that was given last, where another book or planner made it: whoever has begun to build keeps it.
+    pub earlier: Option<&'a Plan>,
     /// A link that nobody has been given yet, ready for a supplier; `None` where no page is served.
     ///
     /// Chance is handed in like the clock: the conversation says the link or not, and whoever made it keeps what

@@ -8,7 +8,8 @@ use super::interview::{Standing, question_for};
 use super::saying::{Button, Draft, asking, report};
 use super::script::Unsure;
 use super::session::Open;
-use super::talk::{Talk, Wish};
+use super::talk::Talk;
+use super::turn::Wish;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::roof::{FactKey, FactValue};
 use crate::units::UsualUnit;
@@ -322,7 +323,7 @@ impl Talk<'_, '_> {
     pub(super) fn give_plan(&mut self) {
         match self.standing() {
             Standing::Complete(plan) => {
-                self.happen(Event::Planned);
+                self.planned(&plan);
                 for draft in report::first(self.guide, &plan) {
                     self.say(draft);
                 }

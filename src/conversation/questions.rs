@@ -18,6 +18,7 @@ use super::interview::{Standing, question_for};
 use super::saying::{Button, Draft, Line, asking};
 use super::session::Open;
 use super::talk::Talk;
+use super::working::telling;
 use super::understanding::{DangerKind, TopicId, Understanding, Verdict};
 use crate::roofing::note::Note;
 use crate::roofing::plan::Unplanned;
@@ -88,11 +89,14 @@ impl Talk<'_, '_> {
             return false;
         }
         if danger.kind.handover() == Handover::Emergency {
-            if self.session.progress().begun() {
-                self.happen(Event::Paused(Stop::Pause));
+            if self.session.planned() {
+                self.happen(Event::Paused(Stop::Hurt));
             }
             let reply = self.reply_to(&understood);
             self.say_reply(&reply);
+            if self.session.planned() {
+                self.say(telling::hurt("hurt-waits"));
+            }
             return true;
         }
         // Asbestos raises its own stop, which asks for the test.
@@ -320,7 +324,9 @@ impl Talk<'_, '_> {
             Err(Unplanned::Missing(_) | Unplanned::Fault(_)) => (None, Vec::new()),
         };
         let (book, facts) = (self.guide.handbook, self.session.facts());
-        ask(&Roof { book, facts, plan: plan.as_ref(), refusals: &refusals })
+        let before = self.session.before_last_change();
+        let topics = self.guide.topics.understander().topics();
+        ask(&Roof { book, facts, plan: plan.as_ref(), refusals: &refusals, topics, before: before.as_ref() })
     }
 
     fn say_reply(&mut self, reply: &Reply) {

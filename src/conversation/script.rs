@@ -18,6 +18,8 @@ pub struct Script {
     pub version: String,
     /// Words that tell nothing, where a fact is told in words: a yes, or what has not been done yet.
     pub tells_nothing: Vec<Pattern>,
+    /// Words that say, and say nothing else, that everybody is all right again.
+    pub all_right: Vec<Pattern>,
     /// What each stop answers while it holds.
     pub holds: Vec<Hold>,
     /// The questions in asking order.

@@ -4,8 +4,9 @@ use std::collections::BTreeSet;
 
 use super::event::{Answer, Event, Offer, Quoted};
 use super::working::Progress;
+use crate::roofing::handbook::{Made, Version};
 use crate::roofing::roof::{FactKey, FactValue, Facts};
-use crate::roofing::work::StepKey;
+use crate::roofing::work::{StepKey, Stop};
 use crate::units::UsualUnit;
 
 /// What the person's next message is taken to answer.
@@ -38,6 +39,7 @@ struct Step {
     replaced: Vec<(FactKey, Option<FactValue>)>,
     declined: BTreeSet<FactKey>,
     progress: Progress,
+    made: Option<Made>,
 }
 
 /// One person's chat about one roof.
@@ -58,6 +60,10 @@ pub struct Session {
     quote: Vec<Quoted>,
     trail: Vec<Step>,
     progress: Progress,
+    /// By what the plan was made that was given last.
+    made: Option<Made>,
+    /// The book and planner whose plan was declined: the earlier plan holds against it.
+    held: Option<Version>,
 }
 
 impl Session {
@@ -86,10 +92,14 @@ impl Session {
                 self.declined.remove(fact);
                 self.put(Open::Question(*fact));
             }
-            Event::Planned => {
+            Event::Planned(made) => {
                 self.planned = true;
+                if made.is_some() {
+                    self.made.clone_from(made);
+                }
                 self.put(Open::Plan);
             }
+            Event::Renewed(made) => self.made.clone_from(made),
             Event::Undone => self.undo(),
             Event::AskedToRestart => self.put_aside(Open::Restart),
             Event::AskedToDelete => self.put_aside(Open::Delete),
@@ -125,7 +135,8 @@ impl Session {
             }
             Event::Accepted(undone) => self.accept(undone),
             Event::LeftAsItWas => {
-                self.progress.take_proposal();
+                let left = self.progress.take_proposal();
+                self.held = left.and_then(|change| change.renews).or(self.held.take());
                 self.put(Open::Plan);
             }
         }
@@ -173,11 +184,11 @@ impl Session {
 
     fn answer(&mut self, answers: &[Answer]) {
         let declined = self.declined.clone();
-        let progress = self.progress.clone();
+        let (progress, made) = (self.progress.clone(), self.made.clone());
         let replaced = self.set_facts(answers);
         self.attempts = 0;
         self.open = Open::Nothing;
-        self.trail.push(Step { replaced, declined, progress });
+        self.trail.push(Step { replaced, declined, progress, made });
     }
 
     /// Sets facts, and gives what each was before.
@@ -204,17 +215,24 @@ impl Session {
     fn accept(&mut self, undone: &[StepKey]) {
         let Some(change) = self.progress.take_proposal() else { return };
         let (declined, progress) = (self.declined.clone(), self.progress.clone());
+        let made = self.made.clone();
         let replaced = self.set_facts(&change.answers);
-        self.trail.push(Step { replaced, declined, progress });
+        self.trail.push(Step { replaced, declined, progress, made });
+        if change.renews.is_some() {
+            self.made = None;
+        }
         self.progress.change(&change, undone);
         self.open = Open::Nothing;
         self.attempts = 0;
     }
 
     fn keep_step(&mut self) {
-        let step =
-            Step { replaced: Vec::new(), declined: self.declined.clone(), progress: self.progress.clone() };
-        self.trail.push(step);
+        self.trail.push(Step {
+            replaced: Vec::new(),
+            declined: self.declined.clone(),
+            progress: self.progress.clone(),
+            made: self.made.clone(),
+        });
     }
 
     fn decline(&mut self, fact: FactKey) {
@@ -238,7 +256,16 @@ impl Session {
             }
         }
         self.declined = step.declined;
+        // That somebody is hurt is no step of the work: nothing takes it back.
+        let hurt = self.progress.waits_for_all_right();
         self.progress = step.progress;
+        if hurt {
+            self.progress.pause(Stop::Hurt);
+        }
+        // Work that goes back to before a new book was accepted goes back to the plan of then.
+        if self.progress.begun() {
+            self.made = step.made;
+        }
         self.open = Open::Nothing;
     }
 
@@ -308,9 +335,36 @@ impl Session {
         &self.progress
     }
 
+    /// By what the plan was made that was given last; `None` where none was, or where that was not kept yet.
+    pub fn made(&self) -> Option<&Made> {
+        self.made.as_ref()
+    }
+
+    /// The book and planner that the earlier plan is held against: the person said no to theirs.
+    pub fn held(&self) -> Option<&Version> {
+        self.held.as_ref()
+    }
+
     /// Whether there is an answer to take back.
     pub fn can_undo(&self) -> bool {
         !self.trail.is_empty()
+    }
+
+    /// The facts as they were before the last change of any, where a plan had been given by then.
+    pub fn before_last_change(&self) -> Option<Facts> {
+        let step = self.trail.iter().rev().find(|step| !step.replaced.is_empty())?;
+        let mut facts = self.facts.clone();
+        for (fact, was) in &step.replaced {
+            match was {
+                Some(value) => {
+                    facts.set(*fact, value.clone());
+                }
+                None => {
+                    facts.remove(*fact);
+                }
+            }
+        }
+        Some(facts)
     }
 
     /// The facts changed by the step that [`Event::Undone`] would take back.

@@ -7,38 +7,20 @@ use super::Guide;
 use super::event::{Answer, Change, Event, Offer};
 use super::hearing::command::{self, Command};
 use super::hearing::{Heard, Hearing, gives_two_sizes, hear, is_measurement};
-use super::interview::{Standing, question_for, standing_by};
+use super::interview::{self, Standing, question_for, standing_by};
 use super::questions::{is_asking, promises};
 use super::saying::{Draft, Line, asking, picking, report};
 use super::script::Question;
 use super::session::{Open, Session};
 use super::sharing::outdated;
+use super::turn::{Turn, Wish};
 use super::understanding::Understanding;
 use super::working::starts;
 use crate::message::Content;
+use crate::roofing::handbook::Made;
 use crate::roofing::note::Note;
 use crate::roofing::plan::{self, Plan, Unplanned};
 use crate::roofing::roof::Facts;
-
-/// What one message led to.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Turn {
-    /// What happened, to be appended to the session.
-    pub events: Vec<Event>,
-    /// What to say.
-    pub says: Vec<Draft>,
-    /// What the person wants done with what is kept of them, once the turn is.
-    pub wish: Option<Wish>,
-}
-
-/// What only those who keep the chat can do.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Wish {
-    /// Hand over everything that is kept.
-    Export,
-    /// Delete everything that is kept, for good.
-    Delete,
-}
 
 /// Works one message.
 pub fn turn(guide: &Guide<'_>, session: &Session, content: &Content) -> Turn {
@@ -55,6 +37,7 @@ pub fn turn(guide: &Guide<'_>, session: &Session, content: &Content) -> Turn {
             talk.put_again();
         }
     }
+    talk.mind_the_book();
     talk.into_turn()
 }
 
@@ -71,9 +54,13 @@ pub(super) struct Talk<'t, 'g> {
     pub(super) aside: Vec<Note>,
     pub(super) wish: Option<Wish>,
     /// The session as it was before this message.
-    before: &'t Session,
-    /// The plan that was made last, and of which facts: a turn asks for it more than once.
-    made: RefCell<Option<(Facts, Result<Plan, Unplanned>)>>,
+    pub(super) before: &'t Session,
+    /// The plan that stands from now on, where it is another than before.
+    pub(super) stands: Option<Box<Plan>>,
+    /// What went wrong on our side.
+    pub(super) faults: Vec<String>,
+    /// The plan that was made last, of which facts and after which plan: a turn asks for it more than once.
+    made: RefCell<Option<(Facts, Option<Made>, Result<Plan, Unplanned>)>>,
     /// The text that was understood last, and as what: the search for danger and the answer read the same one.
     pub(super) understood: RefCell<Option<(String, Rc<Understanding>)>>,
 }
@@ -88,6 +75,8 @@ impl<'t, 'g> Talk<'t, 'g> {
             aside: Vec::new(),
             wish: None,
             before: session,
+            stands: None,
+            faults: Vec::new(),
             made: RefCell::default(),
             understood: RefCell::default(),
         }
@@ -99,12 +88,13 @@ impl<'t, 'g> Talk<'t, 'g> {
     }
 
     fn plan_of(&self, facts: &Facts) -> Result<Plan, Unplanned> {
-        let mut made = self.made.borrow_mut();
-        match &*made {
-            Some((of, outcome)) if of == facts => outcome.clone(),
+        let mut planned = self.made.borrow_mut();
+        let by = self.session.made();
+        match &*planned {
+            Some((of, before, outcome)) if of == facts && before.as_ref() == by => outcome.clone(),
             Some(_) | None => {
-                let outcome = plan::plan(facts, self.guide.handbook);
-                *made = Some((facts.clone(), outcome.clone()));
+                let outcome = interview::planned(self.guide, &self.session, facts);
+                *planned = Some((facts.clone(), by.cloned(), outcome.clone()));
                 outcome
             }
         }
@@ -116,7 +106,8 @@ impl<'t, 'g> Talk<'t, 'g> {
     }
 
     pub(super) fn into_turn(self) -> Turn {
-        Turn { events: self.events, says: self.says, wish: self.wish }
+        let Self { events, says, wish, stands, faults, .. } = self;
+        Turn { events, says, wish, plan: stands, faults }
     }
 
     pub(super) fn happen(&mut self, event: Event) {
@@ -412,7 +403,7 @@ impl<'t, 'g> Talk<'t, 'g> {
             }
             Standing::Complete(plan) if self.session.progress().begun() => self.at_work(&plan),
             Standing::Complete(plan) if self.session.planned() => {
-                self.happen(Event::Planned);
+                self.planned(&plan);
                 if before.is_some_and(|before| before.materials != plan.materials)
                     && let Some(draft) = outdated(&self.session)
                 {
@@ -427,8 +418,9 @@ impl<'t, 'g> Talk<'t, 'g> {
                 let draft = asking::review(self.guide, &self.session);
                 self.say(draft);
             }
-            Standing::Faulty(_) => {
-                self.say(Draft::of(Note::new("our-fault")).button("do-review", "button-review"));
+            Standing::Faulty(fault) => {
+                let draft = self.faulty(fault);
+                self.say(draft.button("do-review", "button-review"));
             }
         }
     }

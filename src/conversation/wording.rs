@@ -58,7 +58,7 @@ impl Words {
     pub fn say(&self, language: &str, note: &Note, unit: UsualUnit) -> String {
         let mut args = FluentArgs::with_capacity(note.args.len());
         for (name, arg) in &note.args {
-            args.set(*name, self.value(language, arg, unit));
+            args.set(name.as_ref(), self.value(language, arg, unit));
         }
         self.fill(language, &note.message, &args)
     }

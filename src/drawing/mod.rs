@@ -17,7 +17,6 @@ mod slope_view;
 mod whole_roof;
 mod wind;
 
-use crate::roofing::catalogue::Catalogue;
 use crate::roofing::note::Note;
 use crate::roofing::plan::{Plan, SlopePlan};
 use crate::roofing::roof::Site;
@@ -127,27 +126,31 @@ pub fn whole_roof(site: &Site, captions: &dyn Captions) -> Picture {
 
 /// Every drawing of a plan, in the order of [`Kind::ALL`], the front slope before the back one.
 ///
-/// Where both slopes come to the same, one drawing serves both and says so. `catalogue` is the one the plan
-/// was made from: it knows how thick timbers are.
-pub fn of_plan(plan: &Plan, catalogue: &Catalogue, captions: &dyn Captions) -> Vec<Picture> {
-    Kind::ALL.into_iter().flat_map(|kind| of_kind(plan, kind, catalogue, captions)).collect()
+/// Where both slopes come to the same, one drawing serves both and says so. Each carries by what the plan
+/// was made.
+pub fn of_plan(plan: &Plan, captions: &dyn Captions) -> Vec<Picture> {
+    Kind::ALL.into_iter().flat_map(|kind| of_kind(plan, kind, captions)).collect()
 }
 
 /// The drawings of one kind: one for the whole roof, or one for each slope, or more where one has no room.
-pub fn of_kind(plan: &Plan, kind: Kind, catalogue: &Catalogue, captions: &dyn Captions) -> Vec<Picture> {
+pub fn of_kind(plan: &Plan, kind: Kind, captions: &dyn Captions) -> Vec<Picture> {
     let words = Words(captions);
     let both = alike(plan, kind);
     let drawn = if both { 1 } else { plan.slopes.len() };
-    let view = |(index, slope)| SlopeView { plan, slope, index, both, catalogue, words };
+    let view = |(index, slope)| SlopeView { plan, slope, index, both, catalogue: &plan.goods, words };
     let views = plan.slopes.iter().enumerate().take(drawn).map(view);
-    match kind {
+    let mut pictures: Vec<Picture> = match kind {
         Kind::SettingOut => views.map(|view| setting_out::draw(&view)).collect(),
         Kind::Sheets => views.map(|view| sheets::draw(&view)).collect(),
         Kind::FixingPattern => views.map(|view| fixing_pattern::draw(&view)).collect(),
         Kind::Section => views.map(|view| section::draw(&view)).collect(),
         Kind::CutDiagram => views.flat_map(|view| cut_diagram::draw(&view)).collect(),
         Kind::WholeRoof => vec![whole_roof(&plan.site, captions)],
+    };
+    for picture in &mut pictures {
+        picture.made = Some(plan.made.label());
     }
+    pictures
 }
 
 /// Whether a drawing of the front slope would show the back one just as well.

@@ -38,7 +38,8 @@ pub fn ask_json(asking: &Asking<'_>, facts: &Facts, text: &str) -> Value {
         Err(Unplanned::Refused(refusals)) => (None, refusals.as_slice()),
         Err(Unplanned::Missing(_) | Unplanned::Fault(_)) => (None, [].as_slice()),
     };
-    let roof = Roof { book: asking.handbook, facts, plan, refusals };
+    let topics = asking.understander.topics();
+    let roof = Roof { book: asking.handbook, facts, plan, refusals, topics, before: None };
     let reply = reply(&understood, &roof);
     let danger = understood.danger.as_ref().filter(|danger| danger.sure).map(|danger| danger.kind.topic());
     let asked = understood.topics.iter().map(|hit| hit.topic).filter(|topic| Some(*topic) != danger);

@@ -2,6 +2,7 @@
 
 pub mod ask;
 pub mod facts;
+pub mod kept;
 mod limits;
 mod papers;
 pub mod plan;

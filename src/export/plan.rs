@@ -7,7 +7,7 @@
 use sha2::{Digest, Sha256};
 
 use super::facts::{facts_json, tidy};
-use super::limits::contribution_json;
+use super::limits::reason_json;
 use super::shape::{
     CautionJson, ColumnJson, CourseJson, EdgeJson, FindingJson, FixingJson, LineJson, MaterialJson,
     MoneyJson, PieceJson, PlanJson, SheetJson, SlopeJson,
@@ -31,7 +31,7 @@ pub fn plan_json(plan: &Plan, handbook: &Handbook, voice: &Voice<'_>) -> serde_j
         covering_kg_per_m2: plan.materials.mass_per_m2.kg(),
         area_m2: plan.materials.area.m2(),
         price: plan.materials.price.map(money_json),
-        prices_from: handbook.catalogue.prices_from.clone(),
+        prices_from: plan.goods.prices_from.clone(),
         cautions: plan
             .cautions
             .iter()
@@ -48,16 +48,23 @@ pub fn plan_json(plan: &Plan, handbook: &Handbook, voice: &Voice<'_>) -> serde_j
         findings: plan.findings.iter().map(|finding| finding_json(finding, handbook, voice)).collect(),
         catalogue: plan.catalogue.clone(),
         demo: plan.demo,
+        book: plan.made.by.book.clone(),
+        planner: plan.made.by.planner,
+        day: plan.made.day.map(|day| day.to_string()),
         input_hash: input_hash(plan),
     };
     tidy(serde_json::to_value(json).unwrap_or(serde_json::Value::Null))
 }
 
+/// What a plan follows from: equal hashes are equal plans. The day is no part of it, for the book is that of the day.
 fn input_hash(plan: &Plan) -> String {
     let mut hasher = Sha256::new();
-    hasher.update(facts_json(&plan.facts).to_string());
-    hasher.update(b"\n");
-    hasher.update(plan.catalogue.as_bytes());
+    for part in
+        [facts_json(&plan.facts).to_string(), plan.made.by.book.clone(), plan.made.by.planner.to_string()]
+    {
+        hasher.update(part.as_bytes());
+        hasher.update(b"\n");
+    }
     data_encoding::HEXLOWER.encode(&hasher.finalize())
 }
 
@@ -226,7 +233,7 @@ fn finding_json(finding: &Finding, handbook: &Handbook, voice: &Voice<'_>) -> Fi
         slope: finding.slope.map(|slope| slope + 1),
         text: voice.say(&finding.note),
         requirement: finding.requirement.map(Requirement::key),
-        reasons: finding.reasons.iter().map(|reason| contribution_json(reason, handbook)).collect(),
+        reasons: finding.reasons.iter().map(|reason| reason_json(reason)).collect(),
         source: source.map_or_else(|| finding.source.clone(), |source| source.title.clone()),
     }
 }

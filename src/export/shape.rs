@@ -32,7 +32,13 @@ pub struct PlanJson {
     pub catalogue: String,
     /// Whether the catalogue is the invented demo range.
     pub demo: bool,
-    /// SHA-256 over the facts and the catalogue's version: equal hashes are equal plans.
+    /// The fingerprint of the rules and goods it was made by.
+    pub book: String,
+    /// The version of the planner that made it.
+    pub planner: u32,
+    /// The day it was made, where that was told.
+    pub day: Option<String>,
+    /// SHA-256 over the facts, the book's fingerprint and the planner's version: equal hashes are equal plans.
     pub input_hash: String,
 }
 

@@ -16,16 +16,16 @@ const LARGEST: u32 = 8_000;
 
 /// The picture as a PNG file `width` pixels wide.
 pub fn write(picture: &Picture, width: u32) -> Result<Vec<u8>, RenderError> {
-    raster(&tree(picture)?, &picture.name, width)
+    raster(&tree(picture)?, &picture.name, picture.made.as_deref(), width)
 }
 
 /// Any SVG as a PNG file `width` pixels wide.
 pub fn of_svg(name: &str, svg: &str, width: u32) -> Result<Vec<u8>, RenderError> {
-    raster(&read(name, svg)?, name, width)
+    raster(&read(name, svg)?, name, None, width)
 }
 
-fn raster(tree: &Tree, name: &str, width: u32) -> Result<Vec<u8>, RenderError> {
-    encode(&on_paper(name, tree, width)?).map_err(|error| RenderError::Writer(error.to_string()))
+fn raster(tree: &Tree, name: &str, made: Option<&str>, width: u32) -> Result<Vec<u8>, RenderError> {
+    encode(&on_paper(name, tree, width)?, made).map_err(|error| RenderError::Writer(error.to_string()))
 }
 
 /// The tree on white paper, `width` pixels wide.
@@ -42,13 +42,16 @@ pub(super) fn on_paper(name: &str, tree: &Tree, width: u32) -> Result<Pixmap, Re
 }
 
 /// Pixels on paper hide nothing: three bytes each say it all, and what packs them quickly packs line drawings well.
-fn encode(pixmap: &Pixmap) -> Result<Vec<u8>, EncodingError> {
+fn encode(pixmap: &Pixmap, made: Option<&str>) -> Result<Vec<u8>, EncodingError> {
     let rgb: Vec<u8> =
         pixmap.pixels().iter().flat_map(|pixel| [pixel.red(), pixel.green(), pixel.blue()]).collect();
     let mut file = Vec::with_capacity(rgb.len() / 16);
     let mut encoder = Encoder::new(&mut file, pixmap.width(), pixmap.height());
     encoder.set_color(ColorType::Rgb);
     encoder.set_compression(Compression::Fast);
+    if let Some(made) = made {
+        encoder.add_text_chunk("Source".to_owned(), made.to_owned())?;
+    }
     let mut writer = encoder.write_header()?;
     writer.write_image_data(&rgb)?;
     writer.finish()?;

@@ -99,6 +99,9 @@ impl Writer<'_> {
         );
         let _ = writeln!(self.text, "<title id=\"{name}-title\">{}</title>", escape(&picture.title));
         let _ = writeln!(self.text, "<desc id=\"{name}-desc\">{}</desc>", escape(&picture.description));
+        if let Some(made) = &picture.made {
+            let _ = writeln!(self.text, "<metadata>{}</metadata>", escape(made));
+        }
         let _ = writeln!(self.text, "<style>{}</style>", dark_style());
         self.hatches(picture);
         let _ = writeln!(

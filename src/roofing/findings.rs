@@ -1,8 +1,10 @@
 //! What is found out on the way to a plan: findings with their reasons, cautions, refusals, and our own faults.
 
+use std::ops::Deref;
+
 use crate::roofing::facts::{FactKey, Facts};
 use crate::roofing::note::Note;
-use crate::roofing::rules::{Contribution, Handover, Phase, Requirement, Rule, StepKind};
+use crate::roofing::rules::{Contribution, Handover, Phase, Requirement, Rule, RuleBook, StepKind};
 
 /// How strongly a finding speaks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -15,6 +17,44 @@ pub enum FindingKind {
     Advice,
     /// A caution.
     Caution,
+}
+
+/// A contribution with what its rule says of it, so that a plan that is kept can still answer "why?".
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reason {
+    /// The rule, its value and the facts it looked at.
+    pub contribution: Contribution,
+    /// What the rule says, with these facts' figures.
+    pub note: Note,
+    /// Where the rule is from, as the adviser words it.
+    pub source: String,
+    /// The day its value was entered.
+    pub since: String,
+}
+
+impl Deref for Reason {
+    type Target = Contribution;
+    fn deref(&self) -> &Contribution {
+        &self.contribution
+    }
+}
+
+impl Reason {
+    /// A contribution with the words of its rule.
+    pub fn of(contribution: &Contribution, facts: &Facts, book: &RuleBook) -> Option<Self> {
+        let rule = book.rule(&contribution.rule)?;
+        let mut seen = facts.clone();
+        for (fact, value) in &contribution.facts {
+            seen.set(*fact, value.clone());
+        }
+        let source = book.source(&rule.source);
+        Some(Self {
+            contribution: contribution.clone(),
+            note: rule.note(&seen),
+            source: source.map_or_else(|| rule.source.clone(), |source| source.title.clone()),
+            since: rule.since.to_string(),
+        })
+    }
 }
 
 /// Something found out, with its reasons.
@@ -30,8 +70,8 @@ pub struct Finding {
     pub note: Note,
     /// The requirement it settles, where it settles one.
     pub requirement: Option<Requirement>,
-    /// The rules behind it, the deciding one first; each has its source in the rule book.
-    pub reasons: Vec<Contribution>,
+    /// The rules behind it, the deciding one first.
+    pub reasons: Vec<Reason>,
     /// The source, by id.
     pub source: String,
 }

@@ -2,6 +2,7 @@
 //!
 //! The sentence itself stands in `dialogs/words/`; the figures become text in the person's own units there.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use crate::units::reading::Reading;
@@ -44,7 +45,7 @@ pub struct Note {
     /// The id of a message in `dialogs/words/`.
     pub message: String,
     /// The message's figures by name.
-    pub args: BTreeMap<&'static str, Arg>,
+    pub args: BTreeMap<Cow<'static, str>, Arg>,
 }
 
 impl Note {
@@ -56,7 +57,7 @@ impl Note {
     /// The same message with one figure more.
     #[must_use]
     pub fn with(mut self, name: &'static str, arg: Arg) -> Self {
-        self.args.insert(name, arg);
+        self.args.insert(Cow::Borrowed(name), arg);
         self
     }
 

@@ -11,6 +11,9 @@ use crate::message::ChatId;
 
 /// An ordered map that lasts; everything else of the contract is the ledger's.
 pub(in crate::store) trait Engine: Send + Sync + 'static {
+    /// See [`Store::ready`].
+    fn takes_writes(&self) -> impl Future<Output = Result<(), StoreError>> + Send;
+
     /// Looks up a little.
     fn look<T: Send + 'static>(
         &self,
@@ -46,6 +49,10 @@ pub(in crate::store) trait Engine: Send + Sync + 'static {
 }
 
 impl<E: Engine> Store for E {
+    async fn ready(&self) -> Result<(), StoreError> {
+        self.takes_writes().await
+    }
+
     async fn keep(&self, key: InboxKey, chat: ChatId, inbound: Vec<u8>) -> Result<Kept, StoreError> {
         self.change(move |ledger| ledger.keep(&key, &chat, &inbound)).await
     }

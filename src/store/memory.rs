@@ -42,6 +42,10 @@ fn apply(changes: Changes, map: &mut Map) {
 }
 
 impl Engine for MemoryStore {
+    async fn takes_writes(&self) -> Result<(), StoreError> {
+        Ok(())
+    }
+
     async fn look<T: Send + 'static>(
         &self,
         look: impl FnOnce(&Ledger<'_>) -> Result<T, StoreError> + Send + 'static,

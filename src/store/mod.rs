@@ -187,6 +187,9 @@ pub enum StoreError {
     /// Another process has it open.
     #[error("the store is in use by another process: {0}")]
     InUse(String),
+    /// There is too little room on the disk: nothing is lost, and nothing is taken until there is more.
+    #[error("the disk is full: {0}")]
+    Full(String),
     /// The disk said no.
     #[error("the store could not be written or read: {0}")]
     Io(String),
@@ -197,6 +200,9 @@ pub enum StoreError {
 /// Every function that writes returns only when what it wrote would survive a power cut. A call that is dropped
 /// half way may still be carried out.
 pub trait Store: Send + Sync + 'static {
+    /// Whether what is to be kept now would be taken: the disk has room, and the engine is well.
+    fn ready(&self) -> impl Future<Output = Result<(), StoreError>> + Send;
+
     /// Keeps an inbound message before it is acknowledged. A key kept before changes nothing.
     fn keep(
         &self,

@@ -4,15 +4,19 @@
 //! Version 1 is the only one so far. A changed event is a new variant here, never a changed meaning;
 //! `tests/records/` keeps one of each that was ever written.
 
+mod says;
+
 use serde::{Deserialize, Serialize};
 
+pub use says::{read_say, write_say};
+
 use crate::conversation::event::{Answer, Change, Event, Offer, Quoted, Stock};
-use crate::message::{Attachment, Choice, Say};
+use crate::roofing::handbook::{Made, Version};
 use crate::roofing::layout::cutting::Part;
 use crate::roofing::facts::{FactKey, FactValue, Words};
 use crate::roofing::work::{Goods, StepKey, Stop, Tally};
 use crate::units::reading::WrittenUnit;
-use crate::units::{Angle, Currency, Doubt, Length, Measured, Money, UsualUnit};
+use crate::units::{Angle, Currency, Day, Doubt, Length, Measured, Money, UsualUnit};
 
 /// What could not be read back.
 #[derive(Debug, thiserror::Error)]
@@ -36,32 +40,66 @@ enum Versioned {
 #[serde(rename_all = "snake_case", tag = "event")]
 enum V1 {
     Greeted,
-    Asked { fact: String },
+    Asked {
+        fact: String,
+    },
     Missed,
-    Answered { answers: Vec<StoredAnswer> },
+    Answered {
+        answers: Vec<StoredAnswer>,
+    },
     Suspected,
-    Declined { fact: String },
-    Offered { options: Vec<StoredOffer> },
+    Declined {
+        fact: String,
+    },
+    Offered {
+        options: Vec<StoredOffer>,
+    },
     Reviewed,
     AskedWhatToChange,
-    Reopened { fact: String },
-    Planned,
+    Reopened {
+        fact: String,
+    },
+    Planned {
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        made: Option<StoredMade>,
+    },
+    Renewed {
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        made: Option<StoredMade>,
+    },
     Undone,
     AskedToRestart,
     AskedToDelete,
     Restarted,
     KeptGoing,
-    UnitsSeen { usual: StoredUnits, chosen: bool },
-    AskedToShare { days: u16 },
-    Shared { days: u16 },
+    UnitsSeen {
+        usual: StoredUnits,
+        chosen: bool,
+    },
+    AskedToShare {
+        days: u16,
+    },
+    Shared {
+        days: u16,
+    },
     Revoked,
-    Quoted { lines: Vec<StoredQuote> },
+    Quoted {
+        lines: Vec<StoredQuote>,
+    },
     WorkStarted,
-    StepDone { step: String },
-    Counted { counts: Vec<StoredTally> },
-    Paused { stop: String },
+    StepDone {
+        step: String,
+    },
+    Counted {
+        counts: Vec<StoredTally>,
+    },
+    Paused {
+        stop: String,
+    },
     Proposed(StoredChange),
-    Accepted { undone: Vec<String> },
+    Accepted {
+        undone: Vec<String>,
+    },
     LeftAsItWas,
 }
 
@@ -94,9 +132,27 @@ struct StoredTally {
     planned: i64,
 }
 
+/// By what a plan was made; the facts' mark in hexadecimal, as numbers of JSON are shorter than it.
+#[derive(Serialize, Deserialize)]
+struct StoredMade {
+    book: String,
+    planner: u32,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    day: Option<String>,
+    facts: String,
+}
+
+#[derive(Serialize, Deserialize)]
+struct StoredVersion {
+    book: String,
+    planner: u32,
+}
+
 #[derive(Serialize, Deserialize)]
 struct StoredChange {
     answers: Vec<StoredAnswer>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    renews: Option<StoredVersion>,
     #[serde(default)]
     spoilt: i64,
     #[serde(default)]
@@ -107,33 +163,6 @@ struct StoredChange {
 struct StoredPart {
     um: i64,
     corrugations: i64,
-}
-
-#[derive(Serialize, Deserialize)]
-#[serde(tag = "v")]
-enum VersionedSay {
-    #[serde(rename = "1")]
-    V1(StoredSay),
-}
-
-#[derive(Serialize, Deserialize)]
-struct StoredSay {
-    id: String,
-    text: String,
-    #[serde(default)]
-    choices: Vec<(String, String)>,
-    #[serde(default)]
-    prompt: Option<u64>,
-    #[serde(default)]
-    files: Vec<StoredFile>,
-}
-
-#[derive(Serialize, Deserialize)]
-struct StoredFile {
-    name: String,
-    media_type: String,
-    alt: String,
-    base64: String,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -183,42 +212,6 @@ pub fn write_event(event: &Event) -> Result<Vec<u8>, RecordError> {
     Ok(serde_json::to_vec(&Versioned::V1(V1::from_event(event)))?)
 }
 
-/// Writes a message that waits to be sent.
-pub fn write_say(say: &Say) -> Result<Vec<u8>, RecordError> {
-    let files = say.files.iter().map(|file| StoredFile {
-        name: file.name.clone(),
-        media_type: file.media_type.clone(),
-        alt: file.alt.clone(),
-        base64: data_encoding::BASE64.encode(&file.bytes),
-    });
-    let choices = say.choices.iter().map(|choice| (choice.id.clone(), choice.label.clone()));
-    let stored = StoredSay {
-        id: say.id.clone(),
-        text: say.text.clone(),
-        choices: choices.collect(),
-        prompt: say.prompt,
-        files: files.collect(),
-    };
-    Ok(serde_json::to_vec(&VersionedSay::V1(stored))?)
-}
-
-/// Reads a message of any version.
-pub fn read_say(bytes: &[u8]) -> Result<Say, RecordError> {
-    let VersionedSay::V1(stored) = serde_json::from_slice(bytes)?;
-    let files = stored.files.into_iter().map(|file| {
-        let bytes = data_encoding::BASE64.decode(file.base64.as_bytes());
-        let bytes = bytes.map_err(|_| RecordError::Unknown(file.name.clone()))?;
-        Ok(Attachment { name: file.name, media_type: file.media_type, alt: file.alt, bytes })
-    });
-    Ok(Say {
-        id: stored.id,
-        text: stored.text,
-        choices: stored.choices.into_iter().map(|(id, label)| Choice { id, label }).collect(),
-        prompt: stored.prompt,
-        files: files.collect::<Result<_, RecordError>>()?,
-    })
-}
-
 /// Reads an event of any version.
 pub fn read_event(bytes: &[u8]) -> Result<Event, RecordError> {
     let Versioned::V1(stored) = serde_json::from_slice(bytes)?;
@@ -249,7 +242,8 @@ impl V1 {
             Event::Reviewed => Self::Reviewed,
             Event::AskedWhatToChange => Self::AskedWhatToChange,
             Event::Reopened(fact) => Self::Reopened { fact: key(fact) },
-            Event::Planned => Self::Planned,
+            Event::Planned(made) => Self::Planned { made: made.as_ref().map(StoredMade::of) },
+            Event::Renewed(made) => Self::Renewed { made: made.as_ref().map(StoredMade::of) },
             Event::Undone => Self::Undone,
             Event::AskedToRestart => Self::AskedToRestart,
             Event::AskedToDelete => Self::AskedToDelete,
@@ -301,7 +295,8 @@ impl V1 {
             Self::Reviewed => Event::Reviewed,
             Self::AskedWhatToChange => Event::AskedWhatToChange,
             Self::Reopened { fact } => Event::Reopened(fact_of(&fact)?),
-            Self::Planned => Event::Planned,
+            Self::Planned { made } => Event::Planned(made.map(StoredMade::into_made).transpose()?),
+            Self::Renewed { made } => Event::Renewed(made.map(StoredMade::into_made).transpose()?),
             Self::Undone => Event::Undone,
             Self::AskedToRestart => Event::AskedToRestart,
             Self::AskedToDelete => Event::AskedToDelete,
@@ -340,6 +335,21 @@ fn step_of(text: &str) -> Result<StepKey, RecordError> {
     StepKey::from_text(text).ok_or_else(|| RecordError::Unknown(text.to_owned()))
 }
 
+impl StoredMade {
+    fn of(made: &Made) -> Self {
+        let Made { by: Version { book, planner }, day, facts } = made;
+        let day = day.map(|day| day.to_string());
+        Self { book: book.clone(), planner: *planner, day, facts: format!("{facts:016x}") }
+    }
+
+    fn into_made(self) -> Result<Made, RecordError> {
+        let Self { book, planner, day, facts } = self;
+        let day = day.map(|day| Day::from_text(&day).ok_or(RecordError::Unknown(day))).transpose()?;
+        let facts = u64::from_str_radix(&facts, 16).map_err(|_| RecordError::Unknown(facts))?;
+        Ok(Made { by: Version { book, planner }, day, facts })
+    }
+}
+
 impl StoredTally {
     fn from_tally((goods, tally): &(Goods, Tally)) -> Self {
         let Tally { count, left, finished, planned } = *tally;
@@ -356,7 +366,9 @@ impl StoredTally {
 impl StoredChange {
     fn from_change(change: &Change) -> Self {
         let kept = change.kept.iter();
+        let renews = change.renews.clone();
         Self {
+            renews: renews.map(|Version { book, planner }| StoredVersion { book, planner }),
             answers: change.answers.iter().map(StoredAnswer::from_answer).collect(),
             spoilt: change.spoilt,
             kept: kept
@@ -368,6 +380,7 @@ impl StoredChange {
     fn into_change(self) -> Result<Change, RecordError> {
         let kept = self.kept.into_iter();
         Ok(Change {
+            renews: self.renews.map(|StoredVersion { book, planner }| Version { book, planner }),
             answers: answers_of(self.answers)?,
             spoilt: self.spoilt,
             kept: kept

@@ -5,6 +5,7 @@
 
 mod angle;
 mod area;
+mod day;
 mod length;
 mod mass;
 mod measured;
@@ -13,11 +14,14 @@ mod num;
 mod quantity;
 pub mod reading;
 pub mod saying;
+mod weather;
 
 pub use angle::Angle;
 pub use area::Area;
+pub use day::Day;
 pub use length::Length;
 pub use mass::Mass;
 pub use measured::{Doubt, Measured};
 pub use money::{Currency, Money};
 pub use quantity::{Quantity, UsualUnit};
+pub use weather::{Speed, Temperature};

@@ -35,7 +35,7 @@ fn drawings(criterion: &mut Criterion) {
         });
         let order = PackOrder { facts: &[], date: "2026-11-25", language: "en", paper: Paper::A4 };
         criterion.bench_function(&format!("pack/{name}"), |bench| {
-            bench.iter(|| pdf::write(&pack::document(black_box(&plan), book, &english, order)));
+            bench.iter(|| pdf::write(&pack::document(black_box(&plan), &english, order)));
         });
     }
 }

@@ -51,6 +51,8 @@ fn in_memory(criterion: &mut Criterion) {
     let book = Book::shipped();
     let guide = Guide {
         handbook: &book.handbook,
+        today: lapwise::units::Day::from_seconds(0),
+        earlier: None,
         script: &book.script,
         words: &book.words,
         topics: &book.topics,

@@ -33,7 +33,14 @@ fn understanding(criterion: &mut Criterion) {
         });
     });
     let facts = Facts::default();
-    let roof = Roof { book: &book.handbook, facts: &facts, plan: None, refusals: &[] };
+    let roof = Roof {
+        book: &book.handbook,
+        facts: &facts,
+        plan: None,
+        refusals: &[],
+        topics: book.topics.understander().topics(),
+        before: None,
+    };
     criterion.bench_function("answer every topic before there is a plan", |bencher| {
         bencher.iter(|| TopicId::ALL.iter().map(|topic| answer(*topic, false, &roof)).collect::<Vec<_>>());
     });

@@ -8,12 +8,12 @@
 use lapwise::roofing::catalogue::{
     AreaPiece, AreaUse, Catalogue, EdgePiece, EdgeUse, Fastener, FastenerUse, Item, Sheet, Timber,
 };
-use lapwise::roofing::plan::Handbook;
+use lapwise::roofing::plan::{Handbook, Version};
 use lapwise::roofing::roof::{FactKey, FactKind, FactValue, Facts};
 use lapwise::roofing::rules::{
     Condition, DoubtBand, Effect, Handover, Limit, Phase, Requirement, Rule, RuleBook, Source, Support,
 };
-use lapwise::units::{Angle, Currency, Doubt, Length, Mass, Measured, Money};
+use lapwise::units::{Angle, Currency, Day, Doubt, Length, Mass, Measured, Money};
 
 /// Millimetres.
 pub(crate) fn mm(mm: i64) -> Length {
@@ -27,7 +27,7 @@ pub(crate) fn deg(deg: f64) -> Angle {
 
 /// The handbook of the tests.
 pub(crate) fn handbook() -> Handbook {
-    Handbook { rules: rule_book(), catalogue: catalogue() }
+    Handbook { rules: rule_book(), catalogue: catalogue(), version: Version::of_book("tests") }
 }
 
 fn rule(id: &str, when: Vec<Condition>, then: Vec<Effect>) -> Rule {
@@ -37,8 +37,9 @@ fn rule(id: &str, when: Vec<Condition>, then: Vec<Effect>) -> Rule {
         when,
         then,
         message: format!("rule-{id}"),
+        again: None,
         source: "common-practice".to_owned(),
-        since: "2026-11-25".to_owned(),
+        since: Day::from_text("2026-11-25").expect("a day"),
     }
 }
 
@@ -122,6 +123,7 @@ fn rule_book() -> RuleBook {
     rules.push(rule("caution-height", Vec::new(), vec![Effect::Caution(Phase::Work)]));
     rules.push(rule("caution-local-codes", Vec::new(), vec![Effect::Caution(Phase::Plan)]));
     RuleBook {
+        practices: Vec::new(),
         rules,
         sources: vec![Source {
             id: "common-practice".to_owned(),

@@ -61,7 +61,7 @@ fn pack(plan: &Plan, english: &English, paper: Paper) -> Vec<u8> {
     let facts =
         [("Slope".to_owned(), "25°".to_owned()), ("Rafters & boards <sound>".to_owned(), "Yes".to_owned())];
     let order = PackOrder { facts: &facts, date: "2026-11-25", language: "en", paper };
-    pdf::write(&pack::document(plan, &english.0.handbook, english, order)).unwrap()
+    pdf::write(&pack::document(plan, english, order)).unwrap()
 }
 
 fn has_in_order(text: &str, parts: &[String]) {
@@ -156,7 +156,7 @@ fn the_supplier_sheet_is_one_page() {
     let english = English::shipped();
     let dir = tempfile::tempdir().unwrap();
     for (name, plan) in roofs::all(&english.0.handbook) {
-        let sheet = SupplierSheet::of_plan(&plan, &english.0.handbook.catalogue, "2026-11-25");
+        let sheet = SupplierSheet::of_plan(&plan, "2026-11-25");
         for paper in [Paper::A4, Paper::Letter] {
             let file = pdf::write(&sheet.document(&english, "en", paper)).unwrap();
             let file = written(dir.path(), &format!("{name}.pdf"), &file);
@@ -180,7 +180,7 @@ fn the_supplier_csv_sums_to_the_plan() {
                    total = lambda name: sum(int(row[name]) for row in rows)\n\
                    print(len(rows), total('pieces'), total('packs'), total('mass_g'))";
     for (name, plan) in roofs::all(&english.0.handbook) {
-        let mut sheet = SupplierSheet::of_plan(&plan, &english.0.handbook.catalogue, "2026-11-25");
+        let mut sheet = SupplierSheet::of_plan(&plan, "2026-11-25");
         // A name as an adviser may well write it.
         sheet.lines[0].name = "Sheet, \"black\", 2 m;\nlight".to_owned();
         let file = written(dir.path(), &format!("{name}.csv"), sheet.csv().as_bytes());
@@ -200,10 +200,10 @@ fn the_supplier_csv_sums_to_the_plan() {
 fn the_supplier_learns_nothing_of_the_roof_but_what_to_pick() {
     let english = English::shipped();
     for (name, plan) in roofs::all(&english.0.handbook) {
-        let sheet = SupplierSheet::of_plan(&plan, &english.0.handbook.catalogue, "2026-11-25");
+        let sheet = SupplierSheet::of_plan(&plan, "2026-11-25");
         let json = sheet.json();
         let keys: Vec<&String> = json.as_object().unwrap().keys().collect();
-        assert_eq!(keys, ["catalogue", "demo", "date", "lines", "mass_g", "longest_mm"]);
+        assert_eq!(keys, ["catalogue", "version", "demo", "date", "lines", "mass_g", "longest_mm"]);
         let keys: Vec<&String> = json["lines"][0].as_object().unwrap().keys().collect();
         assert_eq!(keys, ["item", "name", "length_mm", "pieces", "pack", "packs", "mass_g"]);
         // Longest of all that is carried: a sheet, a purlin or a deck board.

@@ -17,7 +17,7 @@ use crate::words::English;
 fn each(kind: Kind, check: impl Fn(&str, &Plan, &[&SlopePlan], &Document)) {
     let english = English::shipped();
     for (name, plan) in roofs::all(&english.0.handbook) {
-        let pictures = of_kind(&plan, kind, &english.0.handbook.catalogue, &english);
+        let pictures = of_kind(&plan, kind, &english);
         assert!(!pictures.is_empty(), "{name}");
         for picture in pictures {
             let slopes: Vec<&SlopePlan> = match picture.name.rsplit('-').next() {
@@ -134,7 +134,7 @@ fn the_cut_diagram_holds_every_sheet_once_by_the_numbers_of_the_sheets_drawing()
     for (name, plan) in roofs::all(&english.0.handbook) {
         let drawn = |kind: Kind, read: fn(&Document) -> Vec<String>| -> Vec<BTreeSet<String>> {
             let mut of_slopes = vec![BTreeSet::new(); 2];
-            for picture in of_kind(&plan, kind, &english.0.handbook.catalogue, &english) {
+            for picture in of_kind(&plan, kind, &english) {
                 let file = svg::write(&picture);
                 let back = usize::from(picture.name.contains("-back"));
                 of_slopes[back].extend(read(&Document::parse(&file).unwrap()));

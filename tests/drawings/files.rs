@@ -16,7 +16,7 @@ use crate::words::English;
 fn drawings(roof: &str, captions: &dyn Captions) -> Vec<Picture> {
     let english = English::shipped();
     let (_, plan) = roofs::all(&english.0.handbook).into_iter().find(|(name, _)| *name == roof).unwrap();
-    of_plan(&plan, &english.0.handbook.catalogue, captions)
+    of_plan(&plan, captions)
 }
 
 fn golden(roof: &str, file: &str) -> PathBuf {

@@ -31,7 +31,7 @@ fn all(english: &English) -> Vec<(String, Picture)> {
     let mut all = Vec::new();
     for (roof, plan) in roofs::all(&english.0.handbook) {
         assert_eq!(whole_roof(&plan.site, english).title, "Your roof, as I understand it");
-        let pictures = of_plan(&plan, &english.0.handbook.catalogue, english);
+        let pictures = of_plan(&plan, english);
         all.extend(pictures.into_iter().map(|picture| (format!("{roof}: {}", picture.name), picture)));
     }
     all

@@ -19,6 +19,8 @@ static BOOK: LazyLock<Book> = LazyLock::new(Book::shipped);
 pub(crate) fn guide() -> Guide<'static> {
     Guide {
         handbook: &BOOK.handbook,
+        today: lapwise::units::Day::from_seconds(0),
+        earlier: None,
         script: &BOOK.script,
         words: &BOOK.words,
         topics: &BOOK.topics,

@@ -1,10 +1,10 @@
 ### The papers: the roof pack and the supplier sheet.
 
 pack-title = Roof pack
-pack-made = Made on { $date }, with catalogue { $catalogue }.
+pack-made = Made on { $date }, with catalogue { $catalogue }, by book and planner { $version }.
 pack-local-codes = Check this plan against local codes before you buy or start. Where a licence is needed, let a licensed person do the work.
 pack-demo = The sheets and pieces here are an invented demo range. Check every size against the label of what you buy.
-pack-footer = Catalogue { $catalogue }. Made on { $date }. Check against local codes.
+pack-footer = Catalogue { $catalogue }, by { $version }. Made on { $date }. Check against local codes.
 pack-your-roof = Your roof
 pack-specification = What your roof needs
 pack-what = What

@@ -17,4 +17,4 @@ reading-range = I need one figure. Which is nearer?
 reading-several-figures = I see more than one number. Which one is it?
 reading-tenths-or-hundredths = I can read that in two ways. Which do you mean?
 reading-degrees-or-in-twelve = Is that degrees, or how much the roof climbs in every 12 along?
-reading-rule-boundary = This one matters: from { $at } on the roof is built another way (rule: { $rule }). Which do you mean?
+reading-rule-boundary = This one matters: from { $at } on the roof is built another way. Which do you mean?

@@ -191,6 +191,7 @@ answer-unsuitable-pitch-more = No lap, sealant or mastic fixes that: water stand
 # Weather and safety
 
 answer-wind-stop-work = Stop in any wind that lifts or catches a sheet.
+answer-wind-stop-work-limit = Whatever the sheets do, stay down in more wind than { $wind } mph.
 answer-wind-stop-work-more = Never carry sheets on a ladder in wind. Before you leave, fix or weigh down what is loose.
 
 answer-rain-mid-job = Stop. Wet sheets and ladders are slippery.
@@ -230,17 +231,20 @@ answer-planning-permission-more = I cannot say that it is allowed. Ask about bui
 answer-neighbours-boundary = Keep the overhang and the water on your side.
 answer-neighbours-boundary-more = Talk to the neighbour first. I cannot settle a legal dispute.
 
-answer-cost = These are the quantities to take to the supplier. I cannot give you a price: that is for them to say.
+answer-cost = These are the quantities to take to the supplier. The list has no prices: those are for them to say.
+answer-cost-total = In all { $price }, by the price list of { $date }.
 answer-cost-line = • { $packs } × { $name }
 answer-cost-packs = • { $packs ->
         [one] { $packs } pack
        *[other] { $packs } packs
     } of { $pack }: { $name }
 answer-cost-pieces = • { $pieces } × { $name }, { $length } long
-answer-cost-demo = The goods are an invented demo range. So is the sum under “what to buy”: it shows how a price list would add up, and is no offer.
+answer-cost-priced = { $line }: { $price }
+answer-cost-demo = Goods and prices are an invented demo range and no offer. What your supplier asks is what counts.
+answer-cost-offer = Your supplier's own offer is what counts.
 answer-cost-general =
     Tell me about your roof first. Then I will list all the quantities to take to the supplier.
-    I cannot give you a price: that is for them to say.
+    With prices on the list I add them up.
 
 # Danger
 
@@ -298,6 +302,183 @@ answer-time-needed = About { $hours ->
     }.
 answer-time-needed-general = That depends on your roof. Tell me its sizes first, and I add up the steps.
 answer-time-needed-more = These are rough figures from memory, without mending and weather. You can stop after any step: what is nailed is safe, and I know where you were.
+
+# How long it lasts, what harms it, what is done about it
+
+answer-source = Source: { $source }, { $since }.
+
+answer-sheet-life = Well laid and looked after, sheets of this kind often keep the rain out for { $least } to { $most } years. The label of yours says what its maker promises.
+answer-sheet-life-more = What ends it early: short laps, loose nails, leaves that lie and rot, and people who walk on it. Look it over once a year.
+
+answer-colour-fading = Most colours grow paler in the sun over the years. The roof stays as tight as it was.
+answer-colour-fading-more = Buy all the sheets in one go, so that they match and fade alike. Which colours there are, your supplier can say. They can be painted too.
+
+answer-noise-of-rain = Rain on these is duller than on bare metal, for the sheet is soft. Heavy rain and hail you will still hear.
+answer-noise-of-rain-more = A deck or insulation under the sheets makes it quieter. If it rattles in the wind, look for a loose nail.
+
+answer-fire-risk = Yes, these sheets can burn. Keep barbecues, bonfires, sparks and hot flues well away from the roof, and bring no flame near it.
+answer-fire-risk-more = How near to a boundary or a house such a roof may be is a building rule of your place: ask your council before you start. If it ever burns, get everyone out and call your local emergency number.
+
+answer-drinking-rainwater = Do not drink it, and do not cook with it: water off a roof holds dirt, droppings and traces of the roof itself.
+answer-drinking-rainwater-more = For flowers it will do. For what you eat, for animals and for fish, ask the maker of your sheets first. Let a few good rains wash a new roof before you fill a butt.
+
+answer-rust-and-salt = The sheets do not rust, but nails can. Near the sea, in treated timber or over animals, take stainless ones made for these sheets, or the ones their label names for that.
+answer-rust-and-salt-more = A nail that rust has eaten lets go in a storm. Look at them each year, and change those that are thin or loose.
+
+answer-leak-repair = Never walk on the sheets to look. Wait until they are dry, and work from a ladder or a platform. Mark from inside where it drips. Then look up the slope from there: at nails, laps, edges and pipes.
+answer-leak-repair-hole = A cracked sheet, or a hole in the wrong place, means a new piece. Tape or sealant holds for a while at most.
+answer-leak-repair-more = Beside a loose nail, drive a new one through the crown. A lap that is too short cannot be sealed: that course must be laid again. Drips in the cold, without rain, are condensation.
+
+answer-yearly-care = Once a year, and after a storm, look it over from the ground or a ladder, never from the sheets. Look for loose nails, cracks, lifted edges, moss and leaves, and clear the gutter.
+answer-yearly-care-more = Look from inside too, for stains and soft timber. Drive a loose nail until it is snug, no further.
+
+answer-birds-and-vermin = Leave a nest in use, and all bats, alone: in many places the law protects them. Ask your council first. For wasps, call somebody who does that for a living.
+answer-birds-and-vermin-close = To keep them out, close the waves at the eaves with fillers, and every gap at ridge, verge and wall with its own piece.
+answer-birds-and-vermin-yours = Your plan has { $pieces ->
+        [one] { $pieces } eaves filler
+       *[other] { $pieces } eaves fillers
+    } for that.
+answer-birds-and-vermin-more = Air must still get through: put fine wire mesh over the gaps you leave for it.
+
+answer-snow-on-roof = I cannot promise that it carries any snow: that depends on a frame I have not seen. If you get deep snow, have a builder or structural engineer look at it.
+answer-snow-on-roof-clear = Never climb up to clear it. From the ground, pull off the loose top with a soft broom, stand where it cannot fall on you, and leave a thin layer.
+answer-snow-on-roof-more = If the frame bends, creaks or cracks under snow, get everyone out and keep out.
+
+answer-aerial-or-dish = Not on the sheets, and not through them. Fix it to a wall, a gable or a post of its own, and keep poles far from any cable.
+answer-aerial-or-dish-more = Wind on a mast tears at what it is fixed to, and every screw through a sheet is a leak. Mains wiring is for an electrician.
+
+answer-solar-panels = Not on these sheets alone. Panels are heavy, wind pulls at them, and they must be fixed through to timbers that can hold them.
+answer-solar-panels-yours = Your plan reckons with { $each } of covering on each square metre, and with nothing on top.
+answer-solar-panels-more = Ask an installer, and have a structural engineer look at the frame first. A stand on the ground or on a wall is easier.
+
+answer-green-roof = No. Wet soil is far too heavy for these sheets and for most small frames, and roots get into the laps.
+answer-green-roof-more = A green roof needs a waterproof skin without joints, and a frame that was made for it: ask a structural engineer. Pots and planters stay off the roof too.
+
+answer-home-insurance = Ask your insurer before you start: I cannot say what they cover. Tell them what the roof will be made of, and who does the work.
+answer-home-insurance-more = Ask whether helpers are covered if they get hurt. Take photos before and after.
+
+answer-guarantee = I give none: I neither make nor sell these sheets. What the maker promises stands on the label or on the seller's papers.
+answer-guarantee-more = It mostly holds only where slope, laps and nails are as the label asks. Keep the bill, a label and photos. Do not lay a faulty sheet: show it to the seller first.
+
+# Which goods, and how they are fetched, kept and got rid of
+
+answer-which-sheet = { $name }: { $sheets ->
+        [one] { $sheets } sheet
+       *[other] { $sheets } sheets
+    }, { $courses ->
+        [one] { $courses } course
+       *[other] { $courses } courses
+    }, { $cuts ->
+        [one] { $cuts } cut
+       *[other] { $cuts } cuts
+    }. All that stays on the roof weighs { $mass }.
+answer-which-sheet-priced = { answer-which-sheet } The whole list comes to { $price }.
+answer-which-sheet-not = { $name }: I cannot plan your roof with it.
+answer-which-sheet-yours = Your plan takes { $name }.
+answer-which-sheet-cheaper = { $name } is the cheaper one, by { $less } on the whole list.
+answer-which-sheet-same-price = By the list they cost the same.
+answer-which-sheet-demo = Sheets and prices are an invented demo range: the supplier's own count.
+answer-which-sheet-general = That depends on your roof. Tell me its sizes first, and I compare the sheets on the list for it.
+answer-which-sheet-more = Longer sheets mean fewer laps, but they are heavier to lift. To take another one, say “change the sheet”.
+
+answer-second-hand-sheets = First be sure what they are: old grey sheets may be asbestos. Do not fetch, cut or touch those until they are tested clear.
+answer-second-hand-sheets-holes = Used bitumen sheets are seldom worth it: old nail holes leak, and old sheets crack.
+answer-second-hand-sheets-more = If they are sound, they must all have one wave, and every old hole must be cut away. Give me their size as you measure it.
+
+answer-screws-or-nails = Nails made for these sheets: your roof is counted by them. Screws only if they are made for these sheets, bite as deep, and the label allows them.
+answer-screws-or-nails-more = Both go through the crown. A screw is easily driven too tight: stop as soon as the head is snug.
+
+answer-nail-gun = No. A gun drives the head too deep and crushes the wave, and on a ladder it can shoot you or somebody below.
+answer-nail-gun-more = Use a hammer, go through the crown, and stop when the head is snug.
+
+answer-sealant-in-laps = No. The laps and the slope keep the rain out. Sealant cannot make up for a short lap or a flat roof.
+answer-sealant-in-laps-more = It can even hold water in the lap. Only where the label of your sheets asks for a strip, put one in.
+
+answer-wood-treatment = Take dry, sound timber that is treated against rot. Brush the ends you cut with the same kind of treatment, with gloves on.
+answer-wood-treatment-more = Let it dry before a sheet goes on: what holds solvent or oil softens bitumen. Some treatments eat plain nails, so ask for nails that suit. Where animals chew, ask what is safe for them.
+
+answer-borrowing-tools = Hammer, saw, tape and string can be borrowed. Hire the platform, so that it is the right one. Look over a borrowed ladder before you climb: bent, cracked or loose means leave it.
+answer-borrowing-tools-more = Gloves, goggles and hard hat should be your own, so that they fit. Try a saw you do not know on the ground first.
+
+answer-hiring-somebody = That is wise for anything you are not sure of. Ask for two or three quotes in writing, for proof of insurance, and to see a roof they have done.
+answer-hiring-somebody-more = I know no roofers, and no prices of theirs. Show them this plan and its list: then every quote is for the same work. Pay for work that is done.
+
+answer-disposal = First be sure that it is no asbestos: old grey sheets may be, and some old felt. If you are not sure, leave it and have it tested.
+answer-disposal-sort = The rest goes to a waste site or into a skip, sorted: felt, metal, tiles, wood. Ask your council what they take.
+answer-disposal-more = Never burn felt, bitumen or treated wood: the smoke is harmful.
+
+answer-sheet-storage = Flat, on level boards off the ground, in the shade, under a cover that lets air in. Weigh them down against wind. Never pile them on the roof, or stand them where they can fall on a child.
+answer-sheet-storage-more = On edge they bend, and in the sun they soften and stick. Keep fire away. Look each one over before you lay it.
+
+answer-carrying-sheets = Two people to a sheet. Do not carry one up a ladder: pass it up to somebody on a platform, or slide it up two planks. Leave it when there is wind.
+answer-carrying-sheets-yours = One of your sheets weighs about { $one }, and the { $sheets ->
+        [one] { $sheets } sheet of the plan weighs
+       *[other] { $sheets } sheets of the plan weigh
+    } { $all } together.
+answer-carrying-sheets-one = { $name } weighs about { $one }.
+answer-carrying-sheets-more = By car: flat, with a board under the whole length, tied at both ends and in the middle. I deliver nothing: ask the supplier.
+
+answer-over-old-covering = Not over sheets that may be asbestos, or that may break under you: stay off them, and have them tested.
+answer-over-old-covering-strip = Tiles, slates, metal and old bitumen sheets come off first. On top of them the nails have nothing firm to bite into, and the frame would carry both.
+answer-over-old-covering-more = Flat, sound felt on a firm, dry deck may stay. With the old covering off you also see whether the timber is sound.
+
+answer-gutter-size = When { $rain } of rain falls in an hour, about { $litres ->
+        [one] { $litres } litre
+       *[other] { $litres } litres
+    } of water a minute run off here. Take a gutter and a downpipe that carry more, by their label.
+answer-gutter-size-general = That depends on the size of the roof. Tell me its sizes, and I say how much water comes off it.
+answer-gutter-size-more = A long gutter wants an outlet at each end. Rain that runs down a wall above the roof comes on top. Let the gutter fall a little towards its outlet.
+
+# Who can do it, in what weather and light
+
+answer-hot-weather = Lay no sheets when it is hotter than { $hottest }°C. They get soft and dent, and heat on a roof makes you dizzy.
+answer-hot-weather-more = Start early, stop when it gets hot, drink water and cover your head. Keep the sheets flat in the shade. Never pull a soft sheet longer: it shrinks back.
+
+answer-cold-and-frost = Lay no sheets below { $coldest }°C, or with frost or ice about. They crack when you cut or nail them, and ladders and timber are slippery.
+answer-cold-and-frost-more = Wait until the frost is gone and all is dry. Once they are nailed, cold does them no harm.
+
+answer-best-season = A dry, mild, still spell, which is most often late spring or early autumn.
+answer-best-season-more = The day counts more than the month: dry timber, between { $coldest }°C and { $hottest }°C, no frost, and no more wind than { $wind } mph. Keep a tarpaulin at hand.
+
+answer-thunder-and-lightning = Come down now and go indoors. Stay off the roof and away from ladders and metal until there has been no thunder for half an hour.
+answer-thunder-and-lightning-more = The sheets neither draw lightning nor keep it off. Whether the building needs a lightning rod, an electrician can say.
+
+answer-working-at-dusk = No. Come down while you still see well. In bad light people miss rungs and edges.
+answer-working-at-dusk-more = A head torch shows one spot and hides the edge. Fix or weigh down what is loose, take the ladder down, and go on by daylight.
+
+answer-ladder-length = Its top must stand { $over } above the edge, and its foot one out for every { $one_in } up. How high is the edge above the ground? Say “the edge is” and the height.
+answer-ladder-length-more = Tie it, or have it footed. Never lean it on the gutter, never stand it on blocks to make it reach, and leave the top three rungs alone.
+
+answer-age-and-health = I cannot judge that: ask your doctor. If you are unsteady, dizzy, ill or pregnant, or your tablets make you sleepy, stay off ladders and roofs. Let somebody else do the part up there.
+answer-age-and-health-more = Measuring, cutting and sorting on the ground can still be yours. Whoever feels unwell up there comes down at once, and says so.
+
+answer-what-to-wear = Shoes that grip and lace up, close-fitting clothes, no sandals.
+answer-what-to-wear-more = Wear goggles and a dust mask to saw. A harness only helps where it is tied to a point made for it: a platform with a rail is better.
+
+answer-dust-and-fumes = Saw out of doors, with goggles and a dust mask, and keep the dust off you. Never breathe the smoke of bitumen, so never burn it. If what you cut is old and grey, stop: it may be asbestos.
+answer-dust-and-fumes-more = New sheets smell of tar in the sun for a while. What is in yours, the maker's safety sheet says. Wash your hands before you eat.
+
+answer-animals-inside = They can live under it, if no nail point, loose edge or sheet is where they can reach it. Keep them away while you work, until every nail is picked up.
+answer-animals-inside-more = They make the air damp and sharp: keep the gaps at eaves and ridge open, and take nails that stand it. Do not let them drink the water off the roof.
+
+answer-curved-roof = I can only plan flat slopes. How tight a sheet may be bent along its length, only its label can say: bent further, it cracks.
+answer-curved-roof-more = Sheets are never bent across the waves. For a barrel roof ask a roofer.
+
+answer-order-of-work = From the bottom up. Look it over and mend it, then deck or purlins, then gutter brackets and eaves fillers. Then lay and nail the lowest course, starting at the end away from the wind, then the next. Verges, ridge and walls come last.
+answer-order-of-work-more = Say “order of work” for your own list, or “start the work” and I go through it with you, step by step.
+
+# About the chat
+
+answer-who-are-you = I am a program, not a person. I plan roofs of corrugated bitumen sheets by rules that roofers wrote down. Say “talk to a person” if you want one.
+answer-languages = I only speak English so far. Short, plain words are all I need, and slips do not matter.
+answer-units-explained = Millimetres, centimetres, metres, feet and inches: write them as you like, with the unit. Say “units” and I show everything in the other ones.
+answer-units-explained-more = A slope I take in degrees, or as how far up for how far along.
+answer-privacy = Your answers and your plan are kept, so that you can go on later. I show them to nobody. Your list goes to a supplier only if you say so.
+answer-privacy-more = Say “delete everything” and all of it is gone for good.
+answer-what-changed = Nothing has changed since I gave you the plan.
+answer-what-changed-fact = • { $fact }: it was { $before }, now it is { $after }.
+answer-what-changed-new = • { $fact }: now it is { $after }.
+answer-what-changed-same-list = What to buy is as it was. Look at the cut list: the pieces may be others.
 
 # Words of the trade, one sentence or two each; found by what is asked: word-barge-board for “what's a barge board?”
 

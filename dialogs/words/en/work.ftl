@@ -189,9 +189,11 @@ work-safe-top = The top edge is still open. Cover it with a strip of tarpaulin u
 work-safe-top-later = The top edge is still open, and lets some rain in. That does less harm than a fall: close it when it is calm and dry.
 work-safe-stack = On the ground, tie down or weigh down the stack of sheets and all loose timber.
 work-safe-ladder = Take the ladder away, or lash a board over its rungs, so that no child climbs up.
+work-safe-hurt = Leave the roof as it is, and look after the one who is hurt.
 work-safe-back = I keep your place. Say “where was I” when you go on.
 work-after-pause = Welcome back. Look over the roof from the ladder first: is all as you left it?
 work-after-wet = Welcome back. Is the roof dry? Wet sheets and boards are slippery. Look it over from the ladder first.
+work-after-hurt = Good to hear. Before you go up again: find out why it happened and put that right first. Go on only rested, and not alone.
 work-after-wind = Welcome back. Has the wind dropped? Look over every sheet and nail from the ladder first: what the wind has lifted must be nailed again.
 
 ## Something is different
@@ -206,6 +208,7 @@ work-leans-left = To the left
 work-leans-right = To the right
 work-change-fact = { $fact }: { $value }
 work-change = { $facts }. This follows:
+work-change-book = The rules I go by have changed since I made your plan. Your plan stays unless you want the new one. With the new one:
 work-change-spoilt = { $sheets ->
         [one] One sheet spoilt
        *[other] { $sheets } sheets spoilt
@@ -313,3 +316,22 @@ button-work-weather = Bad weather
 button-work-rotten = Something is rotten
 button-work-accept = Accept
 button-work-leave = Leave it
+
+## Other rules than those that the plan was made by.
+
+book-changed = The rules I go by have changed since your last plan, so I've made it again. This is different now:
+book-changed-unseen = The rules I go by have changed since your last plan, so I've made it again. Please look through it before you buy.
+book-changed-refuses = The rules I go by have changed since your last plan. By the new ones I can't plan this roof:
+book-changed-asks = The rules I go by have changed since your last plan. I need to know a bit more before there is a plan again.
+book-changed-cautions = The rules I go by have changed. Your plan stays as it is. Please mind this too:
+book-changed-would-refuse = The rules I go by have changed. Your plan stays as it is. By the new rules I wouldn't plan this roof, so please talk to your adviser before you go on:
+book-changed-would-ask = The rules I go by have changed. Your plan stays as it is.
+book-changed-plan-lost = The rules I go by have changed, and I can't find the plan you build by any more. I'm sorry. I've made a new one. Please hold it against what you've built before you go on, and ask your adviser where the two differ.
+
+## After somebody got hurt
+
+hurt-waits = The job waits. It goes on only when you tell me that everybody is all right.
+hurt-asks = Somebody was hurt, so first: is everybody all right? Whoever hit their head, feels sick, dizzy or numb, or got a shock must be seen by a doctor before they go up again.
+hurt-settled = Good to hear. Find out why it happened, and put that right before anybody goes up.
+button-work-all-right = Everybody is all right
+button-work-still-hurt = Not yet

@@ -150,23 +150,27 @@ fn believable(fact: FactKey) -> Option<(i64, i64)> {
 }
 
 fn gap(requirement: Requirement, fact: FactKey, from: i64, to: i64) -> String {
-    format!(
-        "no rule says `{}` for `{}` from {} up to {}: let the bands meet.",
-        requirement.key(),
-        fact.key(),
-        size(fact, from),
-        size(fact, to)
-    )
+    let stretch = stretch(fact, from, to);
+    format!("no rule says `{}` for `{}` {stretch}: let the bands meet.", requirement.key(), fact.key())
 }
 
 fn overlap(requirement: Requirement, fact: FactKey, from: i64, to: i64) -> String {
+    let stretch = stretch(fact, from, to);
     format!(
-        "two rules say `{}` for `{}` from {} up to {}: let one end where the other begins.",
+        "two rules say `{}` for `{}` {stretch}: let one end where the other begins.",
         requirement.key(),
-        fact.key(),
-        size(fact, from),
-        size(fact, to)
+        fact.key()
     )
+}
+
+/// From where to where, as far as there is an end.
+fn stretch(fact: FactKey, from: i64, to: i64) -> String {
+    match (from == i64::MIN, to == i64::MAX) {
+        (true, true) => "whatever it is".to_owned(),
+        (true, false) => format!("up to {}", size(fact, to)),
+        (false, true) => format!("from {} on", size(fact, from)),
+        (false, false) => format!("from {} up to {}", size(fact, from), size(fact, to)),
+    }
 }
 
 fn size(fact: FactKey, value: i64) -> String {

@@ -4,10 +4,11 @@ use serde::Deserialize;
 use toml::Spanned;
 
 use crate::book::document::Entry;
-use crate::book::fault::{Faults, Place};
+use crate::book::fault::Faults;
 use crate::book::writing::{date, meant};
 use crate::roofing::rules::Source;
 use crate::roofing::work::{Pace, StepKind};
+use crate::units::Day;
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -23,7 +24,11 @@ pub(super) struct PaceEntry {
 }
 
 /// Reads one pace; `None`, with the fault noted, where there is no such step.
-pub(super) fn read(entry: &Entry<'_, PaceEntry>, sources: &[Source], faults: &mut Faults) -> Option<Pace> {
+pub(super) fn read(
+    entry: &Entry<'_, PaceEntry>,
+    sources: &[Source],
+    faults: &mut Faults,
+) -> Option<(Day, Pace)> {
     let value = &entry.value;
     let named = value.step.get_ref();
     let step = StepKind::ALL.iter().copied().find(|kind| kind.key() == named);
@@ -37,30 +42,27 @@ pub(super) fn read(entry: &Entry<'_, PaceEntry>, sources: &[Source], faults: &mu
             format!("the source `{source}` is not in sources.toml: add it there, or name one that is.");
         faults.at(entry.at(&value.source), what);
     }
-    date(value.since.get_ref(), entry.at(&value.since), faults);
+    let since = date(value.since.get_ref(), entry.at(&value.since), faults);
     if value.hands < 1 || value.minutes < 0 || value.seconds_each < 0 {
         faults.at(entry.place, "a step wants one person or more, and no time less than nothing.");
     }
-    Some(Pace {
+    let pace = Pace {
         step: step?,
         hands: value.hands,
         minutes: value.minutes,
         seconds_each: value.seconds_each,
         caution: value.caution.clone(),
         source: source.clone(),
-    })
+    };
+    Some((since?, pace))
 }
 
-/// Notes every kind of step that has no pace, or two.
-pub(super) fn check(paces: &[(Pace, Place<'_>)], faults: &mut Faults) {
+/// Notes every kind of step that has no pace.
+pub(super) fn check(paces: &[Pace], faults: &mut Faults) {
     for kind in StepKind::ALL {
-        let mut of_kind = paces.iter().filter(|(pace, _)| pace.step == *kind);
-        if of_kind.next().is_none() {
+        if paces.iter().all(|pace| pace.step != *kind) {
             let what = format!("nothing says how long `{}` takes: add a [[pace]] for it.", kind.key());
             faults.missing_from("rules", what);
-        }
-        for (_, place) in of_kind {
-            faults.at(*place, format!("there are two paces for `{}`: keep one.", kind.key()));
         }
     }
 }

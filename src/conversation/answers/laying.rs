@@ -1,8 +1,9 @@
 //! Laps, nails, sheets, and what is bought.
 
 use super::Roof;
+use super::buying::{lines, named, sheets_of};
 use super::figures::{Band, say_bands};
-use crate::roofing::materials::{MaterialLine, Unit};
+use crate::roofing::materials::MaterialLine;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::SlopePlan;
 use crate::roofing::roof::Hand;
@@ -131,7 +132,7 @@ fn least_piece(roof: &Roof<'_>, message: &str) -> Option<Note> {
 
 pub(super) fn one_short(roof: &Roof<'_>) -> Vec<Note> {
     let own = roof.plan.and_then(|plan| {
-        let sheets = plan.slopes.iter().map(|slope| slope.cuts.sheets.len()).sum();
+        let sheets = sheets_of(plan);
         let cover = plan.site.sheet.cover_width(plan.slopes.first()?.side_lap);
         let note = Note::new("answer-extra-sheet-needed").count("sheets", sheets);
         Some(note.length("cover", cover).length("width", plan.site.sheet.width))
@@ -147,41 +148,9 @@ pub(super) fn spares(roof: &Roof<'_>) -> Vec<Note> {
 
 fn say_spare(line: &MaterialLine) -> Note {
     Note::new("answer-how-many-spare-line")
-        .text("name", &line.name)
+        .with("name", named(&line.name))
         .with("needed", Arg::Count(line.needed))
         .with("left", Arg::Count(line.left_over))
-}
-
-pub(super) fn quantities(roof: &Roof<'_>) -> Vec<Note> {
-    let Some(plan) = roof.plan else { return vec![Note::new("answer-cost-general")] };
-    let demo = plan.demo.then(|| Note::new("answer-cost-demo"));
-    [Note::new("answer-cost")].into_iter().chain(lines(roof).map(say_quantity)).chain(demo).collect()
-}
-
-fn say_quantity(line: &MaterialLine) -> Note {
-    match line.unit {
-        Unit::Piece if line.pack > 1 => Note::new("answer-cost-packs")
-            .with("packs", Arg::Count(line.packs))
-            .with("pack", Arg::Count(line.pack))
-            .text("name", &line.name),
-        Unit::Piece => {
-            Note::new("answer-cost-line").with("packs", Arg::Count(line.packs)).text("name", &line.name)
-        }
-        Unit::PieceOf(length) => Note::new("answer-cost-pieces")
-            .with("pieces", Arg::Count(line.packs))
-            .text("name", &line.name)
-            .length("length", length),
-    }
-}
-
-pub(super) fn list(roof: &Roof<'_>) -> Vec<Note> {
-    let count = roof.plan.map(|plan| plan.materials.lines.len());
-    let own = count.map(|lines| Note::new("answer-send-to-supplier-lines").count("lines", lines));
-    [Note::new("answer-send-to-supplier")].into_iter().chain(own).collect()
-}
-
-fn lines<'a>(roof: &Roof<'a>) -> impl Iterator<Item = &'a MaterialLine> + use<'a> {
-    roof.plan.into_iter().flat_map(|plan| &plan.materials.lines)
 }
 
 fn or_general(own: Vec<Note>, general: &str, bands: &[Band]) -> Vec<Note> {

@@ -4,13 +4,16 @@
 //! or the rule book; the sentences stand in `dialogs/words/` under ids made from the topic's own:
 //! `answer-TOPIC`, `answer-TOPIC-more`, and a few between. Nothing here decides a figure.
 
+mod buying;
+mod changes;
 mod edges;
 mod figures;
 mod laying;
+mod practice;
 mod preparing;
 mod support;
 
-use crate::conversation::understanding::{TopicId, Understanding, Verdict};
+use crate::conversation::understanding::{Topic, TopicId, Understanding, Verdict};
 use crate::roofing::note::Note;
 use crate::roofing::plan::{Handbook, Plan, Refusal};
 use crate::roofing::roof::Facts;
@@ -27,6 +30,10 @@ pub struct Roof<'a> {
     pub plan: Option<&'a Plan>,
     /// Why there is no plan, where the roof is refused as it stands.
     pub refusals: &'a [Refusal],
+    /// What is written beside each topic.
+    pub topics: &'a [Topic],
+    /// What the person had told before the last change, where something was changed since the plan.
+    pub before: Option<&'a Facts>,
 }
 
 /// What the conversation does beside answering.
@@ -118,10 +125,15 @@ pub fn reply(understood: &Understanding, roof: &Roof<'_>) -> Reply {
 
 /// The answer to one topic; `grave` where the message spoke of danger, or is one that hands the person on.
 pub fn answer(topic: TopicId, grave: bool, roof: &Roof<'_>) -> Answer {
-    let (short, more) = match in_danger(topic).filter(|_| grave) {
+    let (mut short, mut more) = match in_danger(topic).filter(|_| grave) {
         Some(note) => (vec![note], Vec::new()),
         None => (shortly(topic, roof), more(topic, roof)),
     };
+    let entry = roof.topics.iter().find(|entry| entry.id == topic);
+    if entry.is_some_and(|entry| entry.whole) {
+        short.append(&mut more);
+    }
+    more.extend(entry.and_then(|entry| source(entry, roof)));
     Answer { topic, short, more, action: action(topic) }
 }
 
@@ -132,72 +144,88 @@ fn in_danger(topic: TopicId) -> Option<Note> {
     own.then(|| Note::new(format!("{}-danger", id(topic))))
 }
 
+/// Makes the first part of an answer.
+type Compose = fn(&Roof<'_>) -> Vec<Note>;
+
+/// The topics whose first part is more than one fixed sentence.
+const COMPOSED: &[(TopicId, Compose)] = &[
+    (TopicId::EndLapSize, laying::end_lap),
+    (TopicId::SideLapCount, laying::side_lap),
+    (TopicId::NailPatternIntermediate, laying::nails_between),
+    (TopicId::NailPatternEaves, laying::nails_at_eaves),
+    (TopicId::WhichEndToStart, laying::start),
+    (TopicId::SheetCuttingHow, laying::cutting),
+    (TopicId::SheetSplit, laying::split),
+    (TopicId::ExtraSheetNeeded, laying::one_short),
+    (TopicId::HowManySpare, laying::spares),
+    (TopicId::LeftoverOffcuts, laying::offcuts),
+    (TopicId::Cost, buying::cost),
+    (TopicId::SendToSupplier, buying::list),
+    (TopicId::WhichSheet, buying::which_sheet),
+    (TopicId::CarryingSheets, buying::carrying),
+    (TopicId::DeckTooThin, support::deck),
+    (TopicId::NailsPokingThrough, support::points),
+    (TopicId::PurlinSpacingWhy, support::purlins),
+    (TopicId::WeightLimits, support::weight),
+    (TopicId::UnsuitablePitch, support::pitch),
+    (TopicId::OutOfSquare, support::square),
+    (TopicId::InsulationBetweenPurlins, support::insulation),
+    (TopicId::SolarPanels, support::solar),
+    (TopicId::RidgeFit, edges::ridge),
+    (TopicId::VergeFinish, edges::verge),
+    (TopicId::EavesOverhang, edges::eaves),
+    (TopicId::Gutter, edges::gutter),
+    (TopicId::GutterSize, edges::gutter_size),
+    (TopicId::BirdsAndVermin, edges::birds),
+    (TopicId::WallAbutment, edges::wall),
+    (TopicId::Rooflight, edges::rooflight),
+    (TopicId::NailSize, preparing::nails),
+    (TopicId::ScrewsOrNails, preparing::screws),
+    (TopicId::ToolsNeeded, preparing::tools),
+    (TopicId::WhatToWear, preparing::wear),
+    (TopicId::TimeNeeded, preparing::time),
+    (TopicId::SheetLife, practice::life),
+    (TopicId::HotWeather, practice::hot),
+    (TopicId::ColdAndFrost, practice::cold),
+    (TopicId::WindStopWork, practice::wind),
+    (TopicId::LadderLength, practice::ladder),
+    (TopicId::WhatChanged, changes::since),
+];
+
+/// The topics that say two things one after the other, the second under an id that ends so.
+const IN_TWO: &[(TopicId, &str)] = &[
+    (TopicId::LeakRepair, "hole"),
+    (TopicId::SnowOnRoof, "clear"),
+    (TopicId::SecondHandSheets, "holes"),
+    (TopicId::Disposal, "sort"),
+    (TopicId::OverOldCovering, "strip"),
+];
+
 fn shortly(topic: TopicId, roof: &Roof<'_>) -> Vec<Note> {
-    use TopicId as T;
-    match topic {
-        T::EndLapSize => laying::end_lap(roof),
-        T::SideLapCount => laying::side_lap(roof),
-        T::NailPatternIntermediate => laying::nails_between(roof),
-        T::NailPatternEaves => laying::nails_at_eaves(roof),
-        T::WhichEndToStart => laying::start(roof),
-        T::SheetCuttingHow => laying::cutting(roof),
-        T::SheetSplit => laying::split(roof),
-        T::ExtraSheetNeeded => laying::one_short(roof),
-        T::HowManySpare => laying::spares(roof),
-        T::LeftoverOffcuts => laying::offcuts(roof),
-        T::Cost => laying::quantities(roof),
-        T::SendToSupplier => laying::list(roof),
-        T::DeckTooThin => support::deck(roof),
-        T::NailsPokingThrough => support::points(roof),
-        T::PurlinSpacingWhy => support::purlins(roof),
-        T::WeightLimits => support::weight(roof),
-        T::UnsuitablePitch => support::pitch(roof),
-        T::OutOfSquare => support::square(roof),
-        T::InsulationBetweenPurlins => support::insulation(roof),
-        T::RidgeFit => edges::ridge(roof),
-        T::VergeFinish => edges::verge(roof),
-        T::EavesOverhang | T::Gutter => edges::eaves(topic, roof),
-        T::WallAbutment => edges::wall(roof),
-        T::Rooflight => edges::rooflight(roof),
-        T::NailSize => preparing::nails(roof),
-        T::ToolsNeeded => preparing::tools(roof),
-        T::TimeNeeded => preparing::time(roof),
-        T::WindStopWork
-        | T::RainMidJob
-        | T::UnderlayNeeded
-        | T::Condensation
-        | T::OldFeltLeaveOrStrip
-        | T::AsbestosSuspect
-        | T::WalkingOnSheets
-        | T::LadderSetup
-        | T::FragileRoof
-        | T::ChangeMeasurement
-        | T::PipePenetration
-        | T::MossCleaning
-        | T::Paint
-        | T::PlanningPermission
-        | T::NeighboursBoundary
-        | T::ElectricityCableOverhead
-        | T::WorkingAlone
-        | T::ChildPets
-        | T::CanIPause
-        | T::StartOver
-        | T::TalkToHuman
-        | T::DeleteMyData
-        | T::Thanks
-        | T::Greeting
-        | T::InjuryEmergency
-        | T::DangerousRequest
-        | T::OffTopic => vec![Note::new(id(topic))],
+    if let Some((_, compose)) = COMPOSED.iter().find(|(one, _)| *one == topic) {
+        return compose(roof);
     }
+    let second = IN_TWO.iter().find(|(one, _)| *one == topic);
+    let second = second.map(|(_, ending)| Note::new(format!("{}-{ending}", id(topic))));
+    [Note::new(id(topic))].into_iter().chain(second).collect()
 }
+
+/// The topics of which there is no more to say.
+const NO_MORE: &[TopicId] = &[
+    TopicId::Cost,
+    TopicId::Thanks,
+    TopicId::Greeting,
+    TopicId::OffTopic,
+    TopicId::WhoAreYou,
+    TopicId::Languages,
+    TopicId::WhatChanged,
+];
 
 fn more(topic: TopicId, roof: &Roof<'_>) -> Vec<Note> {
     use TopicId as T;
-    if matches!(topic, T::Cost | T::Thanks | T::Greeting | T::OffTopic) {
-        return Vec::new();
-    }
-    if topic == T::EndLapSize {
+    if NO_MORE.contains(&topic) {
+        Vec::new()
+    } else if topic == T::EndLapSize {
         laying::end_lap_more(roof)
     } else if topic == T::SideLapCount {
         laying::side_lap_more(roof)
@@ -205,9 +233,17 @@ fn more(topic: TopicId, roof: &Roof<'_>) -> Vec<Note> {
         laying::nails_more(roof)
     } else if topic == T::PurlinSpacingWhy {
         support::purlins_more(roof)
+    } else if topic == T::BestSeason {
+        practice::season_more(roof)
     } else {
         vec![Note::new(format!("{}-more", id(topic)))]
     }
+}
+
+/// Where an answer is from, as the rules' own sources are said.
+fn source(topic: &Topic, roof: &Roof<'_>) -> Option<Note> {
+    let source = roof.book.rules.source(topic.source.as_ref()?)?;
+    Some(Note::new("answer-source").text("source", &source.title).text("since", topic.since.as_ref()?))
 }
 
 /// What the conversation does beside answering, for the topics that ask it to do something.

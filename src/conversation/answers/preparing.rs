@@ -13,13 +13,25 @@ pub(super) fn nails(roof: &Roof<'_>) -> Vec<Note> {
     own.into_iter().chain(rule).chain([Note::new("answer-nail-size-instead")]).collect()
 }
 
+pub(super) fn screws(roof: &Roof<'_>) -> Vec<Note> {
+    let own = roof.each_slope(|slope| vec![own_nail(roof, slope)]);
+    [Note::new("answer-screws-or-nails")].into_iter().chain(own).collect()
+}
+
+pub(super) fn wear(roof: &Roof<'_>) -> Vec<Note> {
+    vec![protective(roof), Note::new("answer-what-to-wear")]
+}
+
 pub(super) fn tools(roof: &Roof<'_>) -> Vec<Note> {
-    let catalogue = &roof.book.catalogue;
-    let list = |ids: &[String]| Arg::Notes(ids.iter().map(|id| Note::new(id.as_str())).collect());
-    vec![
-        Note::new("answer-tools-needed").with("tools", list(&catalogue.tools)),
-        Note::new("answer-tools-needed-wear").with("wear", list(&catalogue.protective)),
-    ]
+    vec![Note::new("answer-tools-needed").with("tools", listed(&roof.book.catalogue.tools)), protective(roof)]
+}
+
+fn protective(roof: &Roof<'_>) -> Note {
+    Note::new("answer-tools-needed-wear").with("wear", listed(&roof.book.catalogue.protective))
+}
+
+fn listed(ids: &[String]) -> Arg {
+    Arg::Notes(ids.iter().map(|id| Note::new(id.as_str())).collect())
 }
 
 pub(super) fn time(roof: &Roof<'_>) -> Vec<Note> {

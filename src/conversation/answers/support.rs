@@ -99,6 +99,13 @@ pub(super) fn weight(roof: &Roof<'_>) -> Vec<Note> {
     [Note::new("answer-weight-limits")].into_iter().chain(own).collect()
 }
 
+pub(super) fn solar(roof: &Roof<'_>) -> Vec<Note> {
+    let own = roof.plan.map(|plan| {
+        Note::new("answer-solar-panels-yours").with("each", Arg::Mass(plan.materials.mass_per_m2))
+    });
+    [Note::new("answer-solar-panels")].into_iter().chain(own).collect()
+}
+
 pub(super) fn pitch(roof: &Roof<'_>) -> Vec<Note> {
     let Some(least) = roof.least_pitch() else { return Vec::new() };
     let rule = Note::new("answer-unsuitable-pitch").with("least", Arg::Angle(least));

@@ -148,7 +148,7 @@ pub fn note_of(why: &Why) -> Note {
         };
         (name, arg)
     });
-    Note { message: why.message().to_owned(), args: figures.collect() }
+    figures.fold(Note::new(why.message()), |note, (name, arg)| note.with(name, arg))
 }
 
 /// Where the rules change their mind about a kind of measurement: a reading is not guessed across such a place.

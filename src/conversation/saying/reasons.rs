@@ -3,9 +3,10 @@
 use super::asking::fact_note;
 use super::{Draft, report};
 use crate::conversation::Guide;
+use crate::roofing::findings::Reason;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::{Finding, Plan, limit_arg, requirement_word};
-use crate::roofing::rules::{Contribution, Limit, Requirement};
+use crate::roofing::rules::{Limit, Requirement};
 
 /// Words by which a person names a requirement.
 const NAMED: &[(Requirement, &[&str])] = &[
@@ -47,7 +48,7 @@ pub fn why(guide: &Guide<'_>, plan: &Plan, named: &str) -> Vec<Draft> {
     let wanted: &[Requirement] = if asked.is_empty() { MAIN } else { &asked };
     let mut draft = Draft::new("why");
     for group in grouped(plan, wanted) {
-        draft = explain(guide, plan, &group, draft);
+        draft = explain(guide, &group, draft);
     }
     draft.buttons = report::what_next().buttons;
     draft.asks = true;
@@ -90,7 +91,7 @@ fn is_value_of(plan: &Plan, requirement: Requirement, named: &str) -> bool {
     })
 }
 
-fn explain(guide: &Guide<'_>, plan: &Plan, group: &[&Finding], draft: Draft) -> Draft {
+fn explain(guide: &Guide<'_>, group: &[&Finding], draft: Draft) -> Draft {
     let settled = group.iter().filter_map(|finding| {
         let best = finding.reasons.first()?;
         let name = requirement_word(finding.requirement?);
@@ -99,16 +100,16 @@ fn explain(guide: &Guide<'_>, plan: &Plan, group: &[&Finding], draft: Draft) -> 
     let mut draft = draft.paragraph(Note::new("why-list").with("settled", Arg::Notes(settled.collect())));
     let Some(first) = group.first() else { return draft };
     if let Some(decides) = first.reasons.first() {
-        draft = draft.item(reason_note(guide, plan, decides, true));
+        draft = draft.item(reason_note(guide, decides, true));
     }
     let others = group.iter().flat_map(|finding| finding.reasons.iter().skip(1));
     for other in others {
-        draft = draft.item(reason_note(guide, plan, other, false));
+        draft = draft.item(reason_note(guide, other, false));
     }
     draft
 }
 
-fn reason_note(guide: &Guide<'_>, plan: &Plan, reason: &Contribution, decides: bool) -> Note {
+fn reason_note(guide: &Guide<'_>, reason: &Reason, decides: bool) -> Note {
     let facts = reason.facts.iter().map(|(fact, value)| fact_note(guide, "reason-fact", *fact, value));
     let facts: Vec<Note> = facts.collect();
     let message = match (decides, facts.is_empty()) {
@@ -116,20 +117,12 @@ fn reason_note(guide: &Guide<'_>, plan: &Plan, reason: &Contribution, decides: b
         (true, true) => "reason-always",
         (false, _) => "reason-allows",
     };
-    let rule = guide.handbook.rules.rule(&reason.rule);
-    let mut seen = plan.facts.clone();
-    for (fact, value) in &reason.facts {
-        seen.set(*fact, value.clone());
-    }
     Note::new(message)
         .with("value", limit_arg(reason.limit))
         .with("facts", Arg::Notes(facts))
-        .with(
-            "rule",
-            Arg::Note(Box::new(rule.map_or_else(|| Note::new("our-fault"), |rule| rule.note(&seen)))),
-        )
-        .text("source", source_title(guide, rule.map_or("", |rule| rule.source.as_str())))
-        .text("since", rule.map_or("", |rule| rule.since.as_str()))
+        .with("rule", Arg::Note(Box::new(reason.note.clone())))
+        .text("source", reason.source.as_str())
+        .text("since", reason.since.as_str())
 }
 
 fn source_title<'a>(guide: &Guide<'a>, source: &'a str) -> &'a str {

@@ -131,6 +131,96 @@ topics! {
     ToolsNeeded = "tools_needed",
     /// How long the work takes, and how many people.
     TimeNeeded = "time_needed",
+    /// How long the sheets last.
+    SheetLife = "sheet_life",
+    /// Colours, and whether they fade.
+    ColourFading = "colour_fading",
+    /// How loud rain is on the sheets.
+    NoiseOfRain = "noise_of_rain",
+    /// Fire, sparks, a barbecue, and how far from a boundary.
+    FireRisk = "fire_risk",
+    /// Drinking the rain off the roof.
+    DrinkingRainwater = "drinking_rainwater",
+    /// Working and laying in heat.
+    HotWeather = "hot_weather",
+    /// Working and laying in cold and frost.
+    ColdAndFrost = "cold_and_frost",
+    /// Treating the timber.
+    WoodTreatment = "wood_treatment",
+    /// Which sheet to take, and which is cheaper.
+    WhichSheet = "which_sheet",
+    /// How long a ladder must be.
+    LadderLength = "ladder_length",
+    /// Whether somebody is fit for the work.
+    AgeAndHealth = "age_and_health",
+    /// Paying somebody to do it.
+    HiringSomebody = "hiring_somebody",
+    /// Guarantees.
+    Guarantee = "guarantee",
+    /// Getting rid of the old roof.
+    Disposal = "disposal",
+    /// Birds, wasps, mice and rats.
+    BirdsAndVermin = "birds_and_vermin",
+    /// Snow: its load, and shovelling it.
+    SnowOnRoof = "snow_on_roof",
+    /// Aerials and dishes.
+    AerialOrDish = "aerial_or_dish",
+    /// Solar panels.
+    SolarPanels = "solar_panels",
+    /// How big a gutter must be.
+    GutterSize = "gutter_size",
+    /// What the insurer wants to know.
+    HomeInsurance = "home_insurance",
+    /// Borrowing and hiring tools.
+    BorrowingTools = "borrowing_tools",
+    /// Where and how to keep the sheets until they are laid.
+    SheetStorage = "sheet_storage",
+    /// Fetching, lifting and carrying sheets.
+    CarryingSheets = "carrying_sheets",
+    /// Soil and plants on the roof.
+    GreenRoof = "green_roof",
+    /// Rust, the coast, and what eats nails.
+    RustAndSalt = "rust_and_salt",
+    /// Laying on top of old sheets or tiles.
+    OverOldCovering = "over_old_covering",
+    /// Mending a leak.
+    LeakRepair = "leak_repair",
+    /// What to look after each year.
+    YearlyCare = "yearly_care",
+    /// What to wear.
+    WhatToWear = "what_to_wear",
+    /// Dust, fumes and smell.
+    DustAndFumes = "dust_and_fumes",
+    /// Animals that live under the roof.
+    AnimalsInside = "animals_inside",
+    /// Screws in place of nails.
+    ScrewsOrNails = "screws_or_nails",
+    /// A nail gun.
+    NailGun = "nail_gun",
+    /// Sealant in the laps.
+    SealantInLaps = "sealant_in_laps",
+    /// What is done in which order.
+    OrderOfWork = "order_of_work",
+    /// Which time of the year is best.
+    BestSeason = "best_season",
+    /// Used sheets.
+    SecondHandSheets = "second_hand_sheets",
+    /// A roof that is curved.
+    CurvedRoof = "curved_roof",
+    /// Working as it gets dark.
+    WorkingAtDusk = "working_at_dusk",
+    /// Who or what is talking.
+    WhoAreYou = "who_are_you",
+    /// Other languages.
+    Languages = "languages",
+    /// Units, and how to give a figure.
+    UnitsExplained = "units_explained",
+    /// What is kept, and who sees it.
+    Privacy = "privacy",
+    /// Thunder and lightning.
+    ThunderAndLightning = "thunder_and_lightning",
+    /// What is different since the last change.
+    WhatChanged = "what_changed",
 }
 
 impl TopicId {
@@ -181,6 +271,12 @@ pub struct Topic {
     pub handover: Option<Handover>,
     /// To whom the person is handed where such a pattern was heard.
     pub hands_on_to: Option<Handover>,
+    /// Where the answer is from, by the source's id; nowhere for what is asked about the chat itself.
+    pub source: Option<String>,
+    /// The day the answer was written, `2026-11-27`.
+    pub since: Option<String>,
+    /// Whether the answer is said whole at once, because a part of it keeps people from harm.
+    pub whole: bool,
     /// Phrasings the ranking compares a message with, in words that others may be mended into.
     pub asked_as: Vec<String>,
     /// Further phrasings, slips and all, as people wrote them.

@@ -67,9 +67,9 @@ impl Talk<'_, '_> {
                 telling::change_refused(self.guide, plan, &change, &refusal)
             }
             Standing::Ask(_) => telling::change_asks(self.guide, plan, &change),
-            Standing::Faulty(_) => {
+            Standing::Faulty(fault) => {
                 self.happen(Event::LeftAsItWas);
-                Draft::of(Note::new("our-fault")).button("do-work-where", "button-work-where")
+                self.faulty(fault).button("do-work-where", "button-work-where")
             }
         };
         self.say(draft);

@@ -4,6 +4,7 @@ use super::changes::recut_beyond;
 use super::hearing::{self, Count, Order};
 use super::telling;
 use crate::conversation::event::Event;
+use crate::conversation::holds;
 use crate::conversation::interview::Standing;
 use crate::conversation::saying::{Draft, asking};
 use crate::conversation::session::Open;
@@ -25,6 +26,10 @@ impl Talk<'_, '_> {
         };
         if elsewhere || !self.session.planned() || asking::speaks_of_asbestos(text) {
             return false;
+        }
+        if self.session.progress().waits_for_all_right() && holds::is_all_right(self.guide.script, text) {
+            self.all_right();
+            return true;
         }
         let progress = self.session.progress();
         let settles = progress.proposal().and_then(|_| hearing::settles(text));
@@ -62,6 +67,11 @@ impl Talk<'_, '_> {
                 }
                 None => return false,
             },
+            "all-right" if self.session.progress().waits_for_all_right() => {
+                self.all_right();
+                return true;
+            }
+            "still-hurt" => return self.topic_button("topic-injury_emergency"),
             "measure" | "short" => {
                 self.aside.push(Note::new(format!("work-tell-{order}")));
                 let draft = Draft::of(Note::new("work-tell")).button("do-work-where", "button-work-where");
@@ -77,6 +87,9 @@ impl Talk<'_, '_> {
     fn work(&mut self, order: Order) {
         // Where the plan is stopped or refused, so is the work: that is said instead.
         let Standing::Complete(plan) = self.standing() else { return self.go_on() };
+        if self.session.progress().waits_for_all_right() {
+            return self.say(telling::hurt("hurt-asks"));
+        }
         let all = steps(&plan);
         let pending = self.session.progress().proposal().is_some();
         match order {
@@ -116,6 +129,22 @@ impl Talk<'_, '_> {
         all.iter().position(|step| !done.contains(&step.key)).unwrap_or(all.len())
     }
 
+    /// Everybody is all right: the work goes on where it was begun, and can be begun where it was not.
+    fn all_right(&mut self) {
+        match self.standing() {
+            Standing::Complete(plan) if self.session.progress().begun() => self.start_work(&steps(&plan)),
+            Standing::Complete(_)
+            | Standing::Stopped(..)
+            | Standing::Refused(_)
+            | Standing::Ask(_)
+            | Standing::Faulty(_) => {
+                self.happen(Event::Paused(Stop::Pause));
+                self.aside.push(Note::new("hurt-settled"));
+                self.put_again();
+            }
+        }
+    }
+
     fn start_work(&mut self, all: &[WorkStep]) {
         let progress = self.session.progress();
         let (begun, rests) = (progress.begun(), progress.rests());
@@ -128,6 +157,7 @@ impl Talk<'_, '_> {
                 Stop::Pause => "work-after-pause",
                 Stop::Wet => "work-after-wet",
                 Stop::Wind => "work-after-wind",
+                Stop::Hurt => "work-after-hurt",
             }));
         }
         self.go_on();
@@ -160,11 +190,14 @@ impl Talk<'_, '_> {
 
     /// Shows the step in hand; what the conversation goes on with while the work is on.
     pub(in crate::conversation) fn at_work(&mut self, plan: &Plan) {
+        if self.session.progress().waits_for_all_right() {
+            return self.say(telling::hurt("hurt-asks"));
+        }
         if self.session.progress().proposal().is_some() {
             return self.propose_again(plan);
         }
-        if *self.session.open() != Open::Plan {
-            self.happen(Event::Planned);
+        if *self.session.open() != Open::Plan || self.session.made().is_none() {
+            self.planned(plan);
         }
         let all = steps(plan);
         let in_hand = self.in_hand(&all);

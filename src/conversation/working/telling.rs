@@ -182,6 +182,15 @@ pub(super) fn stopping(stop: Stop, steps: &[WorkStep], done: &BTreeSet<StepKey>)
     draft.paragraph(Note::new("work-safe-back")).button("do-work-where", "button-work-where")
 }
 
+/// Somebody got hurt: the job waits until the person says that everybody is all right.
+pub(in crate::conversation) fn hurt(message: &'static str) -> Draft {
+    let mut draft = Draft::of(Note::new(message))
+        .button("do-work-all-right", "button-work-all-right")
+        .button("do-work-still-hurt", "button-work-still-hurt");
+    draft.asks = true;
+    draft
+}
+
 /// What can be wrong.
 pub(super) fn problem() -> Draft {
     let mut draft = Draft::of(Note::new("work-problem"))
@@ -266,7 +275,12 @@ fn opening(guide: &Guide<'_>, before: &Plan, change: &Change) -> Draft {
     let spoilt = (change.spoilt > 0)
         .then(|| Note::new("work-change-spoilt").with("sheets", Arg::Count(change.spoilt)));
     let facts: Vec<Note> = facts.chain(spoilt).collect();
-    draft = draft.paragraph(Note::new("work-change").with("facts", Arg::Notes(facts)));
+    if change.renews.is_some() {
+        draft = draft.paragraph(Note::new("work-change-book"));
+    }
+    if !facts.is_empty() || change.renews.is_none() {
+        draft = draft.paragraph(Note::new("work-change").with("facts", Arg::Notes(facts)));
+    }
     if own_sheet {
         draft = draft.paragraph(label_note(change));
         let others = other_sheets(guide, before);

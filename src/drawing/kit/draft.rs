@@ -110,7 +110,7 @@ impl Draft {
             self.close();
         }
         let Head { kind, name, title, description } = head;
-        Picture { kind, name, title, description, width, height, nodes: self.nodes }
+        Picture { kind, name, title, made: None, description, width, height, nodes: self.nodes }
     }
 }
 

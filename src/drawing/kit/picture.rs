@@ -225,6 +225,8 @@ pub struct Picture {
     pub name: String,
     /// Its title, for people.
     pub title: String,
+    /// The book and the planner that its plan was made by; `None` before there is a plan.
+    pub made: Option<String>,
     /// All it shows, in words, for those who cannot see it: lines parted by line ends.
     pub description: String,
     /// To the right.

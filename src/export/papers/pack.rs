@@ -4,10 +4,11 @@ use super::captions::day;
 use super::supplier::footer;
 use crate::drawing::document::{Block, Document, Paper, TableColumn};
 use crate::drawing::{Captions, CutRow, Kind, cut_list, of_kind};
+use crate::roofing::findings::Reason;
 use crate::roofing::materials::{MaterialLine, Unit};
 use crate::roofing::note::{Arg, Note};
-use crate::roofing::plan::{Finding, FindingKind, Handbook, Plan, work_order};
-use crate::roofing::rules::{Contribution, Limit, Support};
+use crate::roofing::plan::{Finding, FindingKind, Plan, work_order};
+use crate::roofing::rules::{Limit, Support};
 
 /// What the pack needs beside the plan.
 #[derive(Clone, Copy, Debug)]
@@ -23,8 +24,8 @@ pub struct PackOrder<'a> {
 }
 
 /// The roof pack of a plan.
-pub fn document(plan: &Plan, handbook: &Handbook, captions: &dyn Captions, order: PackOrder<'_>) -> Document {
-    let pack = Pack { plan, handbook, captions };
+pub fn document(plan: &Plan, captions: &dyn Captions, order: PackOrder<'_>) -> Document {
+    let pack = Pack { plan, captions };
     let mut blocks = pack.cover(order);
     blocks.extend(pack.specification());
     blocks.extend(pack.drawings());
@@ -34,7 +35,7 @@ pub fn document(plan: &Plan, handbook: &Handbook, captions: &dyn Captions, order
     Document {
         title: pack.say("pack-title"),
         language: order.language.to_owned(),
-        footer: footer(captions, &plan.catalogue, order.date),
+        footer: footer(captions, &plan.catalogue, &plan.made.label(), order.date),
         paper: order.paper,
         blocks,
     }
@@ -43,7 +44,6 @@ pub fn document(plan: &Plan, handbook: &Handbook, captions: &dyn Captions, order
 #[derive(Clone, Copy)]
 struct Pack<'a> {
     plan: &'a Plan,
-    handbook: &'a Handbook,
     captions: &'a dyn Captions,
 }
 
@@ -60,7 +60,8 @@ impl Pack<'_> {
     fn cover(&self, order: PackOrder<'_>) -> Vec<Block> {
         let made = Note::new("pack-made")
             .with("date", day(order.date))
-            .text("catalogue", self.plan.catalogue.clone());
+            .text("catalogue", self.plan.catalogue.clone())
+            .text("version", self.plan.made.label());
         let mut blocks =
             vec![Block::Paragraph(self.captions.say(&made)), Block::Notice(self.say("pack-local-codes"))];
         if self.plan.demo {
@@ -76,7 +77,7 @@ impl Pack<'_> {
     }
 
     fn pictures(&self, kind: Kind) -> Vec<Block> {
-        let pictures = of_kind(self.plan, kind, &self.handbook.catalogue, self.captions);
+        let pictures = of_kind(self.plan, kind, self.captions);
         pictures.into_iter().map(|picture| Block::Picture(Box::new(picture))).collect()
     }
 
@@ -123,17 +124,12 @@ impl Pack<'_> {
             None => name,
         };
         let value = Note::new("pack-limit").with("limit", limit(deciding.limit));
-        Some([name, self.sentence(&value), self.reason(deciding, finding)])
+        Some([name, self.sentence(&value), self.reason(deciding)])
     }
 
-    fn reason(&self, deciding: &Contribution, finding: &Finding) -> String {
-        let rules = &self.handbook.rules;
-        let rule = rules.rule(&deciding.rule);
-        let said = rule.map(|rule| self.sentence(&rule.note(&self.plan.facts)));
-        let said = said.unwrap_or_else(|| self.sentence(&finding.note));
-        let id = rule.map_or(finding.source.as_str(), |rule| rule.source.as_str());
-        let source = rules.source(id).map_or(id, |source| source.title.as_str());
-        self.sentence(&Note::new("pack-reason").text("rule", said).text("source", source))
+    fn reason(&self, deciding: &Reason) -> String {
+        let said = self.sentence(&deciding.note);
+        self.sentence(&Note::new("pack-reason").text("rule", said).text("source", &*deciding.source))
     }
 
     fn drawings(&self) -> Vec<Block> {
@@ -163,7 +159,7 @@ impl Pack<'_> {
         blocks.push(Block::Paragraph(self.captions.say(&weight)));
         if let Some(price) = materials.price {
             let note = Note::new("pack-price").with("price", Arg::Money(price));
-            let from = self.handbook.catalogue.prices_from.clone();
+            let from = self.plan.goods.prices_from.clone();
             blocks.push(Block::Paragraph(self.captions.say(&note.with("date", day(&from)))));
         }
         if !materials.tools.is_empty() {

@@ -38,6 +38,9 @@ pub struct SupplierLine {
 pub struct SupplierSheet {
     /// The catalogue's version.
     pub catalogue: String,
+    /// The book and the planner that the plan was made by; empty where that was not kept yet.
+    #[serde(default)]
+    pub version: String,
     /// Whether the catalogue is an invented demo range.
     pub demo: bool,
     /// The day it was made, `2026-11-25`.
@@ -55,11 +58,12 @@ const CSV_HEAD: &str = "item,name,length_mm,pieces,pack,packs,mass_g,price,in_st
 
 impl SupplierSheet {
     /// What a plan asks a supplier for. `date` is the day it is made.
-    pub fn of_plan(plan: &Plan, catalogue: &Catalogue, date: &str) -> Self {
+    pub fn of_plan(plan: &Plan, date: &str) -> Self {
         let lines: Vec<SupplierLine> = plan.materials.lines.iter().map(line).collect();
-        let longest = plan.materials.lines.iter().map(|line| carried_length(line, plan, catalogue)).max();
+        let longest = plan.materials.lines.iter().map(|line| carried_length(line, plan, &plan.goods)).max();
         Self {
             catalogue: plan.catalogue.clone(),
+            version: plan.made.label(),
             demo: plan.demo,
             date: date.to_owned(),
             mass_g: lines.iter().map(|line| line.mass_g).sum(),
@@ -111,7 +115,7 @@ impl SupplierSheet {
         Document {
             title: say("supplier-title"),
             language: language.to_owned(),
-            footer: footer(captions, &self.catalogue, &self.date),
+            footer: footer(captions, &self.catalogue, &self.version, &self.date),
             paper,
             blocks,
         }
@@ -131,8 +135,9 @@ fn row(line: &SupplierLine, captions: &dyn Captions) -> Vec<String> {
 }
 
 /// What stands at the foot of every page.
-pub(super) fn footer(captions: &dyn Captions, catalogue: &str, date: &str) -> String {
-    captions.say(&Note::new("pack-footer").text("catalogue", catalogue).with("date", day(date)))
+pub(super) fn footer(captions: &dyn Captions, catalogue: &str, version: &str, date: &str) -> String {
+    let note = Note::new("pack-footer").text("catalogue", catalogue).text("version", version);
+    captions.say(&note.with("date", day(date)))
 }
 
 fn line(line: &MaterialLine) -> SupplierLine {

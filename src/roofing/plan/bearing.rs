@@ -184,7 +184,7 @@ fn thickness_in_doubt(deck: Measured<Length>, least: Length, heard: &Heard, book
         slope: None,
         note: Note::new("doubt-deck-thickness").size("deck", deck.value).size("least", least),
         requirement: Some(Requirement::MinDeckThickness),
-        reasons: heard.requirements.contributions(Requirement::MinDeckThickness).to_vec(),
+        reasons: heard.reasons(Requirement::MinDeckThickness, book),
         source: heard.source(Requirement::MinDeckThickness, book),
     }
 }
@@ -199,7 +199,7 @@ fn existing_purlins(site: &Site, max_gap: Length, heard: &Heard, book: &Handbook
         slope: None,
         note: Note::new(message).length("spacing", site.timber_spacing.value).length("limit", max_gap),
         requirement: Some(Requirement::MaxPurlinSpacing),
-        reasons: heard.requirements.contributions(Requirement::MaxPurlinSpacing).to_vec(),
+        reasons: heard.reasons(Requirement::MaxPurlinSpacing, book),
         source: heard.source(Requirement::MaxPurlinSpacing, book),
     }
 }

@@ -15,7 +15,7 @@ mod types;
 mod work_order;
 
 pub use crate::roofing::findings::{Caution, Fault, Finding, FindingKind, Refusal, SaidAgain};
-pub use crate::roofing::handbook::Handbook;
+pub use crate::roofing::handbook::{Handbook, Made, PLANNER, Version};
 pub use crate::roofing::laid::{EdgeRun, Screws, SlopePlan};
 pub use crate::roofing::requirements::{limit_arg, requirement_word};
 pub use difference::{Bought, Difference, difference};
@@ -26,11 +26,14 @@ pub use work_order::{Step, work_order};
 pub(in crate::roofing) use work_order::{offcuts, square};
 
 use crate::roofing::facts::{FactKey, FactValue, Facts};
+use std::sync::Arc;
+
 use crate::roofing::layout::Piece;
 use crate::roofing::materials::{Bill, take_off};
 use crate::roofing::requirements;
 use crate::roofing::roof::{Site, Unready, covering};
 use crate::roofing::rules::Requirements;
+use crate::units::Day;
 
 /// Plans the roof that the facts describe.
 ///
@@ -38,6 +41,18 @@ use crate::roofing::rules::Requirements;
 /// In this order: a stop by a safety rule; a refusal of what is known so far; measurements that disagree; facts
 /// that are missing; a refusal of the whole; a fault of ours.
 pub fn plan(facts: &Facts, book: &Handbook) -> Result<Plan, Unplanned> {
+    made(facts, book, None)
+}
+
+/// The same, and the plan keeps the day it was made on. The book is the one in force that day.
+///
+/// # Errors
+/// As [`plan`].
+pub fn plan_on(day: Day, facts: &Facts, book: &Handbook) -> Result<Plan, Unplanned> {
+    made(facts, book, Some(day))
+}
+
+fn made(facts: &Facts, book: &Handbook, day: Option<Day>) -> Result<Plan, Unplanned> {
     refused(stops(facts, book))?;
     refused(refusals(facts, book))?;
     let site = Site::from_facts(facts, book).map_err(|unready| unplanned(unready, book))?;
@@ -92,6 +107,8 @@ pub fn plan(facts: &Facts, book: &Handbook) -> Result<Plan, Unplanned> {
         cautions,
         catalogue: book.catalogue.version.clone(),
         demo: book.catalogue.demo,
+        made: Made::of(facts, book, day),
+        goods: Arc::new(book.catalogue.clone()),
     };
     Plan::checked(parts).map_err(Unplanned::Fault)
 }

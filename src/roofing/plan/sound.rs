@@ -9,7 +9,7 @@ use crate::roofing::layout::{Column, Course, LineKind, Piece};
 use crate::roofing::rules::{Limit, Requirement};
 use crate::units::Length;
 
-/// A plan that has passed every check. It can only be made by [`plan`](super::plan).
+/// A plan that has passed every check. It is only made by [`plan`](super::plan), or read again as it was.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Plan {
     parts: PlanParts,
@@ -23,6 +23,14 @@ impl Deref for Plan {
 }
 
 impl Plan {
+    /// A plan that was kept, let out again if it still passes every check.
+    ///
+    /// # Errors
+    /// As [`Plan::checked`]: then what was kept is no plan.
+    pub fn kept(parts: PlanParts) -> Result<Self, Fault> {
+        Self::checked(parts)
+    }
+
     /// Lets a plan out that holds together.
     ///
     /// # Errors

@@ -1,7 +1,11 @@
 //! What a plan is made of.
 
+use std::sync::Arc;
+
+use crate::roofing::catalogue::Catalogue;
 use crate::roofing::facts::Facts;
 use crate::roofing::findings::{Caution, Fault, Finding, Refusal};
+use crate::roofing::handbook::Made;
 use crate::roofing::laid::{EdgeRun, SlopePlan};
 use crate::roofing::layout::Piece;
 use crate::roofing::materials::Materials;
@@ -34,6 +38,10 @@ pub struct PlanParts {
     pub catalogue: String,
     /// Whether the catalogue is the invented demo range.
     pub demo: bool,
+    /// By what and when it was made.
+    pub made: Made,
+    /// What could be bought then: a plan that is kept still knows its goods.
+    pub goods: Arc<Catalogue>,
 }
 
 impl PlanParts {

@@ -6,7 +6,7 @@
 use std::collections::BTreeSet;
 
 use crate::roofing::facts::{FactKey, FactValue, Facts, fact_word};
-use crate::roofing::findings::{Caution, Fault, Finding, FindingKind, Refusal};
+use crate::roofing::findings::{Caution, Fault, Finding, FindingKind, Reason, Refusal};
 use crate::roofing::handbook::Handbook;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::rules::{
@@ -17,6 +17,8 @@ use crate::units::{Angle, Doubt, Length, Measured};
 /// What the rules come to for one slope.
 #[derive(Clone, Debug, Default)]
 pub(in crate::roofing) struct Heard {
+    /// The facts they were heard for.
+    facts: Facts,
     /// Every contribution, at every value a doubt allows.
     pub(in crate::roofing) requirements: Requirements,
     /// Rules that advise.
@@ -33,7 +35,7 @@ pub(in crate::roofing) struct Heard {
 pub(in crate::roofing) fn hear(facts: &Facts, covering: Option<&str>, book: &Handbook) -> Heard {
     let outcomes: Vec<Outcome> =
         possibilities(facts, book).iter().map(|one| evaluate(&book.rules, covering, one)).collect();
-    let mut heard = Heard::default();
+    let mut heard = Heard { facts: facts.clone(), ..Heard::default() };
     for outcome in &outcomes {
         for requirement in Requirement::ALL {
             for contribution in outcome.requirements.contributions(*requirement) {
@@ -193,7 +195,7 @@ impl Heard {
                 slope,
                 note: rule.note(facts).with("limit", limit_arg(deciding.limit)),
                 requirement: Some(requirement),
-                reasons: self.reasons(requirement),
+                reasons: self.reasons(requirement, book),
                 source: rule.source.clone(),
             });
         }
@@ -210,7 +212,7 @@ impl Heard {
                     .with("limit", limit_arg(taken.limit))
                     .with("easier", limit_arg(*easier)),
                 requirement: Some(*requirement),
-                reasons: self.reasons(*requirement),
+                reasons: self.reasons(*requirement, book),
                 source: self.source(*requirement, book),
             });
         }
@@ -237,8 +239,11 @@ impl Heard {
         Some(measure_again(keys, self.source(requirement, book)))
     }
 
-    fn reasons(&self, requirement: Requirement) -> Vec<Contribution> {
-        let mut reasons = self.requirements.contributions(requirement).to_vec();
+    /// Every rule's say on a requirement, the deciding one first.
+    pub(in crate::roofing) fn reasons(&self, requirement: Requirement, book: &Handbook) -> Vec<Reason> {
+        let said = self.requirements.contributions(requirement).iter();
+        let mut reasons: Vec<Reason> =
+            said.filter_map(|one| Reason::of(one, &self.facts, &book.rules)).collect();
         // A stable sort: of equally strict rules the first in the book stays the deciding one.
         reasons.sort_by(|a, b| requirement.strictness(b.limit, a.limit));
         reasons

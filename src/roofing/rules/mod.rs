@@ -7,12 +7,14 @@
 mod doubt;
 mod evaluate;
 mod pace;
+mod practice;
 mod requirement;
 mod rule;
 mod step_kind;
 
 pub use evaluate::{Contribution, Outcome, Requirements, evaluate};
 pub use pace::Pace;
+pub use practice::{Figure, Practice};
 pub use requirement::{Limit, Requirement, Support};
 pub use rule::{Again, Condition, DoubtBand, Effect, Handover, Phase, Rule, RuleBook, Source};
-pub use step_kind::StepKind;
+pub use step_kind::{Layer, StepKind};

@@ -1,9 +1,9 @@
 //! A rule as the adviser writes it, read and checked.
 
-use super::{Limit, Pace, Requirement, StepKind};
+use super::{Figure, Limit, Pace, Practice, Requirement, StepKind};
 use crate::roofing::facts::{FactKey, FactValue, Facts};
 use crate::roofing::note::{Arg, Note};
-use crate::units::{Angle, Length};
+use crate::units::{Angle, Day, Length};
 
 /// A document that rules and figures are taken from.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -122,7 +122,7 @@ pub struct Rule {
     /// Where it is from.
     pub source: String,
     /// The day its values were entered, `2026-11-25`.
-    pub since: String,
+    pub since: Day,
 }
 
 /// What each kind of doubt is worth.
@@ -151,6 +151,8 @@ pub struct RuleBook {
     pub agree: DoubtBand,
     /// How long each kind of step takes, and what to mind in it.
     pub paces: Vec<Pace>,
+    /// Figures of good practice, one of each kind.
+    pub practices: Vec<Practice>,
 }
 
 impl Condition {
@@ -242,6 +244,11 @@ impl Rule {
 }
 
 impl RuleBook {
+    /// A figure of good practice.
+    pub fn practice(&self, figure: Figure) -> Option<&Practice> {
+        self.practices.iter().find(|practice| practice.figure == figure)
+    }
+
     /// The rule of that id.
     pub fn rule(&self, id: &str) -> Option<&Rule> {
         self.rules.iter().find(|rule| rule.id == id)

@@ -4,7 +4,7 @@ use std::fmt;
 
 use super::Use;
 use crate::roofing::note::Note;
-use crate::roofing::rules::StepKind;
+use crate::roofing::rules::{Layer, StepKind};
 
 /// Names a step by what is built in it.
 ///
@@ -15,13 +15,14 @@ pub struct StepKey {
     pub slope: usize,
     /// What it is about.
     pub kind: StepKind,
-    /// What decides how it is built: heights and lengths in micrometres, numbers of things. The first is the
-    /// height of a purlin or nail line, or the number of a course.
+    /// What was built, as it was built: heights and lengths in micrometres, numbers of things, each with the meaning
+    /// that [`StepKind::figure`] gives it for ever. The first is the height of a purlin or nail line, or the number of
+    /// a course.
     pub figures: Vec<i64>,
 }
 
 impl StepKey {
-    /// The key written down, as `purlin/0/485000/2400000`.
+    /// The key written down, as `purlin/0/at=485000/long=2400000/screw=0`.
     pub fn to_text(&self) -> String {
         self.to_string()
     }
@@ -32,75 +33,34 @@ impl StepKey {
         let kind = parts.next()?;
         let kind = StepKind::ALL.iter().copied().find(|one| one.key() == kind)?;
         let slope = parts.next()?.parse().ok()?;
-        let figures = parts.map(|part| part.parse().ok()).collect::<Option<_>>()?;
+        // Before figures were written with their names, they stood in this very order.
+        let figures = parts.enumerate().map(|(place, part)| match part.split_once('=') {
+            Some((name, figure)) if kind.figure(place) == Some(name) => figure.parse().ok(),
+            Some(_) => None,
+            None => part.parse().ok(),
+        });
+        let figures = figures.collect::<Option<_>>()?;
         Some(Self { slope, kind, figures })
     }
 
     /// Whether it carries the sheets, so that it cannot be changed under them.
-    pub const fn is_below_sheets(&self) -> bool {
-        match self.kind {
-            StepKind::DeckRepair
-            | StepKind::Deck
-            | StepKind::Underlay
-            | StepKind::Purlin
-            | StepKind::Lines
-            | StepKind::Insulation
-            | StepKind::EavesFiller => true,
-            StepKind::GetReady
-            | StepKind::Inspect
-            | StepKind::Strip
-            | StepKind::Square
-            | StepKind::Taper
-            | StepKind::Offcuts
-            | StepKind::FirstSheet
-            | StepKind::Course
-            | StepKind::Laps
-            | StepKind::Nails
-            | StepKind::WallSide
-            | StepKind::WallTop
-            | StepKind::Verge
-            | StepKind::TopEdge
-            | StepKind::Ridge
-            | StepKind::Finials
-            | StepKind::LastLook => false,
-        }
+    pub fn is_below_sheets(&self) -> bool {
+        self.kind.layer() == Layer::Below
     }
 
     /// Whether it lies on the roof as part of the covering, and so comes off before what is below can change.
-    pub const fn is_covering(&self) -> bool {
-        match self.kind {
-            StepKind::FirstSheet
-            | StepKind::Course
-            | StepKind::Laps
-            | StepKind::Nails
-            | StepKind::WallSide
-            | StepKind::WallTop
-            | StepKind::Verge
-            | StepKind::TopEdge
-            | StepKind::Ridge
-            | StepKind::Finials => true,
-            StepKind::GetReady
-            | StepKind::Inspect
-            | StepKind::Strip
-            | StepKind::DeckRepair
-            | StepKind::Deck
-            | StepKind::Underlay
-            | StepKind::Purlin
-            | StepKind::Lines
-            | StepKind::Insulation
-            | StepKind::EavesFiller
-            | StepKind::Square
-            | StepKind::Taper
-            | StepKind::Offcuts
-            | StepKind::LastLook => false,
-        }
+    pub fn is_covering(&self) -> bool {
+        self.kind.layer() == Layer::Covering
     }
 }
 
 impl fmt::Display for StepKey {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}/{}", self.kind.key(), self.slope)?;
-        self.figures.iter().try_for_each(|figure| write!(f, "/{figure}"))
+        self.figures.iter().enumerate().try_for_each(|(place, figure)| match self.kind.figure(place) {
+            Some(name) => write!(f, "/{name}={figure}"),
+            None => write!(f, "/{figure}"),
+        })
     }
 }
 
@@ -124,9 +84,22 @@ mod tests {
     #[test]
     fn a_key_reads_back_as_it_was_written() {
         let key = StepKey { kind: StepKind::Purlin, slope: 1, figures: vec![485_000, -3] };
-        assert_eq!(key.to_text(), "purlin/1/485000/-3");
+        assert_eq!(key.to_text(), "purlin/1/at=485000/long=-3");
+        assert_eq!(StepKey::from_text("purlin/1/485000/-3"), Some(key.clone()), "as it was written at first");
         assert_eq!(StepKey::from_text(&key.to_text()), Some(key));
-        for broken in ["", "purlin", "purlin/x", "purlin/0/", "roof/0", "purlin/0/1.5"] {
+        let course = StepKey { kind: StepKind::Course, slope: 0, figures: (1..=11).collect() };
+        assert!(course.to_text().ends_with("/shift=7/first=8/wide=9/first=10/wide=11"), "{course}");
+        assert_eq!(StepKey::from_text(&course.to_text()), Some(course));
+        for broken in [
+            "",
+            "purlin",
+            "purlin/x",
+            "purlin/0/",
+            "roof/0",
+            "purlin/0/1.5",
+            "purlin/0/long=4",
+            "nails/0/at=x",
+        ] {
             assert_eq!(StepKey::from_text(broken), None, "{broken}");
         }
     }

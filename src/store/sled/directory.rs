@@ -12,6 +12,7 @@ use std::time::{Duration, Instant};
 use serde::{Deserialize, Serialize};
 
 use super::Recovered;
+use super::writer::is_full;
 use crate::store::StoreError;
 
 const MARKER: &str = "lapwise-store.json";
@@ -27,6 +28,36 @@ pub(super) const CLOSED: u8 = b'c';
 
 /// The version of the directory's layout.
 const VERSION: u32 = 1;
+
+/// What has been acknowledged: the log must reach it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) struct Witness {
+    /// How many batches have been applied, ever.
+    pub(super) batches: u64,
+    /// The generation whose log is meant.
+    generation: u32,
+    /// Up to where its log was on the disk; 0 where that is not known.
+    pub(super) reached: u64,
+}
+
+impl Witness {
+    pub(super) fn write(&self, state: u8) -> Vec<u8> {
+        let mut bytes = self.batches.to_be_bytes().to_vec();
+        bytes.push(state);
+        bytes.extend(self.generation.to_be_bytes());
+        bytes.extend(self.reached.to_be_bytes());
+        bytes
+    }
+
+    /// A witness of another generation knows nothing of this one's log.
+    fn read(bytes: &[u8], generation: u32) -> Self {
+        let batches = bytes.first_chunk().map_or(0, |count| u64::from_be_bytes(*count));
+        let meant = bytes.get(9..13).and_then(<[u8]>::first_chunk).map(|number| u32::from_be_bytes(*number));
+        let reached = bytes.get(13..21).and_then(<[u8]>::first_chunk).map(|place| u64::from_be_bytes(*place));
+        let reached = reached.filter(|_| meant == Some(generation)).unwrap_or_default();
+        Self { batches, generation, reached }
+    }
+}
 
 /// How far the store in the directory has come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -71,6 +102,7 @@ impl Directory {
         }
         let lock = lock(root)?;
         let marker = read_marker(root)?;
+        make_private(root)?;
         Ok(Self { root: root.to_owned(), marker, _lock: lock })
     }
 
@@ -82,6 +114,12 @@ impl Directory {
     /// Takes an empty or missing directory and marks it.
     pub(super) fn create(root: &Path, state: State) -> Result<Self, StoreError> {
         create_private(root).map_err(|error| at(root, &error))?;
+        if Self::is_at(root) {
+            return Err(StoreError::Foreign(format!(
+                "{} holds a store already: choose an empty directory",
+                root.display()
+            )));
+        }
         if let Some(name) = names(root)?.iter().find(|name| !is_litter(name)) {
             return Err(StoreError::Foreign(format!(
                 "{} holds {} and no {MARKER}: choose an empty directory",
@@ -127,20 +165,15 @@ impl Directory {
         file.map_err(|error| at(&path, &error))
     }
 
-    /// How many batches have been acknowledged, as far as is known.
-    pub(super) fn witnessed(&self) -> u64 {
+    /// What was acknowledged, as far as is known, and whether whoever had it open last closed it in order.
+    pub(super) fn witnessed(&self) -> (Witness, bool) {
         let bytes = fs::read(self.root.join(WITNESS)).unwrap_or_default();
-        bytes.first_chunk().map_or(0, |count| u64::from_be_bytes(*count))
+        (Witness::read(&bytes, self.marker.generation), bytes.get(8) == Some(&CLOSED))
     }
 
-    /// Whether whoever had it open last closed it in order.
-    pub(super) fn was_closed(&self) -> bool {
-        fs::read(self.root.join(WITNESS)).is_ok_and(|bytes| bytes.get(8) == Some(&CLOSED))
-    }
-
-    /// Where a backup is gathered.
-    pub(super) fn spool(&self) -> PathBuf {
-        self.root.join("backup.spool")
+    /// What the witness is to hold.
+    pub(super) fn witness_now(&self, batches: u64, reached: u64) -> Witness {
+        Witness { batches, generation: self.marker.generation, reached }
     }
 
     /// Deletes what a beginning that never finished left behind.
@@ -268,11 +301,56 @@ fn names(root: &Path) -> Result<Vec<std::ffi::OsString>, StoreError> {
 }
 
 /// Makes a directory that nobody but its owner can look into.
-fn create_private(root: &Path) -> io::Result<()> {
+pub(super) fn create_private(root: &Path) -> io::Result<()> {
     let mut builder = fs::DirBuilder::new();
     #[cfg(unix)]
     std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
     builder.recursive(true).create(root)
+}
+
+/// Takes from everybody else what a laxer umask gave them: a folder of sled's nobody can look into, a file of ours
+/// nobody can read. The directory itself may be shared with others.
+pub(super) fn make_private(root: &Path) -> Result<(), StoreError> {
+    #[cfg(unix)]
+    for name in names(root)? {
+        use std::os::unix::fs::PermissionsExt as _;
+        let text = name.to_string_lossy();
+        let folder = text.starts_with("sled-") || text.starts_with("opening") || *text == *RECOVERED;
+        if !folder && !text.starts_with("lapwise-store.") {
+            continue;
+        }
+        let path = root.join(&name);
+        let found = fs::metadata(&path).map_err(|error| at(&path, &error))?;
+        if found.permissions().mode() & 0o077 != 0 {
+            let mode = if found.is_dir() { 0o700 } else { 0o600 };
+            fs::set_permissions(&path, fs::Permissions::from_mode(mode))
+                .map_err(|error| at(&path, &error))?;
+        }
+        if text.starts_with("sled-") {
+            for path in files_below(&path)? {
+                fs::set_permissions(&path, fs::Permissions::from_mode(0o600))
+                    .map_err(|error| at(&path, &error))?;
+            }
+        }
+    }
+    Ok(())
+}
+
+/// Files anywhere below a directory that others may read.
+#[cfg(unix)]
+fn files_below(folder: &Path) -> Result<Vec<PathBuf>, StoreError> {
+    use std::os::unix::fs::PermissionsExt as _;
+    let mut found = Vec::new();
+    for name in names(folder)? {
+        let path = folder.join(&name);
+        let kind = fs::metadata(&path).map_err(|error| at(&path, &error))?;
+        if kind.is_dir() {
+            found.extend(files_below(&path)?);
+        } else if kind.permissions().mode() & 0o077 != 0 {
+            found.push(path);
+        }
+    }
+    Ok(found)
 }
 
 /// Removes a directory with all that is in it.
@@ -302,5 +380,6 @@ pub(super) fn sync_directory(path: &Path) -> Result<(), StoreError> {
 
 /// An error with the path it befell.
 pub(super) fn at(path: &Path, error: &io::Error) -> StoreError {
-    StoreError::Io(format!("{}: {error}", path.display()))
+    let text = format!("{}: {error}", path.display());
+    if is_full(error) { StoreError::Full(text) } else { StoreError::Io(text) }
 }

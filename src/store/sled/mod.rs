@@ -4,30 +4,33 @@
 //! left half written keeps it from opening. So there is one writer (`writer`) that shares a real sync between
 //! all who wait, and the directory is looked at before sled sees it (`directory`, `recovery`).
 //!
-//! Known limit: sled writes a value of over 512 kB into a file of its own, and on a full disk its flush may then
-//! wait for ever instead of failing. Nothing acknowledged is lost, but a watch on free space has to tell.
+//! Nothing is written that would take the disk below a floor of free space (`room`). Where the engine fails all the
+//! same, it is let go and opened anew from the disk (`writer`, `held`); until then nothing is read or written.
 //!
 //! ```text
 //! DIR/lapwise-store.json     what this is, and which generation counts
 //! DIR/lapwise-store.lock     held while open
-//! DIR/lapwise-store.written  how many batches were acknowledged: the log must reach it
+//! DIR/lapwise-store.written  what was acknowledged: the log must reach it
 //! DIR/sled-0001/             sled's files; compacting writes the next generation
-//! DIR/opening/               the files as found, until they have proved whole
+//! DIR/opening/               the files as found, where they are to be mended
 //! DIR/recovered/0001/        copies of what was found damaged, to be looked at and deleted by a person
 //! ```
 
 mod directory;
+mod held;
+mod log;
 mod recovery;
+mod room;
 mod writer;
 
 use std::fs::File;
 use std::io::{BufRead, BufWriter, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU64, Ordering};
-use std::sync::{Arc, PoisonError, RwLock};
-use std::thread::JoinHandle;
+use std::sync::{Arc, Mutex, PoisonError, RwLock};
+use std::time::Duration;
 
-use tokio::sync::{mpsc, oneshot};
+use tokio::sync::{mpsc, oneshot, watch};
 
 use super::engine::Engine;
 use super::ledger::{Changes, Ledger, Pair, export, import};
@@ -46,11 +49,13 @@ pub struct Options {
     pub cache_bytes: u64,
     /// Whether to go on where acknowledged writes are known to be lost; otherwise that is an error.
     pub accept_loss: bool,
+    /// How many bytes stay free on the disk: nothing is written where that would leave less.
+    pub floor_bytes: u64,
 }
 
 impl Default for Options {
     fn default() -> Self {
-        Self { keyring: None, cache_bytes: 8 << 20, accept_loss: false }
+        Self { keyring: None, cache_bytes: 8 << 20, accept_loss: false, floor_bytes: 4 << 20 }
     }
 }
 
@@ -74,15 +79,30 @@ pub struct Written {
 
 /// What the writer and the readers have in common.
 struct Shared {
-    tree: RwLock<::sled::Tree>,
+    /// The engine's map, or why it is closed.
+    tree: RwLock<Result<::sled::Tree, StoreError>>,
     seal: Seal,
     changes: AtomicU64,
     syncs: AtomicU64,
+    /// Whether this process can no longer open the engine that failed.
+    given_up: watch::Sender<bool>,
 }
 
 impl Shared {
-    fn tree(&self) -> ::sled::Tree {
+    fn tree(&self) -> Result<::sled::Tree, StoreError> {
         self.tree.read().unwrap_or_else(PoisonError::into_inner).clone()
+    }
+
+    fn open(&self, tree: ::sled::Tree) {
+        *self.tree.write().unwrap_or_else(PoisonError::into_inner) = Ok(tree);
+    }
+
+    fn close(&self, fault: StoreError) {
+        *self.tree.write().unwrap_or_else(PoisonError::into_inner) = Err(fault);
+    }
+
+    fn give_up(&self) {
+        self.given_up.send_replace(true);
     }
 }
 
@@ -90,9 +110,14 @@ impl Shared {
 pub struct SledStore {
     jobs: Option<mpsc::Sender<Job>>,
     shared: Arc<Shared>,
-    spool: std::path::PathBuf,
-    writer: Option<JoinHandle<()>>,
+    root: PathBuf,
+    floor_bytes: u64,
+    /// Disconnected when the writer has ended.
+    writer: Mutex<std::sync::mpsc::Receiver<()>>,
 }
+
+/// How long the end of the writer is waited for when the store is closed.
+const END_WITHIN: Duration = Duration::from_secs(10);
 
 /// How many writes may wait for the writer before callers wait to hand theirs over.
 const WAITING_JOBS: usize = 1_024;
@@ -104,15 +129,15 @@ impl SledStore {
     /// [`StoreError::Foreign`], [`StoreError::InUse`], [`StoreError::Key`], [`StoreError::Damaged`] or
     /// [`StoreError::Io`]; the files are left as they were found then.
     pub fn open(dir: &Path, options: Options) -> Result<(Self, OpenReport), StoreError> {
-        let cache_bytes = options.cache_bytes;
         let mut report = OpenReport::default();
         let mut directory = Directory::open(dir)?;
         let (db, seal) = match directory.state() {
             State::New => {
                 report.created = true;
                 directory.wipe_generation()?;
-                let db = recovery::open_new(&directory.generation(), cache_bytes)?;
-                let (seal, changes) = Ledger::begin(options.keyring)?;
+                room::for_bytes(dir, options.floor_bytes, 0)?;
+                let db = recovery::open_new(&directory.generation(), options.cache_bytes)?;
+                let (seal, changes) = Ledger::begin(options.keyring.clone())?;
                 writer::apply(&db, changes.into_iter())?;
                 writer::sync_all(&db, &directory.generation())?;
                 directory.set_state(State::Ready)?;
@@ -124,28 +149,41 @@ impl SledStore {
                     dir.display()
                 )));
             }
-            State::Ready => recovery::open(&directory, options, &mut report.recovered)?,
+            State::Ready => recovery::open(&directory, options.clone(), &mut report.recovered)?,
         };
         // Only now that the one that counts has been opened.
         directory.clear_other_generations(&mut report.recovered)?;
-        Self::start(directory, db, seal, cache_bytes).map(|store| (store, report))
+        directory::make_private(dir)?;
+        Self::start(directory, db, seal, options).map(|store| (store, report))
     }
 
-    fn start(directory: Directory, db: ::sled::Db, seal: Seal, cache_bytes: u64) -> Result<Self, StoreError> {
+    fn start(directory: Directory, db: ::sled::Db, seal: Seal, options: Options) -> Result<Self, StoreError> {
         let shared = Arc::new(Shared {
-            tree: RwLock::new((*db).clone()),
+            tree: RwLock::new(Ok((*db).clone())),
             seal,
             changes: AtomicU64::new(0),
             syncs: AtomicU64::new(0),
+            given_up: watch::Sender::new(false),
         });
-        let spool = directory.spool();
+        let (root, floor_bytes) = (directory.root().to_owned(), options.floor_bytes);
         let (jobs, queue) = mpsc::channel(WAITING_JOBS);
-        let writer = Writer::new(directory, db, Arc::clone(&shared), cache_bytes)?;
-        let writer = std::thread::Builder::new()
+        let writer = Writer::new(directory, db, Arc::clone(&shared), options)?;
+        let (running, ended) = std::sync::mpsc::channel();
+        std::thread::Builder::new()
             .name("store-writer".to_owned())
-            .spawn(move || writer.run(queue))
+            .spawn(move || {
+                writer.run(queue);
+                drop(running);
+            })
             .map_err(|error| StoreError::Io(error.to_string()))?;
-        Ok(Self { jobs: Some(jobs), shared, spool, writer: Some(writer) })
+        Ok(Self { jobs: Some(jobs), shared, root, floor_bytes, writer: Mutex::new(ended) })
+    }
+
+    /// Until this process can no longer open an engine that failed: it is to end then, and to be started anew.
+    pub async fn given_up(&self) {
+        let mut given_up = self.shared.given_up.subscribe();
+        // The sender lives as long as the store.
+        let _ = given_up.wait_for(|given_up| *given_up).await;
     }
 
     /// Restores a backup into a directory that is empty or not there.
@@ -219,22 +257,26 @@ fn restore_into(from: impl BufRead, directory: &mut Directory) -> Result<BackedU
 }
 
 impl Drop for SledStore {
-    /// Finishes what was handed over, and lets go of the directory.
+    /// Finishes what was handed over, and lets go of the directory; bounded in time, whatever the disk does.
     fn drop(&mut self) {
         drop(self.jobs.take());
-        if let Some(writer) = self.writer.take() {
-            // A writer that panicked has nothing left to finish.
-            let _ = writer.join();
-        }
+        // It ends by hanging up. What was acknowledged is on the disk in any case.
+        let writer = self.writer.get_mut().unwrap_or_else(PoisonError::into_inner);
+        let _ = writer.recv_timeout(END_WITHIN);
     }
 }
 
 impl Engine for SledStore {
+    async fn takes_writes(&self) -> Result<(), StoreError> {
+        let jobs = self.jobs.as_ref().filter(|jobs| !jobs.is_closed()).ok_or_else(stopped);
+        jobs.and_then(|_| self.shared.tree()).and_then(|_| room::for_bytes(&self.root, self.floor_bytes, 0))
+    }
+
     async fn look<T: Send + 'static>(
         &self,
         look: impl FnOnce(&Ledger<'_>) -> Result<T, StoreError> + Send + 'static,
     ) -> Result<T, StoreError> {
-        look(&Ledger::new(&self.shared.tree(), &self.shared.seal))
+        look(&Ledger::new(&self.shared.tree()?, &self.shared.seal))
     }
 
     async fn look_through<T: Send + 'static>(
@@ -242,7 +284,7 @@ impl Engine for SledStore {
         look: impl FnOnce(&Ledger<'_>) -> Result<T, StoreError> + Send + 'static,
     ) -> Result<T, StoreError> {
         let shared = Arc::clone(&self.shared);
-        let looked = tokio::task::spawn_blocking(move || look(&Ledger::new(&shared.tree(), &shared.seal)));
+        let looked = tokio::task::spawn_blocking(move || look(&Ledger::new(&shared.tree()?, &shared.seal)));
         looked.await.map_err(|error| StoreError::Io(error.to_string()))?
     }
 
@@ -260,15 +302,14 @@ impl Engine for SledStore {
         look: impl FnOnce(&Ledger<'_>) -> Result<T, StoreError> + Send + 'static,
     ) -> Result<T, StoreError> {
         let (reply, answer) = oneshot::channel();
-        // Whoever asked may have gone.
-        self.hand_over(Job::Look(Box::new(move |ledger| drop(reply.send(look(ledger)))))).await?;
+        self.hand_over(Job::look(look, reply)).await?;
         answer.await.map_err(|_| stopped())?
     }
 
     async fn write_backup(&self, to: impl Write + Send + 'static) -> Result<BackedUp, StoreError> {
         let unwritten = |error: std::io::Error| StoreError::Io(format!("the backup: {error}"));
         // The writer stands still only while it writes to a file beside it, however slow the reader is.
-        let spool = directory::nameless_file(&self.spool)?;
+        let spool = directory::nameless_file(&self.root.join("backup.spool"))?;
         let copy = spool.try_clone().map_err(unwritten)?;
         let backed_up = self.look_at_all(move |ledger| ledger.export(BufWriter::new(copy))).await?;
         let copied = tokio::task::spawn_blocking(move || copy_from_start(spool, to));

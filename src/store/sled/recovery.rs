@@ -1,4 +1,5 @@
-//! Opening sled's files, mended where they can be: a copy first, the log above all, never an empty store.
+//! Opening sled's files, mended where they can be: in place where nothing can be lost by it, else a copy first; the
+//! log above all; never an empty store.
 
 use std::fmt;
 use std::fs;
@@ -7,7 +8,8 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use super::Options;
-use super::directory::{Directory, at, remove_if_there, sync_directory};
+use super::directory::{Directory, at, create_private, remove_if_there, sync_directory};
+use super::log::{self, Verdict};
 use super::writer::sled_fault;
 use crate::store::StoreError;
 use crate::store::ledger::Ledger;
@@ -78,6 +80,7 @@ impl fmt::Display for Recovered {
 
 /// Opens a generation that is not there yet.
 pub(super) fn open_new(generation: &Path, cache_bytes: u64) -> Result<::sled::Db, StoreError> {
+    create_private(generation).map_err(|error| at(generation, &error))?;
     open_sled(generation, cache_bytes)
 }
 
@@ -103,7 +106,7 @@ fn open_whole(directory: &Directory, cache_bytes: u64) -> Result<::sled::Db, Sto
         return Err(StoreError::Damaged("a snapshot is half written".to_owned()));
     }
     let db = open_sled(&generation, cache_bytes)?;
-    if !Ledger::is_store(&*db)? || Ledger::batches(&*db)? < directory.witnessed() {
+    if !Ledger::is_store(&*db)? || Ledger::batches(&*db)? < directory.witnessed().0.batches {
         return Err(StoreError::Damaged("the end of the log is missing".to_owned()));
     }
     Ok(db)
@@ -111,8 +114,9 @@ fn open_whole(directory: &Directory, cache_bytes: u64) -> Result<::sled::Db, Sto
 
 /// Opens the generation that counts, mending what can be mended.
 ///
-/// sled mends in place: it zeroes whatever comes after the first record it cannot read. So the files are copied
-/// before it sees them. The copy is put back where the store cannot be opened, and kept where it was mended.
+/// sled mends in place: it zeroes whatever comes after the first record it cannot read. So the files are looked at
+/// before it sees them (`log`), and copied where it would lose something that was acknowledged. The copy is put back
+/// where the store cannot be opened, and kept where it was mended.
 pub(super) fn open(
     directory: &Directory,
     options: Options,
@@ -161,7 +165,7 @@ fn open_mending(
         opened => opened?,
     };
     let seal = Ledger::resume(&*db, options.keyring)?;
-    let lost = directory.witnessed().saturating_sub(Ledger::batches(&*db)?);
+    let lost = directory.witnessed().0.batches.saturating_sub(Ledger::batches(&*db)?);
     if lost > 0 && !options.accept_loss {
         return Err(StoreError::Damaged(format!(
             "the last {lost} writes, each of one or more turns, are missing at the end of the log; what came \
@@ -184,8 +188,8 @@ struct Copy {
     earlier: bool,
 }
 
-/// Up to how many bytes are copied even where the store was closed in order.
-const COPIED_ALWAYS: u64 = 256 << 20;
+/// Up to how many bytes are read through first even where the store was closed in order.
+const READ_ALWAYS: u64 = 256 << 20;
 
 impl Copy {
     fn take(directory: &Directory) -> Result<Self, StoreError> {
@@ -203,10 +207,31 @@ impl Copy {
             sync_directory(directory.root())?;
         }
         let length = find_log(&generation)?;
-        if directory.was_closed() && length > COPIED_ALWAYS {
-            return Ok(Self { path: None, earlier: false });
+        let (witness, was_closed) = directory.witnessed();
+        let none = Self { path: None, earlier: false };
+        if was_closed && length > READ_ALWAYS {
+            return Ok(none);
         }
-        copy_files(&generation, &part).inspect_err(|_| drop(remove_if_there(&part)))?;
+        let verdict = log::judge(&generation, witness.reached).map_err(|error| at(&generation, &error))?;
+        if verdict == Verdict::Whole {
+            return Ok(none);
+        }
+        match copy_files(&generation, &part).inspect_err(|_| drop(remove_if_there(&part))) {
+            Ok(()) => {}
+            Err(StoreError::Full(_)) if verdict == Verdict::Doubtful => {
+                tracing::warn!(
+                    "there is no room for a copy of the store's files: they are opened without one"
+                );
+                return Ok(none);
+            }
+            Err(StoreError::Full(fault)) => {
+                return Err(StoreError::Full(format!(
+                    "the store is damaged, and there is no room to keep its {length} bytes as they are while it is \
+                     mended ({fault}): make room, or restore a backup elsewhere"
+                )));
+            }
+            Err(fault) => return Err(fault),
+        }
         fs::rename(&part, &path).map_err(|error| at(&path, &error))?;
         Ok(Self { path: Some(path), earlier: false })
     }
@@ -308,7 +333,7 @@ fn snapshots(generation: &Path) -> Result<Vec<PathBuf>, StoreError> {
 }
 
 fn copy_files(from: &Path, to: &Path) -> Result<(), StoreError> {
-    fs::create_dir(to).map_err(|error| at(to, &error))?;
+    create_private(to).map_err(|error| at(to, &error))?;
     for path in files_named(from, |_| true)? {
         let copy = to.join(path.file_name().unwrap_or_default());
         if path.is_dir() {

@@ -1,30 +1,41 @@
 //! The one writer: takes whatever waits, applies it together, syncs once, tells everybody.
+//!
+//! Where the engine fails, it is closed: what it holds in memory and what is on the disk may differ from there on, so
+//! nothing is written or read until it has been opened anew from the disk, which the writer does by itself.
 
 use std::fs::File;
 use std::io::{self, Seek, Write};
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
+use std::sync::Arc;
 use std::sync::atomic::Ordering;
-use std::sync::{Arc, PoisonError};
+use std::time::{Duration, Instant};
 
+use tokio::sync::mpsc::error::TryRecvError;
 use tokio::sync::{mpsc, oneshot};
 
-use super::Shared;
-use super::directory::{CLOSED, Directory, OPEN, remove_if_there, sync_directory};
-use super::recovery;
+use super::directory::{CLOSED, Directory, OPEN, Witness, remove_if_there, sync_directory};
+use super::held::{CLOSE_WITHIN, Held};
+use super::{Options, Shared, recovery, room};
 use crate::store::StoreError;
 use crate::store::ledger::{Changes, Ledger, Overlay, Pair, Shelf};
 
 /// How many changes share a sync at most: what is applied together is held in memory together.
 const AT_MOST: usize = 512;
+/// How often a closed engine is tried to be opened, and callers are told that it is closed.
+const TRY_EVERY: Duration = Duration::from_millis(500);
+const TELL_EVERY: Duration = Duration::from_millis(20);
+/// An engine that is closed for so long, and not for lack of room, is not opened by this process any more.
+const GIVE_UP_AFTER: Duration = Duration::from_secs(30);
 
 /// Tells a caller how it went.
 type Tell = Box<dyn FnOnce(Result<(), StoreError>) + Send>;
 
 /// Works out changes, and what to tell the caller once they are durable.
-type Work = Box<dyn FnOnce(&Ledger<'_>) -> (Changes, Tell) + Send>;
+type Work = Box<dyn FnOnce(Result<&Ledger<'_>, StoreError>) -> (Changes, Tell) + Send>;
 
 /// Looks at everything while nothing changes.
-type Look = Box<dyn FnOnce(&Ledger<'_>) + Send>;
+type Look = Box<dyn FnOnce(Result<&Ledger<'_>, StoreError>) + Send>;
 
 /// What the writer can be asked for.
 pub(super) enum Job {
@@ -42,7 +53,7 @@ impl Job {
         reply: oneshot::Sender<Result<T, StoreError>>,
     ) -> Self {
         // Whoever asked may have gone: the change stands all the same.
-        Self::Change(Box::new(move |ledger| match work(ledger) {
+        Self::Change(Box::new(move |ledger| match ledger.and_then(work) {
             Ok((changes, answer)) => {
                 let tell: Tell = Box::new(move |synced| drop(reply.send(synced.map(|()| answer))));
                 (changes, tell)
@@ -50,22 +61,31 @@ impl Job {
             Err(fault) => (Changes::new(), Box::new(move |_| drop(reply.send(Err(fault))))),
         }))
     }
+
+    pub(super) fn look<T: Send + 'static>(
+        look: impl FnOnce(&Ledger<'_>) -> Result<T, StoreError> + Send + 'static,
+        reply: oneshot::Sender<Result<T, StoreError>>,
+    ) -> Self {
+        Self::Look(Box::new(move |ledger| drop(reply.send(ledger.and_then(look)))))
+    }
+}
+
+/// The engine, or since when and why it is closed.
+enum Engine {
+    Open(Held),
+    Closed { fault: StoreError, since: Instant, tried: Instant },
 }
 
 /// The writer's own: nobody else holds the database or the directory.
 pub(super) struct Writer {
     directory: Directory,
-    db: ::sled::Db,
-    /// A handle of our own on sled's file, because sled does not sync it.
-    file: File,
+    engine: Engine,
     shared: Arc<Shared>,
-    cache_bytes: u64,
+    options: Options,
     /// How many batches have been applied, ever.
     batches: u64,
-    /// Holds that number once the batch is durable: what the log must still reach at the next opening.
+    /// Holds what the log must still reach at the next opening.
     witness: File,
-    /// Why nothing is written any more.
-    stopped: Option<StoreError>,
 }
 
 impl Writer {
@@ -73,27 +93,43 @@ impl Writer {
         directory: Directory,
         db: ::sled::Db,
         shared: Arc<Shared>,
-        cache_bytes: u64,
+        options: Options,
     ) -> Result<Self, StoreError> {
-        let file = own_handle(&directory.generation())?;
         let batches = Ledger::batches(&*db)?;
+        let held = Held::new(db, &directory.generation())?;
         let mut witness = directory.witness()?;
         let io = |error: io::Error| StoreError::Io(format!("the witness: {error}"));
-        write_witness(&mut witness, batches, OPEN).map_err(io)?;
+        let seen = directory.witness_now(batches, held.reached());
+        write_witness(&mut witness, &seen, OPEN).map_err(io)?;
         witness.sync_data().map_err(io)?;
-        Ok(Self { directory, db, file, shared, cache_bytes, batches, witness, stopped: None })
+        Ok(Self { directory, engine: Engine::Open(held), shared, options, batches, witness })
     }
 
     pub(super) fn run(mut self, mut queue: mpsc::Receiver<Job>) {
         let mut together = Vec::new();
-        while let Some(first) = queue.blocking_recv() {
+        loop {
+            let first = match &self.engine {
+                Engine::Open(_) => queue.blocking_recv(),
+                Engine::Closed { .. } => match queue.try_recv() {
+                    Err(TryRecvError::Empty) => {
+                        std::thread::sleep(TELL_EVERY);
+                        self.open_again();
+                        continue;
+                    }
+                    received => received.ok(),
+                },
+            };
+            let Some(first) = first else { break };
             let mut next = Some(first);
             while let Some(job) = next {
                 match job {
                     Job::Change(work) => together.push(work),
                     Job::Look(look) => {
                         self.settle(&mut together);
-                        look(&Ledger::new(&*self.db, &self.shared.seal));
+                        match &self.engine {
+                            Engine::Open(held) => look(Ok(&Ledger::new(&**held.db(), &self.shared.seal))),
+                            Engine::Closed { fault, .. } => look(Err(fault.clone())),
+                        }
                     }
                     Job::Compact(reply) => {
                         self.settle(&mut together);
@@ -104,25 +140,45 @@ impl Writer {
             }
             self.settle(&mut together);
         }
-        if self.stopped.is_none() {
-            // Only spares the next opening a copy.
-            let _ = write_witness(&mut self.witness, self.batches, CLOSED);
+        self.finish();
+    }
+
+    /// Closes the engine in order, or leaves it behind where that takes too long: all it was told is on the disk.
+    fn finish(mut self) {
+        let Engine::Open(held) = self.engine else { return };
+        let seen = self.directory.witness_now(self.batches, held.reached());
+        self.shared.close(StoreError::Io("the store has been closed".to_owned()));
+        if held.close().recv_timeout(CLOSE_WITHIN).is_ok() {
+            // Only spares the next opening a look at the whole log.
+            let _ = write_witness(&mut self.witness, &seen, CLOSED);
+        } else {
+            tracing::error!("the engine of the store did not close in time and is left behind");
         }
     }
 
     /// Works out, applies and syncs together what waits, and tells everybody.
     fn settle(&mut self, together: &mut Vec<Work>) {
-        let mut overlay = Overlay::new(&*self.db);
+        let held = match &self.engine {
+            Engine::Open(held) => held,
+            Engine::Closed { fault, .. } => {
+                for work in together.drain(..) {
+                    let (_, told) = work(Err(fault.clone()));
+                    told(Err(fault.clone()));
+                }
+                return;
+            }
+        };
+        let mut overlay = Overlay::new(&**held.db());
         let mut tell = Vec::with_capacity(together.len());
         let mut counted = 0;
         for work in together.drain(..) {
-            let (changes, told) = work(&Ledger::new(&overlay, &self.shared.seal));
+            let (changes, told) = work(Ok(&Ledger::new(&overlay, &self.shared.seal)));
             counted += u64::from(!changes.is_empty());
             overlay.lay(changes);
             tell.push(told);
         }
-        let changes = overlay.into_changes();
-        let synced = if changes.is_empty() { Ok(()) } else { self.write(changes.into_iter()) };
+        let changes: Vec<_> = overlay.into_changes().into_iter().collect();
+        let synced = if changes.is_empty() { Ok(()) } else { self.write(changes) };
         if synced.is_ok() {
             self.shared.changes.fetch_add(counted, Ordering::Relaxed);
         }
@@ -131,64 +187,134 @@ impl Writer {
         }
     }
 
-    fn write(&mut self, changes: impl Iterator<Item = (Vec<u8>, Option<Vec<u8>>)>) -> Result<(), StoreError> {
-        if let Some(fault) = &self.stopped {
-            return Err(fault.clone());
-        }
+    fn write(&mut self, changes: Vec<(Vec<u8>, Option<Vec<u8>>)>) -> Result<(), StoreError> {
+        let held = match &self.engine {
+            Engine::Open(held) => held,
+            Engine::Closed { fault, .. } => return Err(fault.clone()),
+        };
+        let bytes: usize =
+            changes.iter().map(|(key, value)| key.len() + value.as_ref().map_or(0, Vec::len)).sum();
+        // Nothing has been touched yet: the next batch may find room again.
+        room::for_bytes(
+            self.directory.root(),
+            self.options.floor_bytes,
+            u64::try_from(bytes).unwrap_or(u64::MAX),
+        )?;
         let batches = self.batches + 1;
-        let written = apply(&self.db, changes.chain([Ledger::count_batch(batches)]))
-            .and_then(|()| self.db.flush().map_err(|error| sled_fault(&error)))
-            .and_then(|_| self.file.sync_data().map_err(|error| StoreError::Io(error.to_string())));
-        match written {
+        // sled panics over some faults that it does not expect.
+        let written = catch_unwind(AssertUnwindSafe(|| {
+            apply(held.db(), changes.into_iter().chain([Ledger::count_batch(batches)]))?;
+            held.sync()
+        }));
+        match written.unwrap_or_else(|_| Err(StoreError::Io("the engine gave up over it".to_owned()))) {
             Ok(()) => {
                 self.batches = batches;
+                let seen = self.directory.witness_now(batches, held.reached());
                 // Unsynced, and so at worst behind: it only ever accuses a log that has been cut.
-                if let Err(error) = write_witness(&mut self.witness, batches, OPEN) {
+                if let Err(error) = write_witness(&mut self.witness, &seen, OPEN) {
                     tracing::warn!(%error, "the witness of the store could not be written");
                 }
                 self.shared.syncs.fetch_add(1, Ordering::Relaxed);
                 Ok(())
             }
-            // What sled holds in memory and what is on the disk may differ from here on.
             Err(fault) => {
-                let fault =
-                    StoreError::Io(format!("{fault}; nothing is written until the store is opened again"));
-                self.stopped = Some(fault.clone());
+                self.close(fault.clone());
                 Err(fault)
             }
         }
     }
 
-    fn copy_into(&self, generation: &Path) -> Result<(::sled::Db, File), StoreError> {
-        let db = recovery::open_new(generation, self.cache_bytes)?;
-        copy(&self.db, &db)?;
-        sync_all(&db, generation)?;
-        Ok((db, own_handle(generation)?))
+    /// Lets go of an engine that failed: what it holds in memory is not what is on the disk.
+    fn close(&mut self, fault: StoreError) {
+        tracing::error!(alert = true, %fault, "the store failed; it is opened anew as soon as that can be done");
+        self.shared.close(fault.clone());
+        let now = Instant::now();
+        let before = std::mem::replace(&mut self.engine, Engine::Closed { fault, since: now, tried: now });
+        if let Engine::Open(held) = before {
+            drop(held.close());
+        }
+    }
+
+    /// Opens a closed engine from the disk, if it is time to try again.
+    fn open_again(&mut self) {
+        let Engine::Closed { fault, since, tried } = &mut self.engine else { return };
+        if tried.elapsed() < TRY_EVERY {
+            return;
+        }
+        let since = *since;
+        let root = self.directory.root();
+        let mut recovered = Vec::new();
+        let opened = room::for_bytes(root, self.options.floor_bytes, 0)
+            .and_then(|()| recovery::open(&self.directory, self.options.clone(), &mut recovered))
+            .and_then(|(db, _)| Ok((Ledger::batches(&*db)?, Held::new(db, &self.directory.generation())?)));
+        *tried = Instant::now();
+        match opened {
+            Ok((batches, held)) => {
+                for mended in &recovered {
+                    tracing::error!(%mended, "the store was found damaged and has been mended");
+                }
+                tracing::error!(alert = true, closed_for = ?since.elapsed(), "the store is open again");
+                self.batches = batches;
+                self.shared.open((**held.db()).clone());
+                self.engine = Engine::Open(held);
+            }
+            Err(found) => {
+                let waits_for_room = matches!(found, StoreError::Full(_));
+                *fault = found.clone();
+                self.shared.close(found);
+                if !waits_for_room && since.elapsed() > GIVE_UP_AFTER {
+                    self.shared.give_up();
+                }
+            }
+        }
     }
 
     /// Copies what is held into the next generation, makes that the one that counts, and deletes the old one.
     fn compact(&mut self) -> Result<(), StoreError> {
-        if let Some(fault) = &self.stopped {
-            return Err(fault.clone());
-        }
+        let held = match &self.engine {
+            Engine::Open(held) => held,
+            Engine::Closed { fault, .. } => return Err(fault.clone()),
+        };
         let next = self.directory.begin_generation()?;
+        let length = held.db().size_on_disk().map_err(|error| sled_fault(&error))?;
+        room::for_bytes(self.directory.root(), self.options.floor_bytes, length)?;
+        let copied = copy_into(held, &next, self.options.cache_bytes);
         // What was begun is in the way of a disk that is full.
-        let (db, file) = self.copy_into(&next).inspect_err(|_| drop(remove_if_there(&next)))?;
+        let copied = copied.inspect_err(|_| drop(remove_if_there(&next)))?;
         let old = self.directory.generation();
         if let Err(fault) = self.directory.next_generation() {
             // Which of the two will count at the next opening is not known.
-            self.stopped = Some(fault.clone());
+            drop(copied.close());
+            self.close(fault.clone());
             return Err(fault);
         }
-        *self.shared.tree.write().unwrap_or_else(PoisonError::into_inner) = (*db).clone();
-        self.db = db;
-        self.file = file;
+        self.shared.open((**copied.db()).clone());
+        let seen = self.directory.witness_now(self.batches, copied.reached());
+        if let Err(error) = write_witness(&mut self.witness, &seen, OPEN) {
+            tracing::warn!(%error, "the witness of the store could not be written");
+        }
+        if let Engine::Open(before) = std::mem::replace(&mut self.engine, Engine::Open(copied)) {
+            let _ = before.close().recv_timeout(CLOSE_WITHIN);
+        }
         std::fs::remove_dir_all(&old).map_err(|error| {
             StoreError::Io(format!(
                 "{} could not be deleted: {error}; opening again tries again",
                 old.display()
             ))
         })
+    }
+}
+
+fn copy_into(held: &Held, generation: &Path, cache_bytes: u64) -> Result<Held, StoreError> {
+    let copied = Held::new(recovery::open_new(generation, cache_bytes)?, generation)?;
+    let done =
+        copy(held.db(), copied.db()).and_then(|()| copied.sync()).and_then(|()| sync_names(generation));
+    match done {
+        Ok(()) => Ok(copied),
+        Err(fault) => {
+            let _ = copied.close().recv_timeout(CLOSE_WITHIN);
+            Err(fault)
+        }
     }
 }
 
@@ -221,35 +347,39 @@ pub(super) fn apply(
 
 /// Makes a whole generation durable, its directory entries included.
 pub(super) fn sync_all(db: &::sled::Db, generation: &Path) -> Result<(), StoreError> {
-    db.flush().map_err(|error| sled_fault(&error))?;
-    let io = |error: io::Error| StoreError::Io(error.to_string());
-    own_handle(generation)?.sync_all().map_err(io)?;
+    Held::new(db.clone(), generation)?.sync()?;
+    sync_names(generation)
+}
+
+fn sync_names(generation: &Path) -> Result<(), StoreError> {
     sync_directory(&generation.join("blobs"))?;
     sync_directory(generation)
 }
 
-fn write_witness(witness: &mut File, batches: u64, state: u8) -> io::Result<()> {
-    witness.rewind()?;
-    witness.write_all(&[batches.to_be_bytes().as_slice(), &[state]].concat())
-}
-
-fn own_handle(generation: &Path) -> Result<File, StoreError> {
-    let path = generation.join("db");
-    File::options()
-        .write(true)
-        .open(&path)
-        .map_err(|error| StoreError::Io(format!("{}: {error}", path.display())))
+fn write_witness(file: &mut File, witness: &Witness, state: u8) -> io::Result<()> {
+    file.rewind()?;
+    file.write_all(&witness.write(state))
 }
 
 /// sled's trouble in our words.
 pub(super) fn sled_fault(error: &::sled::Error) -> StoreError {
     match error {
         ::sled::Error::Corruption { .. } => StoreError::Damaged(error.to_string()),
+        ::sled::Error::Io(io) if is_full(io) => StoreError::Full(error.to_string()),
         ::sled::Error::Io(_)
         | ::sled::Error::CollectionNotFound(_)
         | ::sled::Error::Unsupported(_)
         | ::sled::Error::ReportableBug(_) => StoreError::Io(error.to_string()),
     }
+}
+
+/// Whether the disk, or what of it is ours, is full.
+pub(super) fn is_full(error: &io::Error) -> bool {
+    // sled wraps what the system said, and keeps the kind.
+    matches!(
+        error.kind(),
+        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded | io::ErrorKind::FileTooLarge
+    )
 }
 
 impl Shelf for ::sled::Tree {

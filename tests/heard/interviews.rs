@@ -1,0 +1,207 @@
+//! Whole talks: a turn is typed when the bot asks what it answers; what a talk leaves open gets a plain answer.
+
+use lapwise::message::{Content, Say};
+use lapwise::roofing::roof::FactKey;
+use serde_json::Value;
+
+use crate::hands::{Interview, Turn};
+use crate::stages::facts_of;
+use crate::table::Part;
+use crate::talking::Chat;
+
+/// No talk is longer.
+const MOST_TURNS: usize = 80;
+
+/// What is answered where a talk says nothing.
+const PLAIN: &[(&str, &str)] = &[
+    ("covering_now", "nothing, it is bare"),
+    ("structure", "sound"),
+    ("overhead_lines", "none"),
+    ("slopes_equal", "yes"),
+    ("timber_spacing", "600 mm"),
+    ("wall_top", "no"),
+    ("wall_side", "none"),
+    ("wind_from", "left"),
+    ("insulation", "no"),
+    ("rafter_overhang", "0"),
+    ("sheet", "fennick-sheet-2000"),
+];
+
+struct Talk {
+    chat: Chat,
+    left: Vec<Turn>,
+    log: Vec<String>,
+    says: Vec<Say>,
+    last_typed: String,
+    fed: Vec<String>,
+}
+
+impl Talk {
+    fn say(&mut self, content: Content) {
+        let typed = match &content {
+            Content::Text(text) => text.clone(),
+            Content::Choice { id, .. } => format!("[{id}]"),
+            Content::Other(kind) => kind.clone(),
+        };
+        let (_, says) = self.chat.say(&content);
+        let said: Vec<String> = says.iter().map(|say| say.text.replace('\n', " ")).collect();
+        self.log.push(format!("    you> {typed}\n    bot> {}", said.join(" // ")));
+        self.says = says;
+        self.last_typed = typed;
+    }
+
+    fn text(&mut self, text: &str) {
+        self.say(Content::Text(text.to_owned()));
+    }
+
+    fn take(&mut self, at: usize) {
+        let turn = self.left.remove(at);
+        self.text(&turn.says);
+    }
+
+    /// The turn that answers what is asked now, before the talk's yes to the review.
+    fn answer_to(&self, asks: &str) -> Option<usize> {
+        let until = self.left.iter().position(|turn| turn.asks == "confirm").unwrap_or(self.left.len());
+        let same = |turn: &Turn| {
+            turn.asks == asks
+                || (turn.asks == "pitch" && asks == "rise")
+                || (turn.asks == "rise" && asks == "pitch")
+                || (turn.asks == "slope_length" && asks == "span")
+                || (turn.asks == "span" && asks == "slope_length")
+        };
+        self.left.iter().take(until).position(same)
+    }
+}
+
+/// Plays a talk and judges where it ended.
+pub(crate) fn interview(part: &mut Part, hand: &str, interview: &Interview) {
+    let truth = facts_of(interview.facts.iter().filter(|(key, _)| FactKey::from_key(key).is_some()));
+    let mut talk = Talk {
+        chat: Chat::default(),
+        left: interview.turns.clone(),
+        log: Vec::new(),
+        says: Vec::new(),
+        last_typed: String::new(),
+        fed: Vec::new(),
+    };
+    let mut agreed_at_first = None;
+    for _ in 0..MOST_TURNS {
+        let unasked = talk.left.first().is_some_and(|turn| matches!(turn.asks.as_str(), "any" | "chat"));
+        if unasked {
+            talk.take(0);
+            continue;
+        }
+        if talk.log.is_empty() {
+            talk.text("hello");
+            continue;
+        }
+        let state = talk.chat.state();
+        let reviewing =
+            talk.says.iter().any(|say| say.choices.iter().any(|choice| choice.id == "review-yes"));
+        if let Some(asks) = state["asks"].as_str().map(str::to_owned) {
+            if let Some(at) = talk.answer_to(&asks) {
+                talk.take(at);
+                continue;
+            }
+            let picks = talk
+                .says
+                .iter()
+                .flat_map(|say| &say.choices)
+                .find(|choice| choice.id.starts_with("pick"))
+                .cloned();
+            if let Some(pick) = picks {
+                talk.say(Content::Choice { prompt: None, id: pick.id });
+                continue;
+            }
+            if talk.fed.contains(&asks) {
+                break;
+            }
+            talk.fed.push(asks.clone());
+            let plain = PLAIN.iter().find(|(fact, _)| *fact == asks).map(|(_, plain)| (*plain).to_owned());
+            let known = interview
+                .facts
+                .get(&asks)
+                .map(|value| value.as_str().map_or_else(|| value.to_string(), str::to_owned));
+            match known.or(plain) {
+                Some(answer) => talk.text(&answer),
+                None => break,
+            }
+            continue;
+        }
+        if reviewing {
+            let confirm = talk.left.iter().position(|turn| turn.asks == "confirm");
+            match confirm {
+                Some(at) => {
+                    talk.take(at);
+                    agreed_at_first.get_or_insert(talk.chat.session.planned());
+                }
+                None if talk.chat.session.planned() => break,
+                None => talk.say(Content::Choice { prompt: None, id: "review-yes".to_owned() }),
+            }
+            continue;
+        }
+        break;
+    }
+    let state = talk.chat.state();
+    let wrong = verdict(interview, &state);
+    if interview.outcome != "plan" {
+        part.count("interviews: no plan where it must stop", state["plan"].is_null());
+    }
+    if let Some(agreed) = agreed_at_first {
+        part.count("interviews: agreement heard at first", agreed);
+        if !agreed {
+            part.fail(format!(
+                "{hand} agreement not heard in {}: {}",
+                interview.name,
+                talk.log.last().unwrap()
+            ));
+        }
+    }
+    part.count("interviews: the right end", wrong.is_none());
+    if let Some(wrong) = wrong {
+        let missing: Vec<&str> = truth
+            .iter()
+            .filter(|(fact, value)| {
+                talk.chat.session.facts().get(*fact).is_none_or(|known| !crate::stages::alike(known, value))
+            })
+            .map(|(fact, _)| fact.key())
+            .collect();
+        part.fail(format!(
+            "{hand} interview {}: {wrong}; facts that differ {missing:?}\n{}",
+            interview.name,
+            talk.log.join("\n")
+        ));
+    }
+}
+
+/// What is wrong with where a talk ended; `None` where it is right.
+fn verdict(interview: &Interview, state: &Value) -> Option<String> {
+    let plan = &state["plan"];
+    if interview.outcome != "plan" {
+        return (!plan.is_null()).then(|| format!("a plan where the outcome is {}", interview.outcome));
+    }
+    let Some(slopes) = plan["slopes"].as_array() else {
+        return Some(format!("no plan: asks {}, stopped {}", state["asks"], state["stopped"]));
+    };
+    let spec = interview.spec.as_ref()?;
+    slopes.iter().find_map(|slope| {
+        let support = slope["support"].as_str().unwrap_or_default();
+        let deck = matches!(support, "full deck" | "deck");
+        let support_right =
+            support == spec.support || (deck && matches!(spec.support.as_str(), "deck" | "full deck"));
+        let lap_right = slope["end_lap_mm"].as_f64().is_some_and(|lap| (lap - spec.end_lap_mm).abs() < 0.5);
+        let side_right = slope["side_lap_corrugations"].as_i64() == Some(spec.side_lap_corrugations);
+        let spacing = slope["max_purlin_spacing_mm"].as_f64();
+        let spacing_right = deck
+            || spec
+                .max_spacing_mm
+                .is_none_or(|most| spacing.is_some_and(|spacing| (spacing - most).abs() < 0.5));
+        let right = support_right && lap_right && side_right && spacing_right;
+        (!right).then(|| {
+            format!(
+                "support {support}, lap {}, side {}, spacing {spacing:?}",
+                slope["end_lap_mm"], slope["side_lap_corrugations"]
+            )
+        })
+    })
+}
