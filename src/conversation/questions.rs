@@ -22,7 +22,7 @@ use super::working::telling;
 use super::understanding::{DangerKind, TopicId, Understanding, Verdict};
 use crate::roofing::note::Note;
 use crate::roofing::plan::Unplanned;
-use crate::roofing::roof::FactKey;
+use crate::roofing::roof::{FactKey, FactKind};
 use crate::roofing::rules::Handover;
 use crate::roofing::work::Stop;
 
@@ -196,6 +196,13 @@ impl Talk<'_, '_> {
         self.understand(text).verdict == Verdict::One && self.answered_topic(text)
     }
 
+    /// Says once more, and whole, what to do for somebody who is hurt; the job waits on.
+    pub(super) fn say_what_to_do_for_the_hurt(&mut self) {
+        let whole = told_whole(&self.about_the_roof(|roof| answer(TopicId::InjuryEmergency, true, roof)));
+        self.say(whole);
+        self.say(telling::hurt("hurt-waits"));
+    }
+
     /// Answers what is asked of the matter that stops the plan, and recalls the stop.
     pub(super) fn answered_by_hold(&mut self, text: &str) -> bool {
         let Standing::Stopped(stop, _) = self.standing() else { return false };
@@ -210,7 +217,10 @@ impl Talk<'_, '_> {
 
     /// Says how to put it right to somebody who says that what stops the plan was misheard.
     pub(super) fn corrected_by_hold(&mut self, text: &str) -> bool {
-        let Standing::Stopped(stop, _) = self.standing() else { return false };
+        let Standing::Stopped(stop, question) = self.standing() else { return false };
+        if question.is_some_and(|question| matches!(question.fact.kind(), FactKind::Words(_))) {
+            return false;
+        }
         let Some(how) = holds::correction(self.guide.script, &stop.id, text) else { return false };
         self.aside.push(how);
         self.go_on();

@@ -128,22 +128,22 @@ pub fn hear(guide: &Guide<'_>, session: &Session, open: Option<&Question>, text:
     by_clause(guide, session, open, text)
 }
 
-/// What is told in the person's own words is taken whole, unless the message says something else of the matter that
-/// it belongs to: "none near after all".
+/// What is told in the person's own words is taken whole, as long as it tells anything; else the message may say
+/// something else of the matter that it belongs to: "no, there is none near after all".
 fn in_own_words(guide: &Guide<'_>, session: &Session, question: &Question, text: &str) -> Option<Hearing> {
     let FactKind::Words(_) = question.fact.kind() else { return None };
     let news = |heard: &Heard| heard.fact.is_safety() && session.facts().get(heard.fact) != Some(&heard.value);
-    match by_clause(guide, session, None, text) {
-        Hearing::Facts(facts) if facts.iter().any(news) => Some(Hearing::Facts(facts)),
-        Hearing::Facts(_)
-        | Hearing::Offer { .. }
-        | Hearing::Unreadable(_)
-        | Hearing::Asks
-        | Hearing::Nothing => match read_answer(guide, session, question, text) {
-            Reply::Value(heard) => Some(Hearing::Facts(vec![heard])),
-            Reply::Unreadable(why) => Some(Hearing::Unreadable(why)),
-            Reply::Two(..) | Reply::Offer { .. } | Reply::Silent => None,
+    match read_answer(guide, session, question, text) {
+        Reply::Value(heard) => Some(Hearing::Facts(vec![heard])),
+        Reply::Unreadable(why) => match by_clause(guide, session, None, text) {
+            Hearing::Facts(facts) if facts.iter().any(news) => Some(Hearing::Facts(facts)),
+            Hearing::Facts(_)
+            | Hearing::Offer { .. }
+            | Hearing::Unreadable(_)
+            | Hearing::Asks
+            | Hearing::Nothing => Some(Hearing::Unreadable(why)),
         },
+        Reply::Two(..) | Reply::Offer { .. } | Reply::Silent => None,
     }
 }
 

@@ -386,8 +386,12 @@ pub(in crate::conversation) fn stopped(
     let mut draft = Draft::of(if told { holds::recalled(guide.script, &stop.id) } else { stop.note.clone() });
     if let Some(question) = question {
         draft = draft.paragraph(Note::new(format!("ask-{}", question.id)));
+        let in_words = matches!(question.fact.kind(), FactKind::Words(_));
+        if in_words {
+            draft = draft.paragraph(Note::new(format!("example-{}", question.id)));
+        }
         draft = with_buttons(draft, guide, question);
-        draft.buttons.retain(|button| button.id != "do-not-sure");
+        draft.buttons.retain(|button| in_words || button.id != "do-not-sure");
     }
     if draft.buttons.len() < MOST_BUTTONS {
         draft.buttons.push(Button::new("do-person", Note::new("button-person")));

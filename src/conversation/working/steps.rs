@@ -71,7 +71,10 @@ impl Talk<'_, '_> {
                 self.all_right();
                 return true;
             }
-            "still-hurt" => return self.topic_button("topic-injury_emergency"),
+            "still-hurt" if self.session.progress().waits_for_all_right() => {
+                self.say_what_to_do_for_the_hurt();
+                return true;
+            }
             "measure" | "short" => {
                 self.aside.push(Note::new(format!("work-tell-{order}")));
                 let draft = Draft::of(Note::new("work-tell")).button("do-work-where", "button-work-where");
