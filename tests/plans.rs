@@ -52,6 +52,7 @@ fn said(case: &Path) -> (String, Option<Value>) {
         earlier: None,
         script: &BOOK.script,
         words: &BOOK.words,
+        ears: BOOK.hearing.of("en"),
         topics: &BOOK.topics,
         link: None,
         language: "en",

@@ -233,7 +233,6 @@ fn worked() -> Vec<(&'static str, Event)> {
         ("paused-pause", Event::Paused(Stop::Pause)),
         ("paused-wet", Event::Paused(Stop::Wet)),
         ("paused-wind", Event::Paused(Stop::Wind)),
-        ("paused-hurt", Event::Paused(Stop::Hurt)),
         ("proposed", Event::Proposed(change)),
         ("accepted", Event::Accepted(vec![purlin.clone(), last.clone()])),
         ("accepted-named", Event::Accepted(vec![purlin, last])),

@@ -333,6 +333,7 @@ impl Chat {
             earlier: None,
             script: &self.book.script,
             words: &self.book.words,
+            ears: self.book.hearing.of("en"),
             topics: &self.book.topics,
             link: None,
             language: "en",

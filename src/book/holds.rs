@@ -6,10 +6,9 @@ use toml::Spanned;
 use super::document::{Document, Entry};
 use super::fault::{Faults, Place};
 use super::files::BookFile;
-use super::script::pattern;
 use super::writing::meant;
 use crate::conversation::holds::{Hold, HoldAnswer};
-use crate::conversation::script::Pattern;
+use crate::conversation::pattern::Pattern;
 
 /// The file they stand in.
 pub(super) const FILE: &str = "topics/holds.toml";
@@ -17,8 +16,8 @@ pub(super) const FILE: &str = "topics/holds.toml";
 /// The holds, and where each stands, in the same order.
 pub(super) struct HoldsRead<'f> {
     pub(super) holds: Vec<Hold>,
-    /// Words that say that everybody is all right again.
-    pub(super) all_right: Vec<Pattern>,
+    /// Words that tell nothing.
+    pub(super) tells_nothing: Vec<Pattern>,
     pub(super) places: Vec<Place<'f>>,
 }
 
@@ -49,19 +48,19 @@ pub(super) fn read<'f>(
     check_patterns: bool,
     faults: &mut Faults,
 ) -> HoldsRead<'f> {
-    let mut read = HoldsRead { holds: Vec::new(), all_right: Vec::new(), places: Vec::new() };
+    let mut read = HoldsRead { holds: Vec::new(), tells_nothing: Vec::new(), places: Vec::new() };
     for file in files.iter().filter(|file| file.name == FILE) {
         let mut document = Document::open(file, faults);
-        if let Some(entry) = document.entry::<Vec<Spanned<String>>>("all_right", "list of patterns", faults) {
+        if let Some(entry) = document.entry::<Vec<Spanned<String>>>("tells_nothing", "list of patterns", faults) {
             let written = entry.value.iter();
-            read.all_right =
+            read.tells_nothing =
                 written.map(|words| pattern(words, entry.at(words), check_patterns, faults)).collect();
         }
         for entry in document.entries::<HoldEntry>("hold", "hold", faults) {
             read.holds.push(hold(&entry, stops, check_patterns, faults));
             read.places.push(entry.place);
         }
-        document.close("`all_right = …` and `[[hold]]`", faults);
+        document.close("`tells_nothing = …` and `[[hold]]`", faults);
     }
     for stop in stops {
         if read.holds.iter().all(|hold| hold.rules.iter().all(|rule| rule != stop)) {
@@ -92,4 +91,17 @@ fn hold(entry: &Entry<'_, HoldEntry>, stops: &[&str], check_patterns: bool, faul
     let answers = answers.collect();
     let rules = written.rules.iter().map(|rule| rule.get_ref().clone());
     Hold::new(rules.collect(), written.recalled.clone(), answers)
+}
+
+/// A pattern as written, checked where that is wanted.
+fn pattern(written: &Spanned<String>, place: Place<'_>, check: bool, faults: &mut Faults) -> Pattern {
+    let pattern = Pattern::new(written.get_ref());
+    if check && pattern.fault().is_some() {
+        let what = format!(
+            "`{}` is no pattern: check its brackets, or put a \\\\ before a sign that stands for itself.",
+            written.get_ref()
+        );
+        faults.at(place, what);
+    }
+    pattern
 }

@@ -6,7 +6,8 @@
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
-use super::script::{Pattern, Script};
+use super::pattern::Pattern;
+use super::script::Script;
 use crate::roofing::note::Note;
 
 /// One thing that is asked while a stop holds.
@@ -63,11 +64,6 @@ pub fn correction(script: &Script, stop: &str, text: &str) -> Option<Note> {
 /// The sentence that recalls this rule's stop, where it was told before.
 pub fn recalled(script: &Script, stop: &str) -> Note {
     script.hold_of(stop).map_or_else(|| Note::new("stop-recalled"), |hold| Note::new(&*hold.recalled))
-}
-
-/// Whether a text says, and says nothing else, that everybody is all right again.
-pub fn is_all_right(script: &Script, text: &str) -> bool {
-    script.all_right.iter().any(|words| words.is_match(text.trim()))
 }
 
 impl Script {

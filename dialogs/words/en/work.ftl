@@ -13,6 +13,7 @@ work-takes = About { $minutes } minutes, { $hands ->
     }.
 work-next = After this: { $what }
 work-next-nothing = Nothing comes after this: it is the last step.
+work-ticked = I took that as: step { $number } is done. If it was not, say “back”.
 work-done-between = What comes in between is done already.
 work-not-yet = That comes later. First this one:
 work-finished = That was the last step. Your roof is on. Look at it again after the first rain and the first strong wind.
@@ -189,11 +190,9 @@ work-safe-top = The top edge is still open. Cover it with a strip of tarpaulin u
 work-safe-top-later = The top edge is still open, and lets some rain in. That does less harm than a fall: close it when it is calm and dry.
 work-safe-stack = On the ground, tie down or weigh down the stack of sheets and all loose timber.
 work-safe-ladder = Take the ladder away, or lash a board over its rungs, so that no child climbs up.
-work-safe-hurt = Leave the roof as it is, and look after the one who is hurt.
 work-safe-back = I keep your place. Say “where was I” when you go on.
 work-after-pause = Welcome back. Look over the roof from the ladder first: is all as you left it?
 work-after-wet = Welcome back. Is the roof dry? Wet sheets and boards are slippery. Look it over from the ladder first.
-work-after-hurt = Good to hear. Before you go up again: find out why it happened and put that right first. Go on only rested, and not alone.
 work-after-wind = Welcome back. Has the wind dropped? Look over every sheet and nail from the ladder first: what the wind has lifted must be nailed again.
 
 ## Something is different
@@ -206,8 +205,15 @@ work-measure-diagonals = Measure both diagonals of the slope, corner to corner, 
 work-which-way = Which way does the top edge stand, seen from the eaves?
 work-leans-left = To the left
 work-leans-right = To the right
-work-change-fact = { $fact }: { $value }
+work-change-ask-facts = Change { $facts }? This follows:
+work-change-fact = { $fact } from { $old } to { $value }
+work-change-new-fact = { $fact } to { $value }
 work-change = { $facts }. This follows:
+work-suppose = With { $facts }, this would follow:
+work-suppose-fact = { $fact } { $value } instead of { $old }
+work-suppose-new-fact = { $fact } { $value }
+work-suppose-ask = That was only worked out: nothing is changed. Keep it? Say “yes” to go by it, or “no” to leave it.
+work-suppose-refused = So it would not do.
 work-change-book = The rules I go by have changed since I made your plan. Your plan stays unless you want the new one. With the new one:
 work-change-spoilt = { $sheets ->
         [one] One sheet spoilt
@@ -222,7 +228,7 @@ work-which-other-sheet = Then another sheet has to do. Which one can you get? Yo
 work-change-nothing = Nothing that you build or buy is different.
 work-change-refused = Stop the work here until that is settled. If it was a slip, say “leave it”.
 work-change-asks = Then I need to know more before there is a plan again. If it was a slip, say “leave it”.
-work-change-ask = Nothing is changed yet. Say “accept” to go by this, or “leave it”.
+work-change-ask = Nothing is changed yet. Say “yes” to go by this, or “leave it”.
 work-settle-first = First this: shall we go by it?
 work-stands = This still stands: { $what }.
 work-redo = This must be put right or taken off: { $what }.
@@ -327,11 +333,3 @@ book-changed-cautions = The rules I go by have changed. Your plan stays as it is
 book-changed-would-refuse = The rules I go by have changed. Your plan stays as it is. By the new rules I wouldn't plan this roof, so please talk to your adviser before you go on:
 book-changed-would-ask = The rules I go by have changed. Your plan stays as it is.
 book-changed-plan-lost = The rules I go by have changed, and I can't find the plan you build by any more. I'm sorry. I've made a new one. Please hold it against what you've built before you go on, and ask your adviser where the two differ.
-
-## After somebody got hurt
-
-hurt-waits = The job waits. It goes on only when you tell me that everybody is all right.
-hurt-asks = Somebody was hurt, so first: is everybody all right? Whoever hit their head, feels sick, dizzy or numb, or got a shock must be seen by a doctor before they go up again.
-hurt-settled = Good to hear. Find out why it happened, and put that right before anybody goes up.
-button-work-all-right = Everybody is all right
-button-work-still-hurt = Not yet

@@ -49,11 +49,6 @@ impl Progress {
         self.rests
     }
 
-    /// Whether somebody got hurt and nobody has said since that everybody is all right.
-    pub fn waits_for_all_right(&self) -> bool {
-        self.rests == Some(Stop::Hurt)
-    }
-
     /// The change that awaits a yes.
     pub fn proposal(&self) -> Option<&Change> {
         self.proposal.as_ref()

@@ -13,13 +13,11 @@ pub enum Stop {
     Wet,
     /// Wind.
     Wind,
-    /// Somebody got hurt. It goes on only once the person says that everybody is all right.
-    Hurt,
 }
 
 impl Stop {
     /// Every reason.
-    pub const ALL: &'static [Self] = &[Self::Pause, Self::Wet, Self::Wind, Self::Hurt];
+    pub const ALL: &'static [Self] = &[Self::Pause, Self::Wet, Self::Wind];
 
     /// The name it has in files and in the ids of sentences.
     pub const fn key(self) -> &'static str {
@@ -27,7 +25,6 @@ impl Stop {
             Self::Pause => "pause",
             Self::Wet => "wet",
             Self::Wind => "wind",
-            Self::Hurt => "hurt",
         }
     }
 
@@ -39,20 +36,19 @@ impl Stop {
 
 /// What to do before leaving the roof, most pressing first.
 ///
-/// Nobody is ever sent up in wind or wet, or after a fall: what only the roof could make safe is then left, and people kept clear.
+/// Nobody is ever sent up in wind or wet: what only the roof could make safe is then left, and people kept clear.
 pub fn make_safe(stop: Stop, steps: &[WorkStep], done: impl Fn(&StepKey) -> bool) -> Vec<Note> {
     let mut notes = vec![Note::new(match stop {
         Stop::Pause => "work-safe-pause",
         Stop::Wet => "work-safe-wet",
         Stop::Wind => "work-safe-wind",
-        Stop::Hurt => "work-safe-hurt",
     })];
     let is_done = |kind: StepKind| steps.iter().any(|step| step.key.kind == kind && done(&step.key));
     let loose = loose_lines(steps, &done);
     if !loose.is_empty() {
         let message = match stop {
             Stop::Pause => "work-safe-nail",
-            Stop::Wet | Stop::Wind | Stop::Hurt => "work-safe-keep-clear",
+            Stop::Wet | Stop::Wind => "work-safe-keep-clear",
         };
         notes.push(Note::new(message).count("count", loose.len()).with("lines", Arg::Lengths(loose)));
     }
@@ -63,7 +59,7 @@ pub fn make_safe(stop: Stop, steps: &[WorkStep], done: impl Fn(&StepKey) -> bool
         notes.push(Note::new(match stop {
             Stop::Pause => "work-safe-cover",
             Stop::Wet => "work-safe-cover-wet",
-            Stop::Wind | Stop::Hurt => "work-safe-cover-wind",
+            Stop::Wind => "work-safe-cover-wind",
         }));
     }
     let tops = [StepKind::WallTop, StepKind::TopEdge, StepKind::Ridge];
@@ -71,7 +67,7 @@ pub fn make_safe(stop: Stop, steps: &[WorkStep], done: impl Fn(&StepKey) -> bool
     if laid && covered && top_open {
         notes.push(Note::new(match stop {
             Stop::Pause => "work-safe-top",
-            Stop::Wet | Stop::Wind | Stop::Hurt => "work-safe-top-later",
+            Stop::Wet | Stop::Wind => "work-safe-top-later",
         }));
     }
     notes.push(Note::new("work-safe-stack"));
