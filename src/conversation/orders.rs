@@ -109,8 +109,7 @@ impl Talk<'_, '_> {
             }
             Open::Wonder(_) if id == "no" => {
                 self.happen(Event::KeptGoing);
-                self.aside.push(Note::new("danger-none"));
-                self.carry_on();
+                self.say_draft_and_go_on(Draft::of(Note::new("danger-none")));
             }
             Open::Hurt(_) if id == "yes" => self.all_right(),
             Open::Restart if id == "yes" => self.restart(),
@@ -293,7 +292,7 @@ impl Talk<'_, '_> {
             },
             Open::Review => self.give_plan(),
             Open::WhatToChange => self.review(),
-            Open::Plan => self.agreed_with_the_plan(),
+            Open::Plan => self.agreed_with_the_plan(text),
             Open::Question(_) if self.is_stopped() => self.go_on(),
             Open::Question(_) => self.missed(Note::new("not-understood")),
             Open::Nothing | Open::Restart | Open::Delete | Open::Share(_) | Open::Wonder(_) | Open::Hurt(_) => {
@@ -304,11 +303,12 @@ impl Talk<'_, '_> {
         }
     }
 
-    fn agreed_with_the_plan(&mut self) {
+    fn agreed_with_the_plan(&mut self, text: &str) {
         match self.current_plan() {
             Some(plan) if self.session.progress().proposal().is_some() => self.accept(&plan),
             // The step in hand ended with something to look at.
             Some(_) if self.session.progress().begun() => self.checked(),
+            Some(_) if self.answered_topic(text) => {}
             Some(_) => {
                 self.aside.push(Note::new("promised"));
                 self.put_again();
@@ -326,10 +326,7 @@ impl Talk<'_, '_> {
             Open::Plan => match self.current_plan() {
                 Some(plan) if self.session.progress().proposal().is_some() => self.leave_it(&plan),
                 Some(_) if self.session.progress().begun() => self.work(super::ears::Job::Problem),
-                Some(_) => {
-                    self.aside.push(Note::new("promised"));
-                    self.put_again();
-                }
+                Some(_) => self.put_again(),
                 None => self.go_on(),
             },
             Open::Question(_) if self.is_stopped() => self.go_on(),

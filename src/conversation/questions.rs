@@ -111,8 +111,8 @@ impl Talk<'_, '_> {
     /// Everybody is all right: the chat goes on where it was.
     pub(super) fn all_right(&mut self) {
         self.happen(Event::AllRight);
-        self.aside.push(Note::new("danger-all-right"));
-        self.carry_on();
+        self.say(Draft::of(Note::new("danger-all-right")));
+        self.put_again();
     }
 
     /// Somebody may still be hurt: what to do once more, in short, or what was asked about it.
@@ -141,6 +141,9 @@ impl Talk<'_, '_> {
     pub(super) fn asked(&mut self, text: &str) {
         if self.answered_topic(text) {
             return;
+        }
+        if self.events.contains(&Event::Greeted) {
+            return self.go_on();
         }
         if self.open_question().is_some() {
             self.aside.push(Note::new("a-question-of-theirs"));

@@ -3,7 +3,7 @@
 use super::ears::{Given, Interpretation, Sure};
 use super::event::{Answer, Change, Event, Offer};
 use super::interview::Standing;
-use super::saying::{Draft, asking, picking};
+use super::saying::{Draft, Line, asking, picking};
 use super::talk::Talk;
 use crate::roofing::note::Note;
 use crate::roofing::plan::Plan;
@@ -34,10 +34,10 @@ impl Talk<'_, '_> {
             let same = |(fact, value): &Answer| self.session.facts().get(*fact) == Some(value);
             let news: Vec<Answer> = answers.iter().filter(|one| !same(one)).cloned().collect();
             if news.is_empty() {
-                for fact in heard {
-                    self.echo(fact);
-                }
-                self.aside.push(Note::new("as-you-have-it"));
+                let mut draft = Draft::new("as-you-have-it");
+                heard.iter().for_each(|fact| self.echo(fact));
+                draft.lines.push(Line::Paragraph(Note::new("as-you-have-it")));
+                self.say(draft);
                 self.carry_on();
             } else {
                 self.propose(Change { answers: news, ..Change::default() });
@@ -64,6 +64,9 @@ impl Talk<'_, '_> {
         let sure = said.sure_facts();
         let put_back = unsure.iter().find(|given| self.open_fact() == Some(given.fact)).cloned();
         let before = self.current_plan();
+        if self.is_known(&sure) && !unsure.is_empty() {
+            return self.confirm(&unsure);
+        }
         if !sure.is_empty() && !self.took(&sure) {
             return;
         }
@@ -71,6 +74,11 @@ impl Talk<'_, '_> {
             Some(given) if self.is_lacking(given.fact) => self.confirm(&[given]),
             Some(_) | None => self.go_on_from(before.as_ref()),
         }
+    }
+
+    /// Whether every one of these is known so already.
+    pub(super) fn is_known(&self, facts: &[Given]) -> bool {
+        facts.iter().all(|given| self.session.facts().get(given.fact) == Some(&given.value))
     }
 
     fn open_fact(&self) -> Option<FactKey> {
@@ -151,12 +159,8 @@ impl Talk<'_, '_> {
             Standing::Complete(_) if self.waits_for_yes(&answers) => {
                 self.suppose(Change { answers, ..Change::default() });
             }
-            Standing::Complete(_) => {
-                let draft = asking::suppose(self.guide, &answers);
-                self.happen(Event::Offered(vec![Offer { answers, unit: None }]));
-                self.say(draft);
-            }
-            Standing::Stopped(..) | Standing::Refused(_) | Standing::Ask(_) | Standing::Faulty(_) => {
+            Standing::Complete(_)
+            | Standing::Stopped(..) | Standing::Refused(_) | Standing::Ask(_) | Standing::Faulty(_) => {
                 self.aside.push(Note::new("what-if-later"));
                 self.carry_on();
             }

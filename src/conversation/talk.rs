@@ -167,13 +167,14 @@ impl<'t, 'g> Talk<'t, 'g> {
             Move::Agreed => self.agreed(text),
             Move::Refused => self.refused(text),
             Move::Take => self.take_and_put_back(said),
+            Move::Propose if self.is_known(&said.sure_facts()) && !said.unsure_facts().is_empty() => self.put_back(said),
             Move::Propose => self.take(&said.sure_facts()),
             Move::TakeAndAnswer => {
                 let before = self.current_plan();
-                if self.took(&said.sure_facts()) && !self.answers_topic(text) {
-                    self.aside.push(Note::new("a-question-of-theirs"));
+                if self.took(&said.sure_facts()) {
+                    self.answers_topic(text);
+                    self.go_on_from(before.as_ref());
                 }
-                self.go_on_from(before.as_ref());
             }
             Move::ProposeAndAnswer => {
                 let _ = self.answers_topic(text);
@@ -184,7 +185,9 @@ impl<'t, 'g> Talk<'t, 'g> {
             Move::Answer => self.asked(text),
             Move::AnswerOfTheHold => self.asked_while_held(text),
             Move::SettleFirst => {
-                self.aside.push(Note::new("settle-this-first"));
+                if decision.row == Row::WhatIf {
+                    self.aside.push(Note::new("settle-this-first"));
+                }
                 self.go_on();
             }
             Move::Word => self.word(text, said),
@@ -256,8 +259,7 @@ impl<'t, 'g> Talk<'t, 'g> {
             (Open::Wonder(_), answer) => {
                 self.happen(Event::KeptGoing);
                 if answer == Some(false) || said.all_right {
-                    self.aside.push(Note::new("danger-none"));
-                    self.carry_on();
+                    self.say_draft_and_go_on(Draft::of(Note::new("danger-none")));
                 } else if decision.row == Row::Danger {
                     return false;
                 } else {

@@ -46,7 +46,6 @@ change-swap = Which way round is it?
 not-that-then = All right, not that.
 as-you-have-it = That is what I have already.
 what-if-later = I have changed nothing. Once the plan is made, I can work that out for you. First this:
-suppose-before-plan = With { $facts }: I have changed nothing yet. Shall I go by that?
 button-yes = Yes
 button-no = No
 reading-count-band = I need a whole number from { $low } to { $high }.
@@ -56,7 +55,7 @@ reading-too-many = That's more than two measurements. Please send this one by it
 
 danger-none = Good, nobody is in danger.
 danger-all-right = Good to hear. Before you go on, find out why it happened and put that right. Go on only rested, and not alone.
-danger-all-right-ask = I go on only when everybody is all right. Whoever hit their head, feels sick, dizzy or numb, or got a shock must be seen by a doctor first. Is everybody all right?
+stop-until-all-right = I go on only when everybody is all right. Whoever hit their head, feels sick, dizzy or numb, or got a shock must be seen by a doctor first. Is everybody all right?
 danger-button-all-right = Yes, everybody is all right
 
 ## When something isn't understood

@@ -149,6 +149,7 @@ impl Row {
         let sure = || said.acts.iter().any(|heard| heard.states_a_fact() && heard.given.is_some() && heard.sure == Sure::Sure);
         let answers = || said.acts.iter().any(|heard| heard.act == Act::Answer && heard.sure == Sure::Sure);
         let asked = matches!(view.session.open(), Open::Question(_));
+        let answered = asked && said.acts.iter().any(|heard| heard.act == Act::Answer);
         match self {
             Self::Danger => danger.is_some_and(|danger| danger.sure && !is_answered(danger.kind, said)),
             Self::PossibleDanger => danger.is_some_and(|danger| {
@@ -160,9 +161,12 @@ impl Row {
                 said.points_at.is_some() && offered
             }
             Self::Job => said.job.as_ref().is_some_and(|job| is_of_the_place(job, place, view)) && !(asked && answers()),
-            Self::Order => said.order.is_some() && !(asked && answers()),
-            Self::Agrees => said.yes_or_no() == Some(true) && !(asked && answers()),
-            Self::Refuses => said.yes_or_no() == Some(false) && !(asked && answers()),
+            // "Back" is where the wind comes from, too.
+            Self::Order => said.order.as_ref().is_some_and(|order| {
+                !(asked && answers() && matches!(order, Order::Back | Order::LeaveIt | Order::Change(_) | Order::Share(_)))
+            }),
+            Self::Agrees => said.yes_or_no() == Some(true) && !answered,
+            Self::Refuses => said.yes_or_no() == Some(false) && !answered,
             Self::FactsAndQuestion => sure() && said.asks,
             Self::Facts => sure(),
             Self::Unclear => said.unclear().is_some() || !said.unsure_facts().is_empty(),
@@ -182,7 +186,7 @@ fn is_answered(kind: DangerKind, said: &Interpretation) -> bool {
         DangerKind::Rot | DangerKind::Fragile => &[FactKey::Structure],
     };
     said.acts.iter().any(|heard| {
-        let plain = heard.act == Act::Answer || heard.sure == Sure::Sure;
+        let plain = heard.act == Act::Answer || (heard.sure == Sure::Sure && is_safe(heard));
         let offered = |options: &[super::event::Offer]| options.iter().flat_map(|one| &one.answers).any(|(fact, _)| facts.contains(fact));
         plain
             && match (&heard.given, &heard.sure) {
@@ -190,6 +194,15 @@ fn is_answered(kind: DangerKind, said: &Interpretation) -> bool {
                 (None, Sure::OneOf { options, .. }) => heard.states_a_fact() && offered(options),
                 (None, _) => false,
             }
+    })
+}
+
+/// Whether a fact is one that stops nothing.
+fn is_safe(heard: &super::ears::Heard) -> bool {
+    heard.given.as_ref().is_some_and(|given| {
+        [DangerKind::Line, DangerKind::Rot, DangerKind::Fragile]
+            .into_iter()
+            .all(|kind| answer_of(kind) != Some((given.fact, given.value.clone())))
     })
 }
 

@@ -111,7 +111,12 @@ fn loose(message: &Message<'_>, said: &Interpretation) -> Option<Loose> {
 /// Everything a message says, or supposes, of the roof.
 fn facts(view: &View<'_, '_>, message: &Message<'_>) -> Vec<Heard> {
     let usual = view.session.usual();
-    let claimed = claims(view.guide, usual, message);
+    if message.has(Tag::Ignores) {
+        return Vec::new();
+    }
+    let open = view.question().map(|question| question.fact);
+    let two_slopes = view.session.facts().choice(FactKey::Form) == Some("two_slopes");
+    let claimed = claims(view.guide, usual, (open, two_slopes), message);
     let spaced: Vec<usize> = claimed
         .iter()
         .filter(|one| matches!(one.by, Some(Claimant::Fact(FactKey::TimberSpacing, _))))
@@ -124,7 +129,8 @@ fn facts(view: &View<'_, '_>, message: &Message<'_>) -> Vec<Heard> {
     if let Some(heard) = only_the_open_one(view, message, &claimed, &chosen) {
         return heard;
     }
-    let (mut found, used) = changes(view, message, &claimed);
+    let (mut found, mut used) = changes(view, message, &claimed);
+    used.extend(called_otherwise(message));
     found.extend(measured(view, message, &claimed, &used));
     let taken: Vec<FactKey> = found.iter().filter_map(|heard| heard.given.as_ref()).map(|given| given.fact).collect();
     found.extend(picked(view, message, &chosen, &taken, &found));
@@ -166,14 +172,17 @@ fn only_the_open_one(
     let marked = message.clauses.last().is_some_and(|clause| clause.marked && !clause.others);
     let only_marked = marked && message.clauses.len() == 1 && !opens_as_question(message);
     let others = claimed.iter().any(|one| match &one.by {
-        Some(Claimant::Fact(fact, named)) => *fact != question.fact && *named > Named::Unit,
+        Some(Claimant::Fact(fact, named)) => {
+            let angle = |fact: FactKey| matches!(fact.kind(), FactKind::Quantity(quantity) if quantity.length_band().is_none());
+            *fact != question.fact && (*named > Named::Unit || !angle(question.fact))
+        }
         Some(Claimant::Thing) => true,
         None => false,
     });
     if let Some(climb) = between_heights(view, message, question).filter(|_| all_say) {
         return Some(vec![answer(message, climb, Sure::Sure, &[])]);
     }
-    let reply = measure(view.guide, view.session.usual(), question.fact, message.text);
+    let reply = measure(view.guide, view.session.usual(), question.fact, settled_text(message));
     // "45 up and 220 along": the climb and the run of a slope, or two lengths.
     let as_slope = others && all_say && question.fact == FactKey::Pitch && is_rise_over_run(&reply, message);
     let foreign = message.figures.iter().any(|figure| !figure.kind.measures() && figure.kind != Kind::Count);
@@ -181,7 +190,9 @@ fn only_the_open_one(
     if !(all_say || only_marked) || (others && !as_slope) || foreign || !says_number || counts_things(message) {
         return None;
     }
-    let sure = if only_marked || as_slope || unknown_before(message) { Sure::Unsure } else { Sure::Sure };
+    let gap = question.fact == FactKey::TimberSpacing && message.has(Tag::ClearGap);
+    let doubted = only_marked || as_slope || gap || unknown_before(message);
+    let sure = if doubted { Sure::Unsure } else { Sure::Sure };
     Some(match reply {
         Reply::Value(given) => vec![answer(message, given, sure, &[])],
         Reply::Two(first, second) => two(view, message, question, first, second),
@@ -189,6 +200,33 @@ fn only_the_open_one(
         Reply::Unreadable(why) => vec![unclear(message, Act::Answer, Sure::Unreadable(why))],
         Reply::Silent => return None,
     })
+}
+
+/// The figures that a later "call it" sets aside.
+fn called_otherwise(message: &Message<'_>) -> std::ops::Range<usize> {
+    let called = |figure: &super::figures::Figure| {
+        message.hits.iter().any(|hit| hit.is(Tag::CallIt) && hit.end == figure.tokens.start)
+    };
+    let last = message.figures.iter().rposition(called).unwrap_or_default();
+    let alike = |index: usize| {
+        let (a, b) = (message.figures.get(index), message.figures.get(last));
+        matches!((a, b), (Some(a), Some(b)) if a.kind == b.kind)
+    };
+    if (0..last).all(alike) { 0..last } else { 0..0 }
+}
+
+/// The text that holds in the end: "ten foot and a thumb, call it 3100".
+fn settled_text<'m>(message: &'m Message<'_>) -> &'m str {
+    let last = message.figures.last();
+    let called = |figure: &&super::figures::Figure| {
+        message.figures.len() > 1
+            && message.hits.iter().any(|hit| hit.is(Tag::CallIt) && hit.end == figure.tokens.start)
+    };
+    let only = match message.figures.as_slice() {
+        [only] if only.kind == Kind::Angle => Some(only),
+        _ => None,
+    };
+    last.filter(called).or(only).map_or(message.text, |figure| figure.text.as_str())
 }
 
 fn opens_as_question(message: &Message<'_>) -> bool {
@@ -220,7 +258,6 @@ fn counts_things(message: &Message<'_>) -> bool {
 fn is_all_around_number(message: &Message<'_>) -> bool {
     message.tokens.iter().enumerate().filter(|(_, token)| token.is_word()).all(|(at, token)| {
         crate::units::reading::part_of(&token.word).is_some()
-            || matches!(token.word.as_str(), "none" | "nothing" | "nil" | "too" | "for" | "ate" | "won")
             || message.hits.iter().any(|hit| {
                 let around = hit.is(Tag::AroundNumber) || hit.is(Tag::Roughly) || hit.is(Tag::Filler) || hit.is(Tag::Corrects)
                     || matches!(hit.means, Means::Names(..));
@@ -333,7 +370,13 @@ fn measured(view: &View<'_, '_>, message: &Message<'_>, claimed: &[Claimed], use
             Standing::Says | Standing::Perhaps if view.session.facts().get(fact).is_some() => Act::Correct,
             Standing::Says | Standing::Perhaps => Act::State,
         };
+        // What may be, or is to be, changes nothing that is known by now.
+        if standing == Standing::Perhaps && act != Act::Answer {
+            continue;
+        }
+        let gap = fact == FactKey::TimberSpacing && message.has(Tag::ClearGap);
         let doubted = standing == Standing::Perhaps
+            || gap
             || match (act, named) {
                 (Act::Answer, _) => unknown_before(message),
                 (_, Named::Name) => clause.unknown > 0,
@@ -377,7 +420,7 @@ fn unnamed(
             return Some((fact, measure(view.guide, usual, fact, &figure.text)));
         }
     }
-    let open = open.filter(|open| !taken(*open))?;
+    let open = open.filter(|open| !taken(*open) && !counts_things(message))?;
     if figure.kind == Kind::Count && !matches!(open.kind(), FactKind::Count(..)) {
         return None;
     }
@@ -388,7 +431,7 @@ fn unnamed(
 }
 
 /// Whether a clause says more than its figure, the names of facts and small words: it may speak of something else.
-fn has_leftovers(message: &Message<'_>, index: usize) -> bool {
+pub(super) fn has_leftovers(message: &Message<'_>, index: usize) -> bool {
     let Some(clause) = message.clauses.get(index) else { return true };
     let figures: Vec<_> = message.figures.iter().map(|figure| figure.tokens.clone()).collect();
     clause.tokens.clone().any(|at| {
@@ -444,6 +487,9 @@ fn picked(
             Standing::Says | Standing::Perhaps if view.session.facts().get(one.fact).is_some() => Act::Correct,
             Standing::Says | Standing::Perhaps => Act::State,
         };
+        if one.standing == Standing::Perhaps && act != Act::Answer {
+            continue;
+        }
         let clause = message.clauses.get(one.clause);
         let given = one.given();
         let sure = match (&given, is_guarded(message, one)) {
@@ -453,7 +499,9 @@ fn picked(
             (Some(_), true) if act != Act::Answer => continue,
             (Some(_), true) => Sure::Unsure,
             (Some(_), false) if one.standing == Standing::Perhaps => Sure::Unsure,
-            (Some(_), false) if one.fact.is_safety() && clause.is_some_and(|clause| clause.hedged) && one.fact != FactKey::CoveringNow => Sure::Unsure,
+            // What stops the plan stops it, sure or not; said in passing, it is asked about.
+            (Some(_), false) if act != Act::Answer && one.fact.is_safety() && clause.is_some_and(|clause| clause.hedged) => Sure::Unsure,
+            (Some(_), false) if act == Act::Correct && !one.fact.is_safety() && has_leftovers(message, one.clause) && !puts_right(message) => continue,
             (Some(_), false) if act != Act::Answer && clause.is_some_and(|clause| clause.unknown > 0) => Sure::Unsure,
             (Some(_), false) => Sure::Sure,
         };
@@ -470,6 +518,11 @@ fn picked(
     found
 }
 
+/// Whether a message says that something was wrong.
+fn puts_right(message: &Message<'_>) -> bool {
+    message.has(Tag::Corrects) || message.has(Tag::Instead)
+}
+
 /// Whether a choice lets the plan go on where somebody could be hurt.
 fn is_guarded(message: &Message<'_>, chosen: &Chosen) -> bool {
     let [id] = chosen.ids.as_slice() else { return false };
@@ -483,18 +536,22 @@ fn differing(view: &View<'_, '_>, found: &mut Vec<Heard>) {
         given.filter_map(|heard| heard.given.as_ref()).find(|given| given.fact == fact).map(|given| given.value.clone())
     };
     let pairs = [(FactKey::Pitch, FactKey::PitchBack), (FactKey::SlopeLength, FactKey::SlopeLengthBack)];
-    let differ = pairs.into_iter().any(|(front, back)| match (value(front), value(back)) {
-        (Some(front), Some(back)) => front != back,
-        _ => false,
-    });
     let facts = view.session.facts();
+    let equal = facts.choice(FactKey::SlopesEqual) == Some("yes");
+    let differ = pairs.into_iter().any(|(front, back)| {
+        let known = facts.get(front).cloned().filter(|_| equal);
+        match (value(front).or(known), value(back)) {
+            (Some(front), Some(back)) => front != back,
+            _ => false,
+        }
+    });
     let told = |fact: FactKey, found: &[Heard]| {
         found.iter().any(|heard| heard.given.as_ref().is_some_and(|given| given.fact == fact))
     };
     let single = facts.choice(FactKey::Form) == Some("single_slope");
     let Some(last) = found.last().cloned().filter(|_| differ && !single) else { return };
     for (fact, id) in [(FactKey::Form, "two_slopes"), (FactKey::SlopesEqual, "no")] {
-        if facts.get(fact).is_none() && !told(fact, found) {
+        if facts.choice(fact) != Some(id) && (facts.get(fact).is_none() || equal) && !told(fact, found) {
             let given = Given::plain(fact, FactValue::Choice(id.to_owned()));
             found.push(Heard { act: Act::State, given: Some(given), ..last.clone() });
         }

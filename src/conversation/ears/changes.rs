@@ -31,13 +31,12 @@ fn heard(message: &Message<'_>, act: Act, at: usize, given: Option<Given>, sure:
 
 fn says(message: &Message<'_>, at: usize) -> bool {
     let clause = message.clause_of(at).and_then(|index| message.clauses.get(index));
-    clause.is_some_and(|clause| matches!(standing(clause), Standing::Says | Standing::Perhaps))
+    clause.is_some_and(|clause| standing(clause) == Standing::Says)
 }
 
 // ---- "8, not 15" ----
 
 fn by_value(view: &View<'_, '_>, message: &Message<'_>, claimed: &[Claimed]) -> Option<(Vec<Heard>, Vec<usize>)> {
-    let [first, second] = message.figures.as_slice() else { return None };
     let denied_by = |figure: &Figure| {
         let before = |hit: &&Hit<'_>| hit.is(Tag::Instead) && hit.end <= figure.tokens.start && figure.tokens.start - hit.end <= 1;
         let close = |hit: &&Hit<'_>| {
@@ -52,10 +51,11 @@ fn by_value(view: &View<'_, '_>, message: &Message<'_>, claimed: &[Claimed]) -> 
         });
         hit.map(|hit| hit.way.written.as_str())
     };
+    let (at_first, first, second) = pair(message, &denied_by)?;
     let (new, old, at, evidence) = match (denied_by(first), denied_by(second)) {
-        (Some(way), None) => (second, first, 1, way),
-        (None, Some(way)) => (first, second, 0, way),
-        (None, None) => (second, first, 1, wrong_after(first, second)?),
+        (Some(way), None) => (second, first, at_first + 1, way),
+        (None, Some(way)) => (first, second, at_first, way),
+        (None, None) => (second, first, at_first + 1, wrong_after(first, second)?),
         (Some(_), Some(_)) => return None,
     };
     if !says(message, new.tokens.start) {
@@ -75,14 +75,31 @@ fn by_value(view: &View<'_, '_>, message: &Message<'_>, claimed: &[Claimed]) -> 
         [] => None,
         [only] => {
             let heard = heard(message, Act::Correct, new.tokens.start, Some(only.clone()), Sure::Sure, evidence);
-            Some((vec![heard], vec![0, 1]))
+            Some((vec![heard], vec![at_first, at_first + 1]))
         }
         several => {
             let options = several.iter().map(|one| Offer { answers: vec![(one.fact, one.value.clone())], unit: None }).collect();
             let sure = Sure::OneOf { why: Note::new("which-did-you-mean"), options };
-            Some((vec![heard(message, Act::Correct, new.tokens.start, None, sure, evidence)], vec![0, 1]))
+            Some((vec![heard(message, Act::Correct, new.tokens.start, None, sure, evidence)], vec![at_first, at_first + 1]))
         }
     }
+}
+
+/// The two figures of which one is denied; of two alone, either.
+fn pair<'m>(
+    message: &'m Message<'_>,
+    denied_by: &dyn Fn(&Figure) -> Option<&'m str>,
+) -> Option<(usize, &'m Figure, &'m Figure)> {
+    let pairs = message.figures.windows(2).enumerate();
+    let two = |(at, pair): (usize, &'m [Figure])| match pair {
+        [first, second] => Some((at, first, second)),
+        _ => None,
+    };
+    let mut pairs = pairs.filter_map(two);
+    if message.figures.len() == 2 {
+        return pairs.next();
+    }
+    pairs.find(|(_, first, second)| denied_by(first).is_some() != denied_by(second).is_some())
 }
 
 /// The new figure as that fact, in the unit of the old one where it has none of its own.
@@ -111,12 +128,13 @@ fn value_like(
     }
 }
 
-const UNITS: [&str; 7] = ["mm", "cm", "m", "ft", "in", "degrees", "in 12"];
+/// Signs of units, as figures are read with.
+const SIGNS: [&str; 7] = ["mm", "cm", "m", "'", "\"", "°", ": 12"];
 
 /// The unit in which a fact holds a bare figure.
 fn unit_of_holding(view: &View<'_, '_>, fact: FactKey, figure: &Figure) -> Option<&'static str> {
     let value = view.session.facts().get(fact)?;
-    UNITS.into_iter().find(|unit| {
+    SIGNS.into_iter().find(|unit| {
         matches!(measure(view.guide, None, fact, &format!("{} {unit}", figure.text)), Reply::Value(given) if alike(&given.value, value))
     })
 }
@@ -153,21 +171,24 @@ fn by_how_much(view: &View<'_, '_>, message: &Message<'_>, claimed: &[Claimed]) 
     if !says(message, hit.start) {
         return None;
     }
-    let named = claimed.iter().find_map(|one| match &one.by {
-        Some(Claimant::Fact(fact, super::matching::Named::Name)) => Some(*fact),
-        _ => None,
-    });
-    let by_name = message.hits.iter().find_map(|hit| match hit.means {
-        Means::Names(fact, _) if view.session.facts().get(*fact).is_some() => Some(*fact),
-        _ => None,
-    });
     let figure = match how {
         HowMuch::By(figure, _) => Some(figure),
         HowMuch::Half | HowMuch::Double => None,
     };
     let angular = figure.map(|figure| figure.kind == Kind::Angle);
+    let named = claimed.iter().find_map(|one| match &one.by {
+        Some(Claimant::Fact(fact, super::matching::Named::Name)) => Some(*fact),
+        _ => None,
+    });
+    let by_name = message.hits.iter().find_map(|hit| match hit.means {
+        Means::Names(FactKey::Pitch, _) if angular == Some(false) => Some(FactKey::SlopeLength),
+        Means::Names(fact, _) if is_measured(*fact) && view.session.facts().get(*fact).is_some() => Some(*fact),
+        _ => None,
+    });
     let recent = view.session.recent().into_iter().find(|fact| angular.is_none_or(|angular| is_angle(*fact) == angular) && is_measured(*fact));
-    let fact = named.or(compared).or(by_name).or(recent)?;
+    // Where nothing is named, the message must say nothing else.
+    let alone = (0..message.clauses.len()).all(|clause| !super::acts::has_leftovers(message, clause));
+    let fact = named.or(by_name).or(compared).or(recent.filter(|_| alone))?;
     let value = changed(view, fact, &how)?;
     let given = Given { fact, value, assumed: false, written: figure.and_then(written), shows: None };
     if !fits(view.guide, fact, &given.value) {
@@ -185,7 +206,10 @@ fn how_much<'m>(message: &'m Message<'_>) -> Option<(HowMuch<'m>, Option<FactKey
         return Some((HowMuch::Double, None, hit));
     }
     message.figures.iter().find_map(|figure| {
-        let beside = |hit: &&Hit<'_>| hit.start == figure.tokens.end || (hit.end == figure.tokens.start && !is_than(message, figure));
+        let around = |hit: &Hit<'_>| hit.start <= figure.tokens.start && figure.tokens.end <= hit.end;
+        let beside = |hit: &&Hit<'_>| {
+            hit.start == figure.tokens.end || around(hit) || (hit.end == figure.tokens.start && !is_than(message, figure))
+        };
         let compares = message.hits.iter().filter(beside).find_map(|hit| match hit.means {
             Means::Compares(fact, more) => Some((HowMuch::By(figure, *more), Some(*fact), hit)),
             _ => None,
@@ -200,7 +224,7 @@ fn how_much<'m>(message: &'m Message<'_>) -> Option<(HowMuch<'m>, Option<FactKey
 /// "Longer than 3 m" says nothing of by how much.
 fn is_than(message: &Message<'_>, figure: &Figure) -> bool {
     let before = figure.tokens.start.checked_sub(1).and_then(|at| message.tokens.get(at));
-    before.is_some_and(|token| token.word == "than")
+    before.is_some() && message.hits.iter().any(|hit| hit.is(Tag::Than) && hit.end == figure.tokens.start)
 }
 
 fn is_angle(fact: FactKey) -> bool {

@@ -155,7 +155,7 @@ fn clause(tokens: &[Token], hits: &[Hit<'_>], range: Range<usize>, sentence: usi
         others: has(Tag::Others) && !has(Tag::Mine),
         time,
         hedged: has(Tag::Hedges),
-        conditional: has(Tag::Conditions),
+        conditional: is_conditional(hits, &range),
         excepts: has(Tag::Excepts),
         marked: false,
         unknown,
@@ -164,11 +164,19 @@ fn clause(tokens: &[Token], hits: &[Hit<'_>], range: Range<usize>, sentence: usi
     }
 }
 
+/// Whether a clause depends on something: "if that suits you" does not.
+fn is_conditional(hits: &[Hit<'_>], range: &Range<usize>) -> bool {
+    let inside = |hit: &Hit<'_>| hit.start >= range.start && hit.end <= range.end;
+    hits.iter().filter(|hit| hit.is(Tag::Conditions) && inside(hit)).any(|hit| {
+        !hits.iter().any(|small| small.is(Tag::Filler) && small.len() > 1 && small.start <= hit.start && hit.end <= small.end)
+    })
+}
+
 /// The first token that is more than a greeting, a yes or a joining word.
 fn first_telling(hits: &[Hit<'_>], range: &Range<usize>) -> usize {
     let mut at = range.start;
     let small = |at: usize| {
-        let small = [Tag::Filler, Tag::Agrees, Tag::Joins, Tag::But, Tag::Refuses];
+        let small = [Tag::LeadIn, Tag::Agrees, Tag::Joins, Tag::But, Tag::Refuses];
         let here = hits.iter().filter(|hit| hit.start == at && small.iter().any(|tag| hit.is(*tag)));
         here.map(|hit| hit.end).max()
     };

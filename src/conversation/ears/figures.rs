@@ -86,31 +86,41 @@ pub fn figures(text: &str, tokens: &[Token], hits: &[Hit<'_>]) -> Vec<Figure> {
 fn add(found: &mut Vec<Figure>, mut figure: Figure, tokens: &[Token], hits: &[Hit<'_>]) {
     let Some(last) = found.last_mut() else { return found.push(figure) };
     let between = last.tokens.end..figure.tokens.start;
-    let words: Vec<&str> =
-        tokens.get(between.clone()).unwrap_or_default().iter().map(|token| token.word.as_str()).collect();
     let over = hits.iter().find(|hit| hit.is(Tag::Over) && hit.start == between.start && hit.end <= between.end);
     let rest_is_small = |end: usize| {
-        tokens.get(end..between.end).unwrap_or_default().iter().all(|token| is_small(&token.word))
+        (end..between.end).all(|at| {
+            let small = [Tag::Article, Tag::Of, Tag::Roughly];
+            tokens.get(at).is_some_and(|token| token.word.len() <= 3)
+                || hits.iter().any(|hit| small.iter().any(|tag| hit.is(*tag)) && hit.start == at)
+        })
     };
     let slopes = |figure: &Figure| matches!(figure.kind, Kind::Length | Kind::Bare);
     if over.is_some_and(|over| rest_is_small(over.end)) && slopes(last) && slopes(&figure) {
-        last.text = format!("{} over {}", last.text, figure.text);
+        last.text = format!("{} / {}", last.text, figure.text);
         last.tokens.end = figure.tokens.end;
         last.kind = Kind::Angle;
         return;
     }
-    match words.as_slice() {
-        ["plus" | "+"] | ["and", "another"] if last.kind.measures() && figure.kind.measures() => {
-            last.text = format!("{} plus {}", last.text, figure.text);
-            last.tokens.end = figure.tokens.end;
-            return;
-        }
-        ["x" | "by" | "×" | "*"] => figure.link = Some(Link::By),
-        ["and" | "&" | "n"] => figure.link = Some(Link::And),
-        ["," | ";"] | [",", "and"] => figure.link = Some(Link::Comma),
-        ["to" | "-" | "~"] => figure.link = Some(Link::To),
-        ["or"] | [",", "or"] => figure.link = Some(Link::Or),
-        _ => {}
+    if last.kind.measures() && figure.kind.measures() && says_only(tokens, hits, &between, Tag::LinkPlus, &['+']) {
+        last.text = format!("{} + {}", last.text, figure.text);
+        last.tokens.end = figure.tokens.end;
+        return;
+    }
+    let links = [
+        (Tag::LinkBy, ['×', '*'], Link::By),
+        (Tag::LinkTo, ['-', '~'], Link::To),
+        (Tag::LinkOr, ['|', '|'], Link::Or),
+        (Tag::LinkAnd, ['&', '&'], Link::And),
+    ];
+    figure.link = links.into_iter().find_map(|(tag, marks, link)| {
+        says_only(tokens, hits, &between, tag, &marks).then_some(link)
+    });
+    let comma = tokens.get(between.start).is_some_and(|token| token.is_mark(',') || token.is_mark(';'));
+    let after = between.start + 1..between.end;
+    if comma && (after.is_empty() || says_only(tokens, hits, &after, Tag::LinkAnd, &[])) {
+        figure.link = Some(Link::Comma);
+    } else if comma && says_only(tokens, hits, &after, Tag::LinkOr, &[]) {
+        figure.link = Some(Link::Or);
     }
     // "3.1 by 2.2 metres": the unit serves both.
     if matches!(figure.link, Some(Link::By | Link::To | Link::Or)) && last.kind == Kind::Bare {
@@ -119,8 +129,11 @@ fn add(found: &mut Vec<Figure>, mut figure: Figure, tokens: &[Token], hits: &[Hi
     found.push(figure);
 }
 
-fn is_small(word: &str) -> bool {
-    matches!(word, "the" | "a" | "an" | "of" | "each" | "every" | "about")
+/// Whether a stretch of tokens is one word or mark of that kind, and nothing more.
+fn says_only(tokens: &[Token], hits: &[Hit<'_>], at: &Range<usize>, tag: Tag, marks: &[char]) -> bool {
+    let by_word = hits.iter().any(|hit| hit.is(tag) && hit.start == at.start && hit.end == at.end);
+    let only = if at.len() == 1 { tokens.get(at.start) } else { None };
+    by_word || only.is_some_and(|token| marks.iter().any(|mark| token.is_mark(*mark)))
 }
 
 /// One past the last token of the figure that begins here.
@@ -159,6 +172,11 @@ impl Scan<'_> {
         self.tokens.get(self.end + ahead).map(|token| token.kind)
     }
 
+    /// Whether the word that far ahead is of this kind.
+    fn is(&self, tag: Tag, ahead: usize) -> bool {
+        self.hits.iter().any(|hit| hit.is(tag) && hit.start == self.end + ahead)
+    }
+
     fn part(&self, ahead: usize) -> Option<Part> {
         if self.kind(ahead)? == TokenKind::Word { part_of(self.word(ahead)) } else { None }
     }
@@ -174,23 +192,23 @@ impl Scan<'_> {
             TokenKind::Number => self.number(),
             TokenKind::Mark(mark) if is_fraction(mark) => self.take(1, Last::Digits),
             TokenKind::Mark(_) => false,
-            TokenKind::Word => match (self.part(0), self.part(1), self.word(1)) {
+            TokenKind::Word => match (self.part(0), self.part(1)) {
                 // "The one", "one of them", "one slope" measure nothing.
-                (Some(Part::Number), next, _) if self.word(0) == "one" => {
+                (Some(Part::Number), next) if self.is(Tag::One, 0) => {
                     let measures = matches!(next, Some(Part::Unit(_) | Part::Joins | Part::Share))
-                        || self.hits.iter().any(|hit| hit.is(Tag::Over) && hit.start == self.end + 1);
+                        || self.is(Tag::Over, 1);
                     measures && self.take(1, Last::Word)
                 }
-                (Some(Part::Number), ..) => self.take(1, Last::Word),
-                (Some(Part::Joins), ..) if self.word(0) != "point" => self.take(1, Last::Word),
+                (Some(Part::Number), _) => self.take(1, Last::Word),
+                (Some(Part::Joins), Some(Part::Number | Part::Unit(_))) => self.take(1, Last::Word),
                 // "half a metre", "three quarters of an inch"
-                (Some(Part::Share), Some(Part::Unit(_)), _) => self.take(1, Last::Share),
-                (Some(Part::Share), _, "a" | "an" | "of") => {
+                (Some(Part::Share), Some(Part::Unit(_))) => self.take(1, Last::Share),
+                (Some(Part::Share), _) if self.is(Tag::Article, 1) || self.is(Tag::Of, 1) => {
                     let unit = matches!(self.part(2), Some(Part::Unit(_))) || matches!(self.part(3), Some(Part::Unit(_)));
                     unit && self.take(1, Last::Share)
                 }
                 // "a foot", "a metre and a half"
-                (None, Some(Part::Unit(unit)), _) if matches!(self.word(0), "a" | "an") => {
+                (None, Some(Part::Unit(unit))) if self.is(Tag::Article, 0) => {
                     self.take(2, Last::Unit(unit))
                 }
                 _ => false,
@@ -247,28 +265,27 @@ impl Scan<'_> {
 
     fn another_word(&mut self) -> bool {
         let numeral = matches!(self.last, Last::Digits | Last::Word | Last::Share | Last::Mark);
-        match (self.part(0), self.word(0)) {
-            (Some(Part::Unit(unit)), _) if numeral => self.take(1, Last::Unit(unit)),
-            (Some(Part::Number), word) => {
+        match self.part(0) {
+            Some(Part::Unit(unit)) if numeral => self.take(1, Last::Unit(unit)),
+            Some(Part::Number) => {
                 let inches = matches!(self.last, Last::Unit(WrittenUnit::Ft | WrittenUnit::M));
-                let goes_on = self.last == Last::Word || (inches && word != "one");
+                let goes_on = self.last == Last::Word || (inches && !self.is(Tag::One, 0));
                 goes_on && self.take(1, Last::Word)
             }
-            (Some(Part::Joins), _) if numeral => self.take(1, Last::Word),
-            (Some(Part::Share), _) if matches!(self.last, Last::Word | Last::Digits) => self.take(1, Last::Share),
+            Some(Part::Joins) if numeral => self.take(1, Last::Word),
+            Some(Part::Share) if matches!(self.last, Last::Word | Last::Digits) => self.take(1, Last::Share),
             // Inches, unless a number follows: "1 in 4".
-            (_, "in") if matches!(self.last, Last::Digits | Last::Mark) => {
+            _ if self.is(Tag::Inch, 0) && matches!(self.last, Last::Digits | Last::Mark) => {
                 let number_next = matches!(self.kind(1), Some(TokenKind::Number))
                     || matches!(self.part(1), Some(Part::Number | Part::Joins))
-                    || matches!(self.word(1), "a" | "every" | "the" | "my" | "all" | "total" | "length" | "it" | "place");
+                    || self.is(Tag::NotInches, 0);
                 !number_next && self.take(1, Last::Unit(WrittenUnit::In))
             }
-            (_, "a" | "an" | "of") if self.last == Last::Share => {
+            _ if (self.is(Tag::Article, 0) || self.is(Tag::Of, 0)) && self.last == Last::Share => {
                 let unit = matches!(self.part(1), Some(Part::Unit(_))) || matches!(self.part(2), Some(Part::Unit(_)));
                 unit && self.take(1, Last::Share)
             }
-            (_, "and" | "n" | "an") => self.and_more(),
-            (_, "ish") => self.take(1, self.last),
+            _ if self.is(Tag::LinkAnd, 0) => self.and_more(),
             _ => false,
         }
     }
@@ -276,7 +293,7 @@ impl Scan<'_> {
     /// "and a half", "and three quarters", "hundred and ten".
     fn and_more(&mut self) -> bool {
         let share = |part: Option<Part>| part == Some(Part::Share);
-        if self.word(1) == "a" && share(self.part(2)) {
+        if self.is(Tag::Article, 1) && share(self.part(2)) {
             return self.take(3, Last::Share);
         }
         if share(self.part(1)) {
@@ -286,7 +303,7 @@ impl Scan<'_> {
             return self.take(3, Last::Share);
         }
         let before = self.end.checked_sub(1).and_then(|before| self.tokens.get(before));
-        let hundred = before.is_some_and(|token| matches!(token.word.as_str(), "hundred" | "thousand"));
+        let hundred = before.is_some_and(|token| part_of(&token.word) == Some(Part::Joins));
         hundred && self.part(1) == Some(Part::Number) && self.take(2, Last::Word)
     }
 }
@@ -317,9 +334,10 @@ fn kind_of(tokens: &[Token], hits: &[Hit<'_>], at: Range<usize>) -> Kind {
     let has_mark = |mark: char| own.iter().any(|token| token.is_mark(mark));
     let unit = own.iter().rev().filter(|token| token.is_word()).find_map(|token| match part_of(&token.word) {
         Some(Part::Unit(unit)) => Some(unit),
-        Some(_) | None if token.word == "in" => Some(WrittenUnit::In),
         Some(_) | None => None,
     });
+    let inches = hits.iter().any(|hit| hit.is(Tag::Inch) && hit.start + 1 == at.end && own.len() > 1);
+    let unit = unit.or(inches.then_some(WrittenUnit::In));
     let next_is = |tag: Tag| hits.iter().any(|hit| hit.is(tag) && hit.start == at.end);
     let sign = at.start.checked_sub(1).and_then(|before| tokens.get(before));
     if sign.is_some_and(|token| matches!(token.kind, TokenKind::Mark('£' | '$' | '€'))) || next_is(Tag::MoneyUnit) {
@@ -345,7 +363,7 @@ fn kind_of(tokens: &[Token], hits: &[Hit<'_>], at: Range<usize>) -> Kind {
         return Kind::Bare;
     }
     let counted = |hit: &Hit<'_>| hit.is(Tag::Counted) || matches!(hit.means, Means::Goods(_));
-    let small = |at: usize| tokens.get(at).is_some_and(|token| matches!(token.word.as_str(), "of" | "the" | "my" | "more" | "full" | "good" | "whole" | "spare"));
+    let small = |at: usize| hits.iter().any(|hit| (hit.is(Tag::Of) || hit.is(Tag::Article)) && hit.start == at);
     let mut next = at.end;
     while small(next) && next < at.end + 3 {
         next += 1;

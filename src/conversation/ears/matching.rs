@@ -60,12 +60,21 @@ const THING: i32 = 94;
 const BY_UNIT: i32 = 48;
 /// A claim below this is none.
 const LEAST: i32 = 40;
+/// A claim of something that is no fact is none below this: it must stand right beside its figure.
+const LEAST_OF_THING: i32 = 78;
+/// A slope of fewer degrees than this that is given as a mere number is no steepness, but a length up the slope.
+const FLATTEST: f64 = 5.0;
 
 /// Every figure of a message with what it is of.
-pub fn claims(guide: &Guide<'_>, usual: Option<UsualUnit>, message: &Message<'_>) -> Vec<Claimed> {
+pub fn claims(
+    guide: &Guide<'_>,
+    usual: Option<UsualUnit>,
+    (open, two_slopes): (Option<FactKey>, bool),
+    message: &Message<'_>,
+) -> Vec<Claimed> {
     let mut claims: Vec<Claim<'_>> = Vec::new();
     for (index, figure) in message.figures.iter().enumerate() {
-        claims.extend(claims_of(message, index, figure));
+        claims.extend(claims_of(message, (open, two_slopes), index, figure));
     }
     claims.sort_by_key(|claim| (Reverse(claim.score), claim.figure));
     let mut taken: Vec<Claimed> = Vec::new();
@@ -99,7 +108,12 @@ pub fn claims(guide: &Guide<'_>, usual: Option<UsualUnit>, message: &Message<'_>
     taken
 }
 
-fn claims_of<'m>(message: &'m Message<'_>, index: usize, figure: &Figure) -> Vec<Claim<'m>> {
+fn claims_of<'m>(
+    message: &'m Message<'_>,
+    (open, two_slopes): (Option<FactKey>, bool),
+    index: usize,
+    figure: &Figure,
+) -> Vec<Claim<'m>> {
     let mut found = Vec::new();
     if !figure.kind.measures() && figure.kind != Kind::Count {
         return found;
@@ -110,7 +124,9 @@ fn claims_of<'m>(message: &'m Message<'_>, index: usize, figure: &Figure) -> Vec
     let thing_here = things.iter().any(|hit| same_clause(hit));
     for hit in &message.hits {
         let Means::Names(fact, side) = hit.means else { continue };
-        if !can_be(*fact, figure.kind) || hides(message, hit) {
+        let fact = &of_sheets(message, open, figure, meant(*fact, figure));
+        let fact = if two_slopes { fact } else { &of_a_lean_to(message, figure, *fact) };
+        if !can_be(*fact, figure.kind) || hides(message, hit, figure.kind) {
             continue;
         }
         let Some(nearness) = nearness(message, figure, hit, *side) else { continue };
@@ -128,11 +144,17 @@ fn claims_of<'m>(message: &'m Message<'_>, index: usize, figure: &Figure) -> Vec
     }
     for hit in things {
         if let Some(nearness) = nearness(message, figure, hit, Side::Either)
-            && THING + nearness >= LEAST
+            && THING + nearness >= LEAST_OF_THING
         {
             let way = hit.way.written.as_str();
             found.push(Claim { figure: index, claimant: Claimant::Thing, score: THING + nearness, way });
         }
+    }
+    // "The back one is 1.7".
+    if let Some(hit) = beside_back(message, figure) {
+        let fact = if figure.kind == Kind::Angle { FactKey::PitchBack } else { FactKey::SlopeLengthBack };
+        let way = hit.way.written.as_str();
+        found.push(Claim { figure: index, claimant: Claimant::Fact(fact, Named::Name), score: LEAST + 20, way });
     }
     if figure.kind == Kind::Angle {
         let fact = turned(message, figure, FactKey::Pitch);
@@ -140,6 +162,46 @@ fn claims_of<'m>(message: &'m Message<'_>, index: usize, figure: &Figure) -> Vec
         found.push(Claim { figure: index, claimant, score: BY_UNIT, way: "°" });
     }
     found
+}
+
+/// What a name means for this figure: a slope of 2.05 is no steepness, but a length.
+fn meant(fact: FactKey, figure: &Figure) -> FactKey {
+    let number = figure.text.replace(',', ".").parse::<f64>();
+    let is_length = figure.kind == Kind::Length || number.is_ok_and(|number| number < FLATTEST);
+    if fact == FactKey::Pitch && figure.kind != Kind::Angle && is_length { FactKey::SlopeLength } else { fact }
+}
+
+/// A lean-to that is 3 m wide and comes out 2 m is 3 m along its eaves.
+fn of_a_lean_to(message: &Message<'_>, figure: &Figure, fact: FactKey) -> FactKey {
+    let clause = |token: usize| message.clause_of(token);
+    let deep = |own: bool| {
+        let here = |hit: &Hit<'_>| (clause(hit.start) == clause(figure.tokens.start)) == own;
+        message.hits.iter().any(|hit| hit.is(Tag::Deep) && here(hit))
+    };
+    if fact == FactKey::Span && deep(false) && !deep(true) { FactKey::Length } else { fact }
+}
+
+/// "The sheets are 2 m long" speaks of the sheets, and so does whoever reads a label.
+fn of_sheets(message: &Message<'_>, open: Option<FactKey>, figure: &Figure, fact: FactKey) -> FactKey {
+    let asked = matches!(open, Some(FactKey::Sheet | FactKey::SheetLength | FactKey::SheetWidth | FactKey::SheetCorrugations | FactKey::CorrugationHeight));
+    let sentence = |token: usize| message.clause_of(token).and_then(|clause| message.sentence_of(clause));
+    let here = |hit: &Hit<'_>| hit.is(Tag::OfSheets) && sentence(hit.start) == sentence(figure.tokens.start);
+    if !asked && !message.hits.iter().any(here) {
+        return fact;
+    }
+    match fact {
+        FactKey::Length => FactKey::SheetLength,
+        FactKey::Span => FactKey::SheetWidth,
+        other => other,
+    }
+}
+
+/// A word for the back slope in a figure's clause, where nothing speaks of the front.
+fn beside_back<'m>(message: &'m Message<'_>, figure: &Figure) -> Option<&'m Hit<'m>> {
+    let same = |hit: &&Hit<'_>| message.clause_of(hit.start) == message.clause_of(figure.tokens.start);
+    let back = message.hits.iter().filter(|hit| hit.is(Tag::Back)).filter(same).max_by_key(|hit| hit.len())?;
+    let front = message.hits.iter().filter(same).any(|hit| hit.is(Tag::Front));
+    (!front && matches!(figure.kind, Kind::Angle | Kind::Length | Kind::Bare)).then_some(back)
 }
 
 /// Whether a word that is no fact stands inside a longer name of one: the "gap" of "gap between the rafters".
@@ -152,10 +214,11 @@ fn is_part_of_name(message: &Message<'_>, thing: &Hit<'_>) -> bool {
 }
 
 /// Whether a longer name of another fact, or of a thing, holds this one: "slope length" is no steepness.
-fn hides(message: &Message<'_>, name: &Hit<'_>) -> bool {
+fn hides(message: &Message<'_>, name: &Hit<'_>, kind: Kind) -> bool {
     message.hits.iter().any(|hit| {
         let other = match hit.means {
-            Means::Names(..) | Means::Goods(_) => hit.means != name.means,
+            Means::Names(fact, _) => hit.means != name.means && can_be(*fact, kind),
+            Means::Goods(_) => true,
             Means::Tag(tag) => *tag == Tag::Thing,
             Means::Choice(..) | Means::AllDone(_) | Means::Compares(..) => false,
         };
@@ -178,6 +241,10 @@ fn can_be(fact: FactKey, kind: Kind) -> bool {
 /// The back slope's fact, where the back slope is what the figure is of.
 fn turned(message: &Message<'_>, figure: &Figure, fact: FactKey) -> FactKey {
     let back = match fact {
+        // "My back slope is 6 ft long": not along the eaves.
+        FactKey::Length if beside_back(message, figure).is_some_and(|hit| hit.len() > 1) => {
+            return FactKey::SlopeLengthBack;
+        }
         FactKey::Pitch => FactKey::PitchBack,
         FactKey::SlopeLength => FactKey::SlopeLengthBack,
         other => return other,
@@ -189,8 +256,19 @@ fn turned(message: &Message<'_>, figure: &Figure, fact: FactKey) -> FactKey {
     };
     match (near(Tag::Back), near(Tag::Front)) {
         (Some(back_at), front_at) if front_at.is_none_or(|front_at| back_at < front_at) => back,
+        // "The back one is steeper, 12 degrees": the clause before speaks of it, and has no figure of its own.
+        (None, None) if says_back_before(message, figure) => back,
         _ => fact,
     }
+}
+
+fn says_back_before(message: &Message<'_>, figure: &Figure) -> bool {
+    let Some(before) = message.clause_of(figure.tokens.start).and_then(|clause| clause.checked_sub(1)) else {
+        return false;
+    };
+    let same_sentence = message.sentence_of(before) == message.sentence_of(before + 1);
+    let says = |tag: Tag| message.hits.iter().any(|hit| hit.is(tag) && message.clause_of(hit.start) == Some(before));
+    same_sentence && !message.has_figure(before) && says(Tag::Back) && !says(Tag::Front)
 }
 
 fn distance(figure: &Figure, hit: &Hit<'_>) -> usize {

@@ -417,13 +417,6 @@ pub(in crate::conversation) fn confirm(guide: &Guide<'_>, session: &Session, ans
     yes_or_no(draft, "pick-1")
 }
 
-/// What was supposed before there is a plan: kept only by a yes.
-pub(in crate::conversation) fn suppose(guide: &Guide<'_>, answers: &[Answer]) -> Draft {
-    let notes = answers.iter().map(|(fact, value)| fact_note(guide, "confirm-fact", *fact, value));
-    let note = Note::new("suppose-before-plan").with("facts", Arg::Notes(notes.collect()));
-    yes_or_no(Draft::of(note), "pick-1")
-}
-
 fn yes_or_no(draft: Draft, yes: &str) -> Draft {
     let mut draft = draft.button(yes, "button-yes").button("no", "button-no");
     draft.asks = true;
@@ -437,7 +430,7 @@ pub(in crate::conversation) fn wonder(kind: DangerKind) -> Draft {
 
 /// Asks whether everybody is all right: nothing goes on before.
 pub(in crate::conversation) fn all_right() -> Draft {
-    let mut draft = Draft::of(Note::new("danger-all-right-ask")).button("yes", "danger-button-all-right");
+    let mut draft = Draft::of(Note::new("stop-until-all-right")).button("yes", "danger-button-all-right");
     draft.asks = true;
     draft
 }

@@ -2,7 +2,7 @@
 
 mod safety;
 
-use super::clauses::Clause;
+use super::clauses::{Clause, Mood};
 use super::lexicon::{Aspect, Hit, Means, Tag};
 use super::matching::{Standing, standing};
 use super::{Given, Message, View};
@@ -55,16 +55,28 @@ pub(super) fn choices(view: &View<'_, '_>, message: &Message<'_>, spaced: &[usiz
     let mut found: Vec<Chosen> = Vec::new();
     for (index, clause) in message.clauses.iter().enumerate() {
         let standing = standing(clause);
-        if standing == Standing::Nothing {
-            continue;
-        }
         for fact in FactKey::ALL.iter().filter(|fact| matches!(fact.kind(), FactKind::Choice(_))) {
             let is_open = open.is_some_and(|open| open.fact == *fact);
+            // A neighbour's wall is a wall, and a neighbour's line a line.
+            let of_others = matches!(fact, FactKey::WallSide | FactKey::WallTop) && clause.others && clause.mood == Mood::States;
+            let standing = if of_others { Standing::Says } else { standing };
+            if standing == Standing::Nothing {
+                continue;
+            }
             let (ids, because) = heard_in(message, clause, *fact, is_open);
             let ids = if *fact == FactKey::Base { bases(view, &found, ids, spaced.contains(&index)) } else { ids };
-            if !ids.is_empty() {
-                found.retain(|earlier| earlier.fact != *fact || earlier.clause > index);
-                found.push(Chosen { fact: *fact, ids, clause: index, standing, because });
+            if ids.is_empty() {
+                continue;
+            }
+            // "Plywood. No wait, OSB": the later holds; without such a word both were said.
+            let earlier = found.iter_mut().find(|earlier| earlier.fact == *fact);
+            match earlier {
+                Some(earlier) if !corrected(message, earlier.clause, index) && earlier.standing == standing => {
+                    earlier.ids.extend(ids.into_iter().filter(|id| !earlier.ids.contains(id)).collect::<Vec<_>>());
+                    earlier.because.extend(because);
+                }
+                Some(earlier) => *earlier = Chosen { fact: *fact, ids, clause: index, standing, because },
+                None => found.push(Chosen { fact: *fact, ids, clause: index, standing, because }),
             }
         }
     }
@@ -74,8 +86,10 @@ pub(super) fn choices(view: &View<'_, '_>, message: &Message<'_>, spaced: &[usiz
     {
         found.push(chosen);
     }
-    if let Some(open) = open.filter(|open| open.fact.kind() == FactKind::Sheet)
-        && let Some(chosen) = sheet(view, open, message)
+    let names_sheet = || message.hits.iter().any(|hit| matches!(hit.means, Means::Names(FactKey::Sheet, _)));
+    let sheet_open = open.is_some_and(|open| open.fact == FactKey::Sheet);
+    if (sheet_open || (view.session.planned() && names_sheet()))
+        && let Some(chosen) = sheet(view, sheet_open, message)
     {
         found.push(chosen);
     }
@@ -106,7 +120,8 @@ fn heard_in(message: &Message<'_>, clause: &Clause, fact: FactKey, open: bool) -
             .hits
             .iter()
             .filter(inside)
-            .any(|hit| matches!(hit.means, Means::Names(name, _) if *name == fact));
+            .any(|hit| matches!(hit.means, Means::Names(name, _) if *name == fact))
+        || is_all_of(message, clause, fact);
     let mut hits: Vec<(&Hit<'_>, &str)> = Vec::new();
     for hit in message.hits.iter().filter(inside) {
         let Means::Choice(of, id, aspect) = hit.means else { continue };
@@ -134,11 +149,33 @@ fn heard_in(message: &Message<'_>, clause: &Clause, fact: FactKey, open: bool) -
     (ids, hits.iter().map(|(hit, _)| hit.way.written.clone()).collect())
 }
 
+/// Whether something is put right between one clause and a later one.
+fn corrected(message: &Message<'_>, earlier: usize, later: usize) -> bool {
+    let between = earlier..=later;
+    message.hits.iter().any(|hit| {
+        hit.is(Tag::Corrects) && message.clause_of(hit.start).is_some_and(|clause| between.contains(&clause))
+    })
+}
+
+/// Whether all that a clause says is a choice of this fact, and of no other: "boards".
+fn is_all_of(message: &Message<'_>, clause: &Clause, fact: FactKey) -> bool {
+    let of = |hit: &Hit<'_>, fact: FactKey| matches!(hit.means, Means::Choice(of, _, Aspect::Asked) if *of == fact);
+    let covers = |fact: FactKey| message.covered(&clause.tokens, |hit| of(hit, fact) || hit.is(Tag::Filler));
+    let others = FactKey::ALL.iter().filter(|other| **other != fact);
+    let yes_or_no = message.covered(&clause.tokens, |hit| hit.is(Tag::Agrees) || hit.is(Tag::Refuses) || hit.is(Tag::Filler));
+    let named_else = message.hits.iter().any(|hit| {
+        clause.holds(hit.start) && matches!(hit.means, Means::Names(of, _) if *of != fact)
+    });
+    covers(fact) && !named_else && !yes_or_no && !others.clone().any(|other| message.hits.iter().any(|hit| clause.holds(hit.start) && of(hit, *other)))
+}
+
 /// Whether what a hit names is denied by the words before it: "no rot", "not the same".
 fn is_denied(message: &Message<'_>, hit: &Hit<'_>) -> bool {
     message.hits.iter().any(|denial| {
         let denies = denial.is(Tag::Denies) || denial.is(Tag::Instead);
-        denies && denial.start < hit.start && denial.end >= hit.start && denial.end <= hit.end
+        let small = |at: usize| message.tokens.get(at).is_some_and(|token| token.is_word() && token.word.len() <= 4);
+        let reaches = denial.end >= hit.start || (denial.end + 1 == hit.start && small(denial.end));
+        denies && denial.start < hit.start && reaches && denial.end <= hit.end
             && !(denial.start <= hit.start && hit.end <= denial.end)
     })
 }
@@ -152,7 +189,8 @@ fn is_within_another(message: &Message<'_>, hit: &Hit<'_>, fact: FactKey) -> boo
                 (Means::Choice(of, id, aspect), Means::Choice(_, own, _)) => {
                     *aspect != Aspect::Plain && (*of != fact || id != own)
                 }
-                (Means::Names(of, _), _) => *of != fact,
+                // "Rafters at 600" names their spacing, and says what there is.
+                (Means::Names(of, _), _) => *of != fact && fact != FactKey::Base,
                 _ => false,
             }
     })
@@ -186,23 +224,32 @@ fn by_yes_or_no(question: &Question, message: &Message<'_>) -> Option<Chosen> {
         at = end;
     }
     let says = |tag: Tag| message.hits.iter().filter(|hit| hit.is(tag) && hit.start == at).map(|hit| hit.end).max();
-    let (id, end) = match (says(Tag::Agrees), says(Tag::Refuses)) {
-        (Some(yes), no) if no.is_none_or(|no| yes >= no) => (asked.yes.clone()?, yes),
-        (_, Some(no)) => (asked.no.clone()?, no),
+    let (id, end) = match (says(Tag::PlainYes), says(Tag::PlainNo)) {
+        (Some(yes), no) if no.is_none_or(|no| yes >= no) => (&asked.yes, yes),
+        (_, Some(no)) => (&asked.no, no),
         _ => return None,
     };
-    let goes_on = [Tag::Filler, Tag::AroundNumber, Tag::Denies, Tag::Agrees, Tag::Refuses, Tag::Joins, Tag::But];
+    let Some(id) = id.clone() else { return either(question, message, end) };
+    let goes_on = [Tag::Filler, Tag::AroundNumber, Tag::Denies, Tag::PlainYes, Tag::PlainNo, Tag::Joins, Tag::But];
     let ends = end >= clause.tokens.end
         || message.hits.iter().any(|hit| hit.start == end && goes_on.iter().any(|tag| hit.is(*tag)));
     ends.then(|| whole(question.fact, id))
 }
 
 fn agrees(message: &Message<'_>, at: usize) -> bool {
-    message.hits.iter().any(|hit| hit.start == at && (hit.is(Tag::Agrees) || hit.is(Tag::Refuses)))
+    message.hits.iter().any(|hit| hit.start == at && (hit.is(Tag::PlainYes) || hit.is(Tag::PlainNo)))
+}
+
+/// A yes or a no that may mean more than one thing, where it is all that is said: it is asked which.
+fn either(question: &Question, message: &Message<'_>, end: usize) -> Option<Chosen> {
+    let rest = message.covered(&(end..message.tokens.len()), |hit| hit.is(Tag::Filler) || hit.is(Tag::PlainNo) || hit.is(Tag::PlainYes));
+    let ids = question.choices.iter().map(|choice| choice.id.clone()).filter(|id| id != "not_sure").collect();
+    let chosen = Chosen { ids, ..whole(question.fact, String::new()) };
+    (rest || end >= message.tokens.len()).then_some(chosen)
 }
 
 /// A sheet of the list by its name, the first of them by pointing, or one's own.
-fn sheet(view: &View<'_, '_>, question: &Question, message: &Message<'_>) -> Option<Chosen> {
+fn sheet(view: &View<'_, '_>, asked: bool, message: &Message<'_>) -> Option<Chosen> {
     if !message.clauses.iter().all(|clause| clause.is_plain()) {
         return None;
     }
@@ -210,21 +257,22 @@ fn sheet(view: &View<'_, '_>, question: &Question, message: &Message<'_>) -> Opt
     let sheets = &view.guide.handbook.catalogue.sheets;
     let named = sheets.iter().find(|sheet| sheet.item.id == typed || sheet.item.name.to_lowercase() == typed);
     if let Some(sheet) = named {
-        return Some(whole(question.fact, sheet.item.id.clone()));
+        return Some(whole(FactKey::Sheet, sheet.item.id.clone()));
     }
     // "The 3 metre ones".
     for figure in &message.figures {
         let length = super::readings::length(crate::units::Quantity::SheetLength, &figure.text);
         let sheet = sheets.iter().find(|sheet| Some(sheet.length) == length);
-        if let Some(sheet) = sheet.filter(|_| !message.has(Tag::OwnSheet)) {
-            return Some(whole(question.fact, sheet.item.id.clone()));
+        let says_sheet = !asked || message.clauses.len() == 1 && figure.tokens.end + 2 >= message.tokens.len();
+        if let Some(sheet) = sheet.filter(|_| says_sheet && !message.has(Tag::OwnSheet)) {
+            return Some(whole(FactKey::Sheet, sheet.item.id.clone()));
         }
     }
-    if message.has(Tag::OwnSheet) {
-        return Some(whole(question.fact, "label".to_owned()));
+    if asked && (message.has(Tag::OwnSheet) || message.has(Tag::OfSheets)) {
+        return Some(whole(FactKey::Sheet, "label".to_owned()));
     }
     let long = message.has(Tag::Second) || message.has(Tag::Last) || message.has(Tag::More);
     let last = sheets.last().filter(|_| long && sheets.len() == 2);
-    let first = sheets.first().filter(|_| message.has(Tag::FirstSheet) || message.has(Tag::First));
-    last.or(first).map(|sheet| whole(question.fact, sheet.item.id.clone()))
+    let first = sheets.first().filter(|_| asked && (message.has(Tag::FirstSheet) || message.has(Tag::First)));
+    last.or(first).map(|sheet| whole(FactKey::Sheet, sheet.item.id.clone()))
 }

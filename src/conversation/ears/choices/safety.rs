@@ -3,10 +3,11 @@
 //! plain question.
 
 use super::Chosen;
-use crate::conversation::ears::clauses::Time;
+use crate::conversation::ears::clauses::{Clause, Time};
 use crate::conversation::ears::lexicon::{Aspect, Hit, Means, Tag};
 use crate::conversation::ears::{Message, View};
 use crate::conversation::script::Question;
+use crate::roofing::roof::FactKey;
 
 /// Whether a choice that lets the plan go on is said plainly; one that stops it need not be.
 ///
@@ -32,12 +33,20 @@ pub(in crate::conversation::ears) fn is_pure(
         if index == chosen.clause && !plain {
             return false;
         }
-        own |= plain && !only_small;
+        own |= plain && (index == chosen.clause || !only_small);
         if !plain && !elsewhere && !only_small {
             return false;
         }
     }
-    own && !message.tokens.iter().any(|token| token.is_mark('?'))
+    own && names_a_test(message, chosen) && !message.tokens.iter().any(|token| token.is_mark('?'))
+}
+
+/// Whether a test is spoken of, where a test is asked for: "clear" alone may be said of the sky.
+fn names_a_test(message: &Message<'_>, chosen: &Chosen) -> bool {
+    let test = |hit: &Hit<'_>| {
+        hit.is(Tag::PlainYes) || matches!(hit.means, Means::Names(FactKey::AsbestosTest, _))
+    };
+    chosen.fact != FactKey::AsbestosTest || message.hits.iter().any(test)
 }
 
 fn is_label(view: &View<'_, '_>, question: &Question, id: &str, text: &str) -> bool {
@@ -45,7 +54,7 @@ fn is_label(view: &View<'_, '_>, question: &Question, id: &str, text: &str) -> b
 }
 
 /// Whether a clause that answers something else does so without a doubt that could reach over.
-fn is_plainly_said(clause: &crate::conversation::ears::clauses::Clause) -> bool {
+fn is_plainly_said(clause: &Clause) -> bool {
     clause.is_plain() && clause.time == Time::Now
 }
 
@@ -59,14 +68,14 @@ fn passes(message: &Message<'_>, hit: &Hit<'_>, chosen: &Chosen, id: &str) -> bo
     match hit.means {
         Means::Choice(fact, own, Aspect::Plain) => *fact == chosen.fact && own == id || is_other_safe(chosen, *fact),
         Means::Tag(Tag::Filler) => !hedged(),
-        Means::Tag(Tag::Agrees) => stands_for(message, chosen, true).is_none_or(|yes| yes == id) && !hedged(),
-        Means::Tag(Tag::Refuses) => stands_for(message, chosen, false) == Some(id) && !hedged(),
+        Means::Tag(Tag::PlainYes) => stands_for(message, chosen, true).is_none_or(|yes| yes == id) && !hedged(),
+        Means::Tag(Tag::PlainNo) => stands_for(message, chosen, false) == Some(id) && !hedged(),
         _ => false,
     }
 }
 
 /// "Timbers all sound, no cables near": two safe answers in one breath.
-fn is_other_safe(chosen: &Chosen, fact: crate::roofing::roof::FactKey) -> bool {
+fn is_other_safe(chosen: &Chosen, fact: FactKey) -> bool {
     fact != chosen.fact && fact.is_safety()
 }
 

@@ -30,6 +30,10 @@ macro_rules! tags {
 tags! {
     /// "Yes", "spot on".
     Agrees = "agrees",
+    /// A yes and nothing more: it answers a question of yes or no.
+    PlainYes = "plain_yes",
+    /// A no and nothing more.
+    PlainNo = "plain_no",
     /// A yes that cannot be a figure of speech: for what cannot be undone.
     Surely = "surely",
     /// "No", "not quite".
@@ -80,6 +84,30 @@ tags! {
     Heat = "heat",
     /// What is counted and never measured: "sheds", "people".
     Counted = "counted",
+    /// Stands in front of what is said, and says nothing: "so", "well", "hi".
+    LeadIn = "lead_in",
+    /// "A", "an".
+    Article = "article",
+    /// "Of".
+    Of = "of",
+    /// "One", which may count nothing.
+    One = "one",
+    /// "In", for inches.
+    Inch = "inch",
+    /// "In all", "in the": no inches.
+    NotInches = "not_inches",
+    /// "By", between two sizes.
+    LinkBy = "link_by",
+    /// "And", between two figures.
+    LinkAnd = "link_and",
+    /// "To", between the ends of a range.
+    LinkTo = "link_to",
+    /// "Or", between two figures.
+    LinkOr = "link_or",
+    /// "Plus", "and another".
+    LinkPlus = "link_plus",
+    /// "Than", before what something is compared with.
+    Than = "than",
     /// Parts rise from run: "over", "in every".
     Over = "over",
     /// Joins clauses, the second saying more: "and", "with".
@@ -172,6 +200,12 @@ tags! {
     LeftHand = "left_hand",
     /// The right.
     RightHand = "right_hand",
+    /// A gap between timbers rather than their spacing.
+    ClearGap = "clear_gap",
+    /// Before the figure that holds in the end: "call it".
+    CallIt = "call_it",
+    /// What was said is to be let be.
+    Ignores = "ignores",
     /// A diagonal.
     Diagonal = "diagonal",
     /// One's own sheet.
