@@ -335,6 +335,7 @@ impl Chat {
             words: &self.book.words,
             ears: self.book.hearing.of("en"),
             topics: &self.book.topics,
+            asks: &self.book.asks,
             link: None,
             language: "en",
             kept: "kept-on-this-computer",

@@ -373,6 +373,7 @@ impl<S: Store> App<S> {
             words: &self.book.words,
             ears: self.book.hearing.of(language),
             topics: &self.book.topics,
+            asks: &self.book.asks,
             language,
             kept: self.kept,
             keep_days: self.keep_days,
@@ -402,7 +403,8 @@ impl<S: Store> Turns for App<S> {
         match self.work(&inbound, None, false).await {
             Ok(Worked { says, after, .. }) => {
                 let earlier = self.earlier(&chat, &after).await.map_err(|error| fault(&error))?;
-                let state = state_json(&self.guide(&after, None, earlier.as_ref()), &self.voice(&after), &after);
+                let state =
+                    state_json(&self.guide(&after, None, earlier.as_ref()), &self.voice(&after), &after);
                 Ok(Replied { says, state })
             }
             Err(error) => Err(fault(&error)),

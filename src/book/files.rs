@@ -119,6 +119,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "catalogue/range.toml",
     "catalogue/sheets.toml",
     "catalogue/timber.toml",
+    "hearing/en/asking.toml",
     "hearing/en/facts.toml",
     "hearing/en/orders.toml",
     "hearing/en/plain-words.toml",
@@ -161,6 +162,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "words/en/script.ftl",
     "words/en/sharing.ftl",
     "words/en/topics.ftl",
+    "words/en/verdicts.ftl",
     "words/en/web.ftl",
     "words/en/work.ftl",
 ];

@@ -21,6 +21,7 @@ mod writing;
 
 use std::path::Path;
 
+use crate::conversation::ears::asked::Asks;
 use crate::conversation::ears::{Hearing, Make};
 use crate::conversation::script::Script;
 use crate::conversation::understanding::Topics;
@@ -51,13 +52,16 @@ pub struct Book {
     pub topics: Topics,
     /// What people's words mean, by language.
     pub hearing: Hearing,
+    /// How figures are put to the bot.
+    pub asks: Asks,
 }
 
 /// A handbook and the day it is in force from; `None` is from the beginning.
 type Edition = (Option<Day>, Handbook);
 
 /// What the names of a book's files start with.
-const PARTS: [&str; 7] = ["rules/", "catalogue/", "topics/", "words/", "hearing/", "script.toml", "sources.toml"];
+const PARTS: [&str; 7] =
+    ["rules/", "catalogue/", "topics/", "words/", "hearing/", "script.toml", "sources.toml"];
 
 impl Book {
     /// The rules and the catalogue that are in force on a day.
@@ -142,8 +146,21 @@ impl Book {
             let sources = rules.sources.clone();
             Some(Topics::new(move || topics::read_checked(&topic_files, &sources)))
         };
-        match editions.last().cloned().zip(topics) {
-            Some(((_, handbook), topics)) if faults.is_empty() => Ok(Self {
+        let asks = if check_patterns {
+            match topics::asking::read(files) {
+                Ok(lexicon) => Some(Asks::new(move || lexicon.clone())),
+                Err(found) => {
+                    faults.extend(found);
+                    None
+                }
+            }
+        } else {
+            let asking: Vec<BookFile> =
+                files.iter().filter(|file| file.name == topics::asking::FILE).cloned().collect();
+            Some(Asks::new(move || topics::asking::read_checked(&asking)))
+        };
+        match editions.last().cloned().zip(topics).zip(asks) {
+            Some((((_, handbook), topics), asks)) if faults.is_empty() => Ok(Self {
                 handbook,
                 editions,
                 script: script.script,
@@ -151,6 +168,7 @@ impl Book {
                 version: files::fingerprint(files),
                 topics,
                 hearing,
+                asks,
             }),
             Some(_) | None => Err(faults),
         }
@@ -161,7 +179,10 @@ impl Book {
 fn ears_of(files: &[BookFile], check: bool, faults: &mut Faults) -> Hearing {
     let languages = hearing::languages(files);
     if !languages.contains_key("en") {
-        faults.missing_from("hearing/en", "there are no English ears: every other language falls back on them.");
+        faults.missing_from(
+            "hearing/en",
+            "there are no English ears: every other language falls back on them.",
+        );
     }
     let ears = languages.into_iter().map(|(tag, files)| {
         let lacking = match (check, tag.as_str()) {

@@ -44,6 +44,7 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
         words: &book.words,
         ears: book.hearing.of("en"),
         topics: &book.topics,
+        asks: &book.asks,
         language: "en",
         kept: "kept-on-this-computer",
         keep_days: None,
@@ -102,6 +103,7 @@ pub(super) fn ask(arguments: &AskArguments) -> anyhow::Result<ExitCode> {
     let book = open_book(&arguments.book)?;
     let facts = facts_of(&arguments.site)?;
     let asking = Asking {
+        asks: &book.asks,
         understander: book.topics.understander(),
         handbook: book.on(today()),
         words: &book.words,

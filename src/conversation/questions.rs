@@ -4,19 +4,17 @@
 
 use std::rc::Rc;
 
-use super::answers::{Answer, Reply, Roof, TopicAction, answer, reply};
-use super::deciding::{Decision, Row, answer_of, is_plain_order};
+use super::answers::{Answer, Reply, Roof, TopicAction, answer, reply, talked_about};
+use super::deciding::{answer_of, is_plain_order};
+use super::ears::asked::Heard;
 use super::ears::{Interpretation, Job, Loose, Order};
 use super::event::{Answer as Answered, Event};
-use super::holds;
-use super::interview::Standing;
 use super::saying::{Button, Draft, Line, asking};
 use super::session::Open;
 use super::talk::Talk;
 use super::understanding::{DangerHeard, DangerKind, TopicId, Understanding, Verdict};
 use crate::roofing::note::Note;
 use crate::roofing::plan::Unplanned;
-use crate::roofing::roof::{FactKey, FactKind};
 use crate::roofing::rules::Handover;
 use crate::roofing::work::Stop;
 
@@ -89,7 +87,10 @@ impl Talk<'_, '_> {
     fn say_danger(&mut self, kind: DangerKind, text: Option<&str>) {
         match text.map(|text| self.understand(text)).filter(|heard| heard.danger.is_some()) {
             Some(understood) => {
-                let sure = Understanding { danger: understood.danger.clone().map(|danger| DangerHeard { sure: true, ..danger }), ..(*understood).clone() };
+                let sure = Understanding {
+                    danger: understood.danger.clone().map(|danger| DangerHeard { sure: true, ..danger }),
+                    ..(*understood).clone()
+                };
                 let reply = self.reply_to(&sure);
                 self.say_reply(&reply);
             }
@@ -150,53 +151,6 @@ impl Talk<'_, '_> {
             return self.put_again();
         }
         self.missed(Note::new("not-understood"));
-    }
-
-    /// Whoever asks while something stops the plan has answered nothing, and lifts no stop.
-    pub(super) fn asked_while_held(&mut self, text: &str) {
-        if !self.answered_by_hold(text) && !self.answered_safety(text) {
-            self.aside.push(Note::new("settle-this-first"));
-            self.go_on();
-        }
-    }
-
-    /// Answers what is asked of the matter that stops the plan, and recalls the stop; `false` where it knows nothing.
-    fn answered_by_hold(&mut self, text: &str) -> bool {
-        let Standing::Stopped(stop, _) = self.standing() else { return false };
-        let answers = holds::answer(self.guide.script, &stop.id, text);
-        let answered = !answers.is_empty();
-        if answered {
-            self.aside.extend(answers);
-            self.go_on();
-        }
-        answered
-    }
-
-    /// Says how to put it right to somebody who says that what stops the plan was misheard. Nothing is lifted by it.
-    pub(super) fn corrected_by_hold(&mut self, decision: Decision, text: &str) -> bool {
-        let Standing::Stopped(stop, question) = self.standing() else { return false };
-        let in_own_words = question.is_some_and(|question| matches!(question.fact.kind(), FactKind::Words(_)));
-        let first = matches!(decision.row, Row::Danger | Row::Points | Row::Order | Row::Agrees | Row::Refuses);
-        if in_own_words || first {
-            return false;
-        }
-        let Some(how) = holds::correction(self.guide.script, &stop.id, text) else { return false };
-        self.aside.push(how);
-        self.go_on();
-        true
-    }
-
-    /// Whether the plan is stopped for this very danger, so that it need not be asked or told again.
-    pub(super) fn is_held_for(&self, kind: DangerKind) -> bool {
-        let fact = match answer_of(kind) {
-            Some((fact, _)) => fact,
-            None if kind == DangerKind::Asbestos => FactKey::AsbestosTest,
-            None => return false,
-        };
-        match self.standing() {
-            Standing::Stopped(stop, _) => stop.facts.contains(&fact),
-            Standing::Refused(_) | Standing::Ask(_) | Standing::Complete(_) | Standing::Faulty(_) => false,
-        }
     }
 
     /// Something was said that changes nothing: a word to it, and the chat goes on.
@@ -270,6 +224,9 @@ impl Talk<'_, '_> {
     /// Answers a message that asks, and goes on; `false` where nothing in it is known.
     pub(super) fn answered_topic(&mut self, text: &str) -> bool {
         let understood = self.understand(text);
+        if self.judged(text, &understood) {
+            return true;
+        }
         let knows = self.knows(&understood, text);
         if knows {
             self.answer_understood(&understood);
@@ -280,7 +237,10 @@ impl Talk<'_, '_> {
     /// Answers a message that asks, and says nothing more.
     pub(super) fn answers_topic(&mut self, text: &str) -> bool {
         let understood = self.understand(text);
-        let told = understood.topics.iter().any(|hit| hit.topic != TopicId::ChangeMeasurement && !hit.topic.gives_way());
+        let told = understood
+            .topics
+            .iter()
+            .any(|hit| hit.topic != TopicId::ChangeMeasurement && !hit.topic.gives_way());
         if understood.verdict != Verdict::One || !told {
             return false;
         }
@@ -316,6 +276,21 @@ impl Talk<'_, '_> {
     fn asks(&self, text: &str) -> bool {
         use super::ears::clauses::Mood;
         self.guide.ears.hear(text).clauses.iter().any(|clause| clause.mood == Mood::Asks)
+    }
+
+    /// Gives a verdict on a figure that is put; `false` where none is, or nothing is known of it.
+    fn judged(&mut self, text: &str, understood: &Understanding) -> bool {
+        let figures = self.guide.asks.hear(text, talked_about(understood));
+        if figures.asked.is_empty() {
+            return false;
+        }
+        let reply = self.about_the_roof(|roof| reply(understood, &figures, roof));
+        let judged = reply.judged;
+        if judged {
+            self.say_reply(&reply);
+            self.carry_on();
+        }
+        judged
     }
 
     /// Answers a message that asks for what is known for sure.
@@ -407,13 +382,7 @@ impl Talk<'_, '_> {
             Some(TopicAction::StartOver) => self.obey(Order::Restart),
             Some(TopicAction::DeleteData) => self.obey(Order::Delete),
             Some(TopicAction::HandToAdviser) => self.obey(Order::Person),
-            Some(
-                TopicAction::ChangeFact
-                | TopicAction::SendToSupplier
-                | TopicAction::Pause
-                | TopicAction::CarryOn,
-            )
-            | None => {
+            None => {
                 self.say_reply(&reply);
                 self.carry_on();
             }
@@ -439,7 +408,7 @@ impl Talk<'_, '_> {
     fn reply_to(&self, understood: &Understanding) -> Reply {
         let sure = understood.danger.clone().filter(|danger| danger.sure);
         let understood = Understanding { danger: sure, ..understood.clone() };
-        self.about_the_roof(|roof| reply(&understood, roof))
+        self.about_the_roof(|roof| reply(&understood, &Heard::default(), roof))
     }
 
     /// What is asked of the roof as far as it is known.

@@ -235,7 +235,6 @@ pub struct CautionJson {
     /// In words.
     pub text: String,
     /// The kinds of step at which it is said again, where it rests on what the person told.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub steps: Vec<&'static str>,
 }
 

@@ -16,9 +16,9 @@ hold-asbestos-leave-alone = Sheets that are whole and that nobody touches let ou
 hold-asbestos-look = Nobody can tell by looking or by touch. Hard grey sheets or boards from before 2000 may hold it. Only a test of a sample can say.
 hold-asbestos-tell = When you have the result, press “Tested, and clear” or “It holds asbestos”. If it is clear, I ask who tested it, and the plan goes on.
 hold-asbestos-meanwhile = Stay off it, keep others off, and look at it from the ground only. Your answers are kept. Nothing else has to be done until the test is there.
-hold-asbestos-press = I will not plan round this, whoever asks. The dust can kill years later. A test is the way on.
 hold-asbestos-call = Ring your council and ask who deals with asbestos, or ring a licensed asbestos firm. I know no numbers: your council's is on its website and its letters. Keep everybody off the sheets until then.
 hold-asbestos-who-tests = Ring your council, or a licensed asbestos firm. They send somebody who is trained to take a sample, or tell you who does. A laboratory tests it. Please do not take a sample yourself.
+hold-asbestos-press = I will not plan round this, whoever asks. The dust can kill years later. A test is the way on.
 hold-asbestos-misheard = Once asbestos may be there, only a test settles it, even if I misheard you: better one test too many. If something else is on your roof, say “change what is on the roof”, and have anything grey and hard tested all the same.
 
 hold-line-recalled = The plan still waits because of the line. Please do not go up, and carry nothing long near it.
@@ -33,8 +33,8 @@ hold-line-phone = From the ground you cannot be sure: a phone line and a power l
 hold-line-cost = I know no price for that. The company that runs the line can tell you, before anything is done, what a visit costs and what it costs to cover the line or switch it off.
 hold-line-how-long = I cannot say how soon they come: ask when you ring. I keep your answers, so come back when they have been.
 hold-line-tell = When they have been and say that you may work, press “Cleared by the operator”. I then ask for the day and for how far the line is, and the plan goes on with both written in it.
-hold-line-press = I will not plan round a line, whoever asks. It kills without a touch and without a warning. The people who run it are the way on.
 hold-line-whom = Ring the company that runs the lines where you live, the network operator. Its name and number are on your electricity bill, and often on a sign on the pole. Tell them that you work with ladders and long sheets near their line.
+hold-line-press = I will not plan round a line, whoever asks. It kills without a touch and without a warning. The people who run it are the way on.
 hold-line-misheard = If there is no line near the roof, press “None near”. A lead on the ground for your drill is no line overhead. But if any line is where a ladder or an upright sheet could come near it, it counts, whoever's it is.
 
 hold-rot-recalled = The plan still waits because of the timbers. Please stay off the roof and out from under it until they are mended or found sound.
@@ -49,9 +49,9 @@ hold-rot-damp = Damp is not rot yet, but it leads there. Find where the water co
 hold-rot-cost = I know no price for that. A carpenter or builder can tell you after a look. Ask for it in writing before they begin.
 hold-rot-how-long = I cannot say how long a repair takes: that depends on what they find. I keep your answers, so come back when it is done.
 hold-rot-tell = When it is mended, press “Repaired”. I ask who did it and when, and the plan goes on. If somebody who knows timber found nothing wrong, press “All sound”.
-hold-rot-press = I will not plan round weak timber, whoever asks. People fall through roofs like that. Mending it is the way on.
 hold-rot-who = A carpenter or a builder. Ask them to look at all the roof's timbers, to mend what is weak, and to tell you what they did.
 hold-rot-how-to-test = From below or inside, on firm ground, with a torch: push a screwdriver into the wood, at the ends, where it meets the walls, and where it is dark. Sound wood is hard and stops it. Rotten wood lets it in. Sight along the eaves and the top: both should be straight. Do not climb up for it.
+hold-rot-press = I will not plan round weak timber, whoever asks. People fall through roofs like that. Mending it is the way on.
 
 hold-fragile-recalled = The plan still waits because of the plastic or glass up there. Please do not climb on it.
 hold-fragile-boards = No. Plastic and glass break under a person, and boards slip or break with them. Please do not go up on it in any way.

@@ -22,7 +22,9 @@ impl Talk<'_, '_> {
     /// Whether these answers wait for a yes: there is a plan to hold against, and nobody could get hurt by waiting.
     /// What stops the plan because somebody could be hurt holds at once.
     pub(in crate::conversation) fn waits_for_yes(&self, answers: &[Answer]) -> bool {
-        self.session.planned() && matches!(self.standing(), Standing::Complete(_)) && !self.would_stop(answers)
+        self.session.planned()
+            && matches!(self.standing(), Standing::Complete(_))
+            && !self.would_stop(answers)
     }
 
     fn would_stop(&self, answers: &[Answer]) -> bool {
@@ -30,7 +32,8 @@ impl Talk<'_, '_> {
         for (fact, value) in answers {
             let _ = facts.set(*fact, value.clone());
         }
-        answers.iter().any(|(fact, _)| fact.is_safety()) && !plan::stops(&facts, self.guide.handbook).is_empty()
+        answers.iter().any(|(fact, _)| fact.is_safety())
+            && !plan::stops(&facts, self.guide.handbook).is_empty()
     }
 
     /// Proposes a change on top of what is proposed already, and says what would follow.
@@ -65,7 +68,9 @@ impl Talk<'_, '_> {
         self.happen(Event::Proposed(change));
         match self.standing() {
             Standing::Complete(plan) => self.say_proposal(&plan, true),
-            Standing::Stopped(..) | Standing::Refused(_) | Standing::Ask(_) | Standing::Faulty(_) => self.go_on(),
+            Standing::Stopped(..) | Standing::Refused(_) | Standing::Ask(_) | Standing::Faulty(_) => {
+                self.go_on()
+            }
         }
     }
 

@@ -37,15 +37,21 @@ impl Detail {
     pub fn is_told_by(self, words: &Words) -> bool {
         let text = words.as_str();
         match self {
-            Self::Day => text.contains(|c: char| c.is_ascii_digit()) && !is_length(text),
-            Self::Distance => text.contains(|c: char| c.is_ascii_digit()) || is_length(text),
+            Self::Day => text.contains(|c: char| c.is_ascii_digit()) && !is_only_length(text),
+            Self::Distance => text.contains(|c: char| c.is_ascii_digit()) || tells_length(text),
             Self::Account => text.contains(char::is_alphabetic),
         }
     }
 }
 
-/// "6 m" is how far, not when; "six metres" is as good.
-fn is_length(text: &str) -> bool {
+/// "6 m" is how far, not when; "3 November, 6 m away" tells both.
+fn is_only_length(text: &str) -> bool {
+    const MOST_WORDS: usize = 2;
+    text.split_whitespace().count() <= MOST_WORDS && tells_length(text)
+}
+
+/// Whether a length is told, in figures or in words.
+fn tells_length(text: &str) -> bool {
     let context = Context { quantity: Quantity::Length, usual: Some(UsualUnit::M), boundaries: &[] };
     matches!(read(text, &context), Verdict::Value(reading) if !reading.assumed)
 }
@@ -93,7 +99,7 @@ mod tests {
     #[test]
     fn a_day_and_a_distance_have_a_figure() {
         let told = |detail: Detail, text| detail.is_told_by(&Words::new(text).expect("words"));
-        for day in ["3 November", "12/11/2026", "on the 3rd", "Nov 3, they came twice"] {
+        for day in ["3 November, 6 m away", "3 November", "12/11/2026", "on the 3rd", "Nov 3, they came twice"] {
             assert!(told(Detail::Day, day), "{day}");
         }
         for no_day in ["a while back", "last week", "6 m", "six metres", "20 ft"] {
