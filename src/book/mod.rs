@@ -12,6 +12,7 @@ mod fault;
 mod files;
 mod goods;
 mod hearing;
+mod holds;
 mod rules;
 mod script;
 pub mod topics;
@@ -113,7 +114,9 @@ impl Book {
         let rules = rules::read(files, faults);
         let goods = catalogue::read(files, faults);
         let catalogue = goods.as_ref().map(|read| &read.catalogue);
-        let script = script::read(files, catalogue, faults);
+        let mut script = script::read(files, catalogue, faults);
+        let stops = rules.stops();
+        let holds = holds::read(files, &stops, check_patterns, faults);
         let words = words::read(files, faults);
         let planned = files::fingerprint_of_plans(files);
         let mut editions: Vec<Edition> = Vec::new();
@@ -134,8 +137,14 @@ impl Book {
             }
             words.check(&read, goods.as_ref(), &script, faults);
         }
-        let topic_files: Vec<BookFile> =
-            files.iter().filter(|file| file.is_in("topics", ".toml")).cloned().collect();
+        words.check_holds(&holds, faults);
+        script.script.holds = holds.holds;
+        script.script.tells_nothing = holds.tells_nothing;
+        let topic_files: Vec<BookFile> = files
+            .iter()
+            .filter(|file| file.is_in("topics", ".toml") && file.name != holds::FILE)
+            .cloned()
+            .collect();
         let hearing = ears_of(files, check_patterns, faults);
         let mut faults = found.into_sorted();
         let topics = if check_patterns {

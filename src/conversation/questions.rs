@@ -153,14 +153,6 @@ impl Talk<'_, '_> {
         self.missed(Note::new("not-understood"));
     }
 
-    /// Whoever asks while something stops the plan has answered nothing, and lifts no stop.
-    pub(super) fn asked_while_held(&mut self, text: &str) {
-        if !self.answered_safety(text) {
-            self.aside.push(Note::new("settle-this-first"));
-            self.go_on();
-        }
-    }
-
     /// Something was said that changes nothing: a word to it, and the chat goes on.
     pub(super) fn word(&mut self, text: &str, said: &Interpretation) {
         let just_met = |event: &Event| matches!(event, Event::Greeted | Event::Suspected);
@@ -184,10 +176,13 @@ impl Talk<'_, '_> {
             return;
         }
         if said.loose.is_some() {
-            self.brief = true;
             return self.missed(Note::new(if asks_nothing { "measure-of-what" } else { "measure-not-yet" }));
         }
-        let answered = if self.is_stopped() { self.answered_safety(text) } else { self.answered_topic(text) };
+        let answered = if self.is_stopped() {
+            self.answered_by_hold(text) || self.answered_safety(text)
+        } else {
+            self.answered_topic(text)
+        };
         if !answered {
             self.missed(Note::new("not-understood"));
         }
@@ -461,7 +456,6 @@ impl Talk<'_, '_> {
     /// Puts the open question again, without all that was said with it; with a plan in hand nothing is put, the
     /// answer stands by itself.
     pub(super) fn carry_on(&mut self) {
-        self.brief = true;
         match self.session.open() {
             Open::Plan if self.session.progress().proposal().is_some() => self.put_again(),
             Open::Plan => {}
