@@ -1,5 +1,6 @@
 //! The files of a book: read from a folder, or the shipped ones out of the program itself.
 
+use std::fmt;
 use std::fs;
 use std::io;
 use std::path::Path;
@@ -33,6 +34,13 @@ impl BookFile {
         inside.is_some_and(|rest| !rest.contains('/') && rest.ends_with(ending))
     }
 }
+
+/// The largest file of a book, in bytes.
+const LARGEST_FILE: u64 = 1_000_000;
+/// The largest learned file, in bytes: a program writes it, and starting waits for it.
+const LARGEST_LEARNED: u64 = 4_000_000;
+/// The most files of a book.
+const MOST_FILES: usize = 500;
 
 /// The folders of a book that hold files.
 const FOLDERS: [&str; 6] = ["rules", "catalogue", "topics", "heard/en", "danger", "danger/en"];
@@ -71,6 +79,14 @@ fn read_into(book: &Path, dir: &Path, files: &mut Vec<BookFile>) -> io::Result<(
         let path = entry?.path();
         let known = path.extension().is_some_and(|ending| ENDINGS.iter().any(|known| ending == *known));
         if known && path.is_file() {
+            if files.len() >= MOST_FILES {
+                return Err(too_much(dir, format_args!("a book has at most {MOST_FILES} files")));
+            }
+            let is_learned = path.extension().is_some_and(|ending| ending == "learned");
+            let most = if is_learned { LARGEST_LEARNED } else { LARGEST_FILE };
+            if fs::metadata(&path)?.len() > most {
+                return Err(too_much(&path, format_args!("this file of a book has at most {most} bytes")));
+            }
             let within = path.strip_prefix(book).unwrap_or(&path);
             let name = within.components().map(|part| part.as_os_str().to_string_lossy()).collect::<Vec<_>>();
             let text = fs::read_to_string(&path)
@@ -79,6 +95,10 @@ fn read_into(book: &Path, dir: &Path, files: &mut Vec<BookFile>) -> io::Result<(
         }
     }
     Ok(())
+}
+
+fn too_much(path: &Path, limit: fmt::Arguments<'_>) -> io::Error {
+    io::Error::new(io::ErrorKind::FileTooLarge, format!("{}: {limit}", path.display()))
 }
 
 /// What tells one book from every other: the SHA-256 of all its files, in hexadecimal.
@@ -117,6 +137,7 @@ macro_rules! shipped {
 /// Every file of the shipped book. A file that is added to `dialogs/` is added here; a test compares.
 const SHIPPED: &[(&str, &str)] = shipped![
     "catalogue/boards.toml",
+    "catalogue/coverings.toml",
     "catalogue/edges.toml",
     "catalogue/fixings.toml",
     "catalogue/range.toml",
@@ -149,6 +170,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "heard/en/strangers-two.toml",
     "heard/en/talk.toml",
     "heard/en/weather-and-safety.toml",
+    "hearing/en/asking.toml",
     "hearing/en/facts.toml",
     "hearing/en/orders.toml",
     "hearing/en/plain-words.toml",
@@ -159,6 +181,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "rules/doubt.toml",
     "rules/edges.toml",
     "rules/fixing.toml",
+    "rules/leaflets.toml",
     "rules/pace.toml",
     "rules/practice.toml",
     "rules/safety.toml",
@@ -170,6 +193,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "topics/danger.toml",
     "topics/deck-and-timber.toml",
     "topics/edges-and-openings.toml",
+    "topics/holds.toml",
     "topics/keeping-the-roof.toml",
     "topics/laps-and-nails.toml",
     "topics/people-and-seasons.toml",
@@ -180,6 +204,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "words/en/conversation.ftl",
     "words/en/danger.ftl",
     "words/en/drawing.ftl",
+    "words/en/holds.ftl",
     "words/en/pack.ftl",
     "words/en/plan.ftl",
     "words/en/reading.ftl",
@@ -187,6 +212,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "words/en/script.ftl",
     "words/en/sharing.ftl",
     "words/en/topics.ftl",
+    "words/en/verdicts.ftl",
     "words/en/web.ftl",
     "words/en/work.ftl",
 ];

@@ -1,5 +1,7 @@
 //! Reads `topics/`: what may be asked, and how words are read; and makes all that understands messages ready.
 
+pub(super) mod asking;
+
 use std::collections::BTreeMap;
 
 use serde::Deserialize;
@@ -9,7 +11,7 @@ use super::document::{Document, Entry};
 use super::fault::{Fault, Faults};
 use super::files::BookFile;
 use super::writing::date;
-use super::{danger, heard};
+use super::{danger, heard, holds};
 use crate::conversation::understanding::{Topic, TopicId, Understander, Vocabulary};
 use crate::roofing::rules::{Handover, Source};
 
@@ -49,8 +51,8 @@ impl From<HandoverEntry> for Handover {
 
 /// The files that say how messages are understood.
 pub(super) fn files_of(files: &[BookFile]) -> Vec<BookFile> {
-    let understand = |file: &&BookFile| ["topics/", "heard/", "danger/"].iter().any(|part| file.name.starts_with(part));
-    files.iter().filter(understand).cloned().collect()
+    let part = |file: &BookFile| ["topics/", "heard/", "danger/"].iter().any(|part| file.name.starts_with(part));
+    files.iter().filter(|file| part(file) && file.name != holds::FILE).cloned().collect()
 }
 
 /// Reads the topics out of their files, how danger is spoken of and what was learned (see
@@ -62,7 +64,7 @@ pub fn read_topics(files: &[BookFile], sources: &[Source]) -> Result<Understande
     let mut faults = Faults::of("dialogs");
     let mut vocabulary = Vocabulary::default();
     let mut read: BTreeMap<TopicId, Entry<'_, Topic>> = BTreeMap::new();
-    for file in files.iter().filter(|file| file.is_in("topics", ".toml")) {
+    for file in files.iter().filter(|file| file.is_in("topics", ".toml") && file.name != holds::FILE) {
         let mut document = Document::open(file, &mut faults);
         for entry in document.entries::<TopicEntry>("topic", "topic", &mut faults) {
             check_source(&entry, sources, &mut faults);

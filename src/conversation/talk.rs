@@ -54,8 +54,6 @@ pub(super) struct Talk<'t, 'g> {
     pub(super) stands: Option<Box<Plan>>,
     /// What went wrong on our side.
     pub(super) faults: Vec<String>,
-    /// Whether a stop that was there before is only recalled, not told anew.
-    pub(super) brief: bool,
     /// The plan that was made last, of which facts and after which plan: a turn asks for it more than once.
     made: RefCell<Option<(Facts, Option<Made>, Result<Plan, Unplanned>)>>,
     /// The text that was understood last, and as what: the search for danger and the answer read the same one.
@@ -74,7 +72,6 @@ impl<'t, 'g> Talk<'t, 'g> {
             before: session,
             stands: None,
             faults: Vec::new(),
-            brief: false,
             made: RefCell::default(),
             understood: RefCell::default(),
         }
@@ -140,17 +137,26 @@ impl<'t, 'g> Talk<'t, 'g> {
         if said.asbestos {
             self.happen(Event::Suspected);
         }
-        let danger = self.danger_in(text, &said);
+        let danger = self.danger_in(text, &said).filter(|danger| !self.is_held_for(danger.kind));
         let view = View { guide: self.guide, session: &self.session };
         let decision = decide(self.place(), &view, &said, danger.as_ref());
         if self.settled_aside(decision, &said, text) {
+            return;
+        }
+        if self.corrected_by_hold(decision, text) {
             return;
         }
         self.follow(decision, text, &said, danger.as_ref());
     }
 
     /// Does what was decided.
-    fn follow(&mut self, decision: Decision, text: &str, said: &Interpretation, danger: Option<&DangerHeard>) {
+    fn follow(
+        &mut self,
+        decision: Decision,
+        text: &str,
+        said: &Interpretation,
+        danger: Option<&DangerHeard>,
+    ) {
         match decision.does {
             Move::Stop => self.stop_for(danger, text),
             Move::Wonder => self.wonder(danger),
@@ -167,7 +173,9 @@ impl<'t, 'g> Talk<'t, 'g> {
             Move::Agreed => self.agreed(text),
             Move::Refused => self.refused(text),
             Move::Take => self.take_and_put_back(said),
-            Move::Propose if self.is_known(&said.sure_facts()) && !said.unsure_facts().is_empty() => self.put_back(said),
+            Move::Propose if self.is_known(&said.sure_facts()) && !said.unsure_facts().is_empty() => {
+                self.put_back(said)
+            }
             Move::Propose => self.take(&said.sure_facts()),
             Move::TakeAndAnswer => {
                 let before = self.current_plan();
@@ -177,21 +185,15 @@ impl<'t, 'g> Talk<'t, 'g> {
                 }
             }
             Move::ProposeAndAnswer => {
-                if self.answers_topic(text) {
-                    self.brief = true;
-                }
+                let _ = self.answers_topic(text);
                 self.take(&said.sure_facts());
             }
             Move::PutBack => self.put_back(said),
             Move::WorkOut => self.work_out(&said.supposed()),
             Move::Answer => self.asked(text),
             Move::AnswerOfTheHold => self.asked_while_held(text),
-            Move::SettleFirst => {
-                if decision.row == Row::WhatIf {
-                    self.aside.push(Note::new("settle-this-first"));
-                }
-                self.go_on();
-            }
+            Move::SettleFirst if decision.row == Row::WhatIf => self.asked_while_held(text),
+            Move::SettleFirst => self.go_on(),
             Move::Word => self.word(text, said),
         }
     }
@@ -290,10 +292,7 @@ impl<'t, 'g> Talk<'t, 'g> {
 
     /// Whether an order may be obeyed although somebody may be hurt: to reach a person, or what is kept.
     fn may_order_while_hurt(&self, said: &Interpretation) -> bool {
-        matches!(
-            said.order,
-            None | Some(Order::Person | Order::Privacy | Order::Export | Order::Delete)
-        )
+        matches!(said.order, None | Some(Order::Person | Order::Privacy | Order::Export | Order::Delete))
     }
 
     /// Says what comes next.
@@ -308,8 +307,9 @@ impl<'t, 'g> Talk<'t, 'g> {
                 if let Some(fact) = fact {
                     self.happen(Event::Asked(fact));
                 }
-                let before = || plan::stops(self.before.facts(), self.guide.handbook);
-                let told = self.brief && before().first().is_some_and(|before| before.id == stop.id);
+                // What was told just before is only recalled.
+                let before = plan::stops(self.before.facts(), self.guide.handbook);
+                let told = before.first().is_some_and(|before| before.id == stop.id);
                 let draft = asking::stopped(self.guide, &stop, question, told);
                 self.say(draft);
             }

@@ -7,6 +7,7 @@
 //! makes acts of it. What follows from an act is not decided here but in `deciding`.
 
 mod acts;
+pub mod asked;
 mod changes;
 mod choices;
 pub mod clauses;
@@ -16,6 +17,7 @@ pub mod lexicon;
 mod matching;
 pub mod normal;
 pub mod orders;
+mod own_words;
 pub mod readings;
 
 use std::ops::Range;

@@ -7,7 +7,9 @@ use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::Handbook;
 use crate::roofing::roof::{FactKey, FactKind, FactValue};
 use crate::roofing::rules::{Condition, Effect, Limit, Requirement};
-use crate::units::reading::{Amount, Boundary, Context, Reading, Verdict, Why, WhyFigure, WrittenUnit, read, whole_number};
+use crate::units::reading::{
+    Amount, Boundary, Context, Reading, Verdict, Why, WhyFigure, WrittenUnit, read, whole_number,
+};
 use crate::units::{Angle, Length, Measured, Quantity, UsualUnit};
 
 /// What one text says of one fact.
@@ -35,7 +37,7 @@ pub fn measure(guide: &Guide<'_>, usual: Option<UsualUnit>, fact: FactKey, text:
     match fact.kind() {
         FactKind::Quantity(quantity) => read_quantity(guide, usual, fact, quantity, text),
         FactKind::Count(low, high) => read_count(fact, low, high, text),
-        FactKind::Choice(_) | FactKind::Sheet => Reply::Silent,
+        FactKind::Choice(_) | FactKind::Sheet | FactKind::Words(_) => Reply::Silent,
     }
 }
 
@@ -121,7 +123,7 @@ pub fn fits(guide: &Guide<'_>, fact: FactKey, value: &FactValue) -> bool {
             let (low, high) = Quantity::pitch_band();
             quantity == Quantity::Pitch && (low..=high).contains(&angle.value)
         }
-        FactValue::Choice(_) | FactValue::Count(_) => false,
+        FactValue::Choice(_) | FactValue::Count(_) | FactValue::Words(_) => false,
     };
     known && believable
 }
@@ -182,7 +184,7 @@ fn edges_of(condition: &Condition) -> Vec<Amount> {
             .filter(|length| **length > Length::ZERO)
             .map(|length| Amount::Length(*length))
             .collect(),
-        Condition::OneOf { .. } | Condition::NoneOf { .. } => Vec::new(),
+        Condition::OneOf { .. } | Condition::NoneOf { .. } | Condition::Told { .. } => Vec::new(),
     }
 }
 
@@ -230,7 +232,9 @@ pub fn count(text: &str) -> Option<i64> {
 pub fn length(quantity: Quantity, text: &str) -> Option<Length> {
     match read(text, &Context { quantity, usual: Some(UsualUnit::Mm), boundaries: &[] }) {
         Verdict::Value(reading) => length_of(&reading),
-        Verdict::Ambiguous { readings, .. } | Verdict::Values(readings) => readings.first().and_then(length_of),
+        Verdict::Ambiguous { readings, .. } | Verdict::Values(readings) => {
+            readings.first().and_then(length_of)
+        }
         Verdict::Reject { .. } => None,
     }
 }

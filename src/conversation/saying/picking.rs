@@ -3,10 +3,10 @@
 use super::asking::{name_of, value_arg};
 use super::{Button, Draft};
 use crate::conversation::Guide;
-use crate::conversation::event::Offer;
+use crate::conversation::ears::Message;
 use crate::conversation::ears::lexicon::{Aspect, Means, Tag};
 use crate::conversation::ears::readings::units_shown;
-use crate::conversation::ears::Message;
+use crate::conversation::event::Offer;
 use crate::conversation::interview::question_for;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::roof::{FactKey, FactKind, FactValue};
@@ -33,7 +33,7 @@ fn label(guide: &Guide<'_>, offer: &Offer, fact: FactKey, value: &FactValue) -> 
         return Note::new(leans);
     }
     let note = match (value, name_of(guide, fact)) {
-        (FactValue::Choice(_), _) | (_, None) => Note::new("reading-as"),
+        (FactValue::Choice(_) | FactValue::Words(_), _) | (_, None) => Note::new("reading-as"),
         (FactValue::Length(_) | FactValue::Angle(_) | FactValue::Count(_), Some(name)) => {
             Note::new("reading-of").word("fact", name)
         }
@@ -55,7 +55,7 @@ fn reading_in(value: &FactValue, unit: WrittenUnit) -> Option<Reading> {
     let (amount, doubt) = match value {
         FactValue::Length(length) => (Amount::Length(length.value), length.doubt),
         FactValue::Angle(angle) => (Amount::Angle(angle.value), angle.doubt),
-        FactValue::Choice(_) | FactValue::Count(_) => return None,
+        FactValue::Choice(_) | FactValue::Count(_) | FactValue::Words(_) => return None,
     };
     Some(Reading { amount, doubt, unit, assumed: false })
 }
@@ -83,10 +83,11 @@ pub(in crate::conversation) fn pick(guide: &Guide<'_>, offers: &[Offer], text: &
 
 /// A message that is nothing but a unit, or a word for one.
 fn names_unit(message: &Message<'_>, unit: WrittenUnit) -> bool {
-    let says = |tag: Tag| message.hits.iter().any(|hit| hit.is(tag) && hit.start == 0 && hit.end == message.tokens.len());
-    let alike = |named: WrittenUnit| {
-        named == unit || matches!((named, unit), (WrittenUnit::Ft, WrittenUnit::FtIn))
+    let says = |tag: Tag| {
+        message.hits.iter().any(|hit| hit.is(tag) && hit.start == 0 && hit.end == message.tokens.len())
     };
+    let alike =
+        |named: WrittenUnit| named == unit || matches!((named, unit), (WrittenUnit::Ft, WrittenUnit::FtIn));
     let bare: Vec<&str> = message
         .tokens
         .iter()
@@ -94,10 +95,13 @@ fn names_unit(message: &Message<'_>, unit: WrittenUnit) -> bool {
         .filter(|word| !matches!(*word, "in" | "the"))
         .collect();
     let by_name = match bare.as_slice() {
-        [only] => matches!(part_of(only), Some(Part::Unit(named)) if alike(named)) || sign_of(only) == Some(unit),
+        [only] => {
+            matches!(part_of(only), Some(Part::Unit(named)) if alike(named)) || sign_of(only) == Some(unit)
+        }
         _ => false,
     };
-    let imperial = says(Tag::Imperial) && matches!(unit, WrittenUnit::Ft | WrittenUnit::FtIn | WrittenUnit::In);
+    let imperial =
+        says(Tag::Imperial) && matches!(unit, WrittenUnit::Ft | WrittenUnit::FtIn | WrittenUnit::In);
     let metric = says(Tag::Metric) && unit == WrittenUnit::M;
     by_name || imperial || metric || (says(Tag::Ratio) && unit == WrittenUnit::Ratio)
 }
@@ -126,7 +130,7 @@ fn names_offer(guide: &Guide<'_>, message: &Message<'_>, offer: &Offer) -> bool 
                 }) && !message.clauses.iter().any(|clause| !clause.is_plain())
                 || question.id == typed
         }
-        FactValue::Length(_) | FactValue::Angle(_) | FactValue::Count(_) => {
+        FactValue::Length(_) | FactValue::Angle(_) | FactValue::Count(_) | FactValue::Words(_) => {
             offer.unit.is_none()
                 && message.figures.is_empty()
                 && message.hits.iter().any(|hit| matches!(hit.means, Means::Names(of, _) if of == fact))
@@ -138,6 +142,6 @@ fn names_offer(guide: &Guide<'_>, message: &Message<'_>, offer: &Offer) -> bool 
 pub(in crate::conversation) fn units_of(fact: FactKey, unit: WrittenUnit) -> Option<UsualUnit> {
     match fact.kind() {
         FactKind::Quantity(quantity) => units_shown(quantity, unit),
-        FactKind::Choice(_) | FactKind::Count(..) | FactKind::Sheet => None,
+        FactKind::Choice(_) | FactKind::Count(..) | FactKind::Sheet | FactKind::Words(_) => None,
     }
 }

@@ -170,7 +170,9 @@ impl Lexicon {
     /// Everything it knows in a message; of what means the same, the longest.
     pub fn hits<'l>(&'l self, tokens: &[Token]) -> Vec<Hit<'l>> {
         let mut found: Vec<Hit<'l>> = Vec::new();
-        for (start, token) in tokens.iter().enumerate().filter(|(_, token)| !matches!(token.kind, TokenKind::Mark(_))) {
+        for (start, token) in
+            tokens.iter().enumerate().filter(|(_, token)| !matches!(token.kind, TokenKind::Mark(_)))
+        {
             for (means, way) in self.said.beginning(&token.word) {
                 let Some(end) = way.end_from(tokens, start) else { continue };
                 let within = |other: &&Hit<'l>| other.means == means && other.end >= end;
@@ -188,7 +190,9 @@ impl Lexicon {
     pub fn order<'l>(&'l self, words: &[Token], at_work: bool) -> Option<(&'l OrderEntry, usize)> {
         let first = words.first()?;
         let mut begun: Option<(&'l OrderEntry, usize)> = None;
-        for (entry, way) in self.orders.beginning(&first.word).filter(|(entry, _)| entry.is_of_the_job() == at_work) {
+        for (entry, way) in
+            self.orders.beginning(&first.word).filter(|(entry, _)| entry.is_of_the_job() == at_work)
+        {
             if way.is_whole(words) {
                 return Some((entry, words.len()));
             }

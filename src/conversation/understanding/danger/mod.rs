@@ -104,7 +104,8 @@ impl DangerKind {
             Self::Injury | Self::Fire | Self::Shock | Self::Collapse => "injury",
             Self::Line => "overhead-lines-near",
             Self::Asbestos => "asbestos-suspected",
-            Self::Rot | Self::Fragile => "structure-rotten",
+            Self::Rot => "structure-rotten",
+            Self::Fragile => "structure-weak",
         }
     }
 
