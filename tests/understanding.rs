@@ -62,7 +62,8 @@ fn figures(understander: &Understander, messages: &[Message]) -> Figures {
         let understood = understander.understand(&message.says);
         let first = first_of(&understood).map_or("nothing", TopicId::key);
         let is_right = first == message.topics[0] || message.also.iter().any(|topic| topic == first);
-        let answers = understood.verdict == Verdict::One || understood.danger.as_ref().is_some_and(|d| d.sure);
+        let answers =
+            understood.verdict == Verdict::One || understood.danger.as_ref().is_some_and(|d| d.sure);
         right += usize::from(is_right);
         asked += usize::from(!answers);
         wrong += usize::from(answers && !is_right && !message.topics.iter().any(|topic| topic == first));
@@ -125,9 +126,17 @@ fn one_more_message_is_understood_at_the_next_start() {
     let more = format!("\n[[message]]\nsays = \"{says}\"\ntopics = [\"ridge_fit\"]\n");
     let dir = with_more("heard/en/talk.toml", &more);
     let understander = Book::load(dir.path()).unwrap().topics.understander().clone();
-    for said in [says, "Does the whatsit want a thingummy underneath, the doodah??", "does a whatsit want a thingummy under the doodah"] {
+    for said in [
+        says,
+        "Does the whatsit want a thingummy underneath, the doodah??",
+        "does a whatsit want a thingummy under the doodah",
+    ] {
         let understood = understander.understand(said);
-        assert_eq!((first_of(&understood), understood.verdict), (Some(TopicId::RidgeFit), Verdict::One), "{said}");
+        assert_eq!(
+            (first_of(&understood), understood.verdict),
+            (Some(TopicId::RidgeFit), Verdict::One),
+            "{said}"
+        );
     }
     let lately = Lately::of(dir.path()).unwrap();
     assert_eq!(lately.added, [says]);
@@ -182,8 +191,11 @@ fn figures_of_speech_stop_nothing_and_are_mostly_not_asked_about() {
 fn a_harmless_sentence_beside_it_never_makes_a_danger_unheard() {
     let understander = understander(&book());
     let messages = kept();
-    let chatter: Vec<&str> =
-        messages.iter().filter(|message| message.danger.is_none()).map(|message| message.says.as_str()).collect();
+    let chatter: Vec<&str> = messages
+        .iter()
+        .filter(|message| message.danger.is_none())
+        .map(|message| message.says.as_str())
+        .collect();
     let dangers = messages.iter().filter(|message| message.danger.is_some());
     let mut unheard = Vec::new();
     for (index, danger) in dangers.enumerate() {
@@ -214,7 +226,11 @@ fn danger_in_another_language_stops_and_says_so_in_it() {
         ("het dak stort in", "nl", DangerKind::Collapse),
     ] {
         let danger = understander.understand(said).danger.unwrap_or_else(|| panic!("{said} was passed over"));
-        assert_eq!((danger.language.as_deref(), danger.kind, danger.sure), (Some(code), kind, true), "{said}");
+        assert_eq!(
+            (danger.language.as_deref(), danger.kind, danger.sure),
+            (Some(code), kind, true),
+            "{said}"
+        );
         assert!(book().words.has("en", &format!("danger-elsewhere-{code}")));
     }
 }

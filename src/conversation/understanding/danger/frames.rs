@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use strsim::osa_distance;
 
 use super::DangerKind;
-use crate::conversation::understanding::normalise::words_of;
+use crate::conversation::understanding::words::normalise::words_of;
 
 /// How many words `..` and `...` stand for at most.
 const FEW: usize = 3;
@@ -215,7 +215,9 @@ impl Frames {
                     for choice in item.split('/') {
                         let class = choice.strip_prefix('@').map(|name| (name, classes.get(name)));
                         match class {
-                            Some((name, None)) => return Err(format!("there is no class `{name}` in [words]")),
+                            Some((name, None)) => {
+                                return Err(format!("there is no class `{name}` in [words]"));
+                            }
                             Some((_, Some(all))) => words.extend(all.iter().map(|word| self.number(word))),
                             None => {
                                 words.insert(self.number(choice));

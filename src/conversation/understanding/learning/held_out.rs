@@ -1,7 +1,7 @@
 //! How messages of hands that were held out were understood: the honest figures of a learning.
 
-use super::message::Message;
-use super::{TopicId, Understanding, Verdict};
+use crate::conversation::understanding::message::Message;
+use crate::conversation::understanding::{TopicId, Understanding, Verdict};
 
 macro_rules! counts {
     ($($(#[$doc:meta])* $name:ident = $key:literal),+ $(,)?) => {
@@ -47,14 +47,15 @@ counts! {
 
 impl HeldOut {
     /// Counts how one message was understood.
-    pub(super) fn add(&mut self, message: &Message, understood: &Understanding) {
+    pub(in super::super) fn add(&mut self, message: &Message, understood: &Understanding) {
         let danger = understood.danger.as_ref();
         let sure = danger.is_some_and(|danger| danger.sure);
         if let Some(about) = &message.topics {
             let grave = danger.filter(|danger| danger.sure).map(|danger| danger.kind.topic());
             let first = grave.or(understood.topics.first().map(|hit| hit.topic));
             let nothing = |topic: TopicId| about.is_empty() && topic.gives_way();
-            let fine = |topic: TopicId| about.contains(&topic) || message.also.contains(&topic) || nothing(topic);
+            let fine =
+                |topic: TopicId| about.contains(&topic) || message.also.contains(&topic) || nothing(topic);
             let right = first.map_or(about.is_empty(), |first| {
                 about.first() == Some(&first) || message.also.contains(&first) || nothing(first)
             });
@@ -76,7 +77,7 @@ impl HeldOut {
     }
 
     /// Reads counts as they are written, `messages:120`.
-    pub(super) fn read<'a>(fields: impl Iterator<Item = &'a str>) -> Option<Self> {
+    pub(in super::super) fn read<'a>(fields: impl Iterator<Item = &'a str>) -> Option<Self> {
         let mut held_out = Self::default();
         for field in fields {
             let (name, count) = field.split_once(':')?;
