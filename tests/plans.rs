@@ -49,6 +49,7 @@ fn said(case: &Path) -> (String, Option<Value>) {
         words: &BOOK.words,
         ears: BOOK.hearing.of("en"),
         topics: &BOOK.topics,
+        asks: &BOOK.asks,
         link: None,
         language: "en",
         kept: "kept-on-this-computer",

@@ -27,6 +27,7 @@ use crate::export::state::state_json;
 use crate::message::{Attachment, ChatId, Content, Inbound, Say};
 use crate::roofing::note::Note;
 use crate::roofing::plan::{Handbook, Plan};
+use crate::roofing::roof::covering;
 use crate::store::record::{read_event, write_event, write_say};
 use crate::store::{Commit, InboxKey, Revision, Store, StoreError};
 use crate::units::{Day, UsualUnit};
@@ -343,7 +344,10 @@ impl<S: Store> App<S> {
     fn voice<'a>(&'a self, session: &'a Session) -> Voice<'a> {
         Voice {
             words: &self.book.words,
-            language: session.language().unwrap_or(&self.language),
+            language: self.book.language(
+                session.language().unwrap_or(&self.language),
+                covering(session.facts(), self.handbook()),
+            ),
             units: session.usual().unwrap_or(UsualUnit::M),
         }
     }
@@ -373,6 +377,7 @@ impl<S: Store> App<S> {
             words: &self.book.words,
             ears: self.book.hearing.of(language),
             topics: &self.book.topics,
+            asks: &self.book.asks,
             language,
             kept: self.kept,
             keep_days: self.keep_days,
@@ -402,7 +407,8 @@ impl<S: Store> Turns for App<S> {
         match self.work(&inbound, None, false).await {
             Ok(Worked { says, after, .. }) => {
                 let earlier = self.earlier(&chat, &after).await.map_err(|error| fault(&error))?;
-                let state = state_json(&self.guide(&after, None, earlier.as_ref()), &self.voice(&after), &after);
+                let state =
+                    state_json(&self.guide(&after, None, earlier.as_ref()), &self.voice(&after), &after);
                 Ok(Replied { says, state })
             }
             Err(error) => Err(fault(&error)),

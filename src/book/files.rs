@@ -114,11 +114,13 @@ macro_rules! shipped {
 /// Every file of the shipped book. A file that is added to `dialogs/` is added here; a test compares.
 const SHIPPED: &[(&str, &str)] = shipped![
     "catalogue/boards.toml",
+    "catalogue/coverings.toml",
     "catalogue/edges.toml",
     "catalogue/fixings.toml",
     "catalogue/range.toml",
     "catalogue/sheets.toml",
     "catalogue/timber.toml",
+    "hearing/en/asking.toml",
     "hearing/en/facts.toml",
     "hearing/en/orders.toml",
     "hearing/en/plain-words.toml",
@@ -129,6 +131,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "rules/doubt.toml",
     "rules/edges.toml",
     "rules/fixing.toml",
+    "rules/leaflets.toml",
     "rules/pace.toml",
     "rules/practice.toml",
     "rules/safety.toml",
@@ -159,6 +162,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "words/en/script.ftl",
     "words/en/sharing.ftl",
     "words/en/topics.ftl",
+    "words/en/verdicts.ftl",
     "words/en/web.ftl",
     "words/en/work.ftl",
 ];

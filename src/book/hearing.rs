@@ -10,7 +10,7 @@ use super::document::{Document, Entry};
 use super::fault::{Faults, Place};
 use super::files::BookFile;
 use super::writing::fact_named;
-use crate::conversation::ears::lexicon::{Aspect, Asked, Entries, Means, OrderEntry, Side, Tag, Way};
+use crate::conversation::ears::lexicon::{Asked, Aspect, Entries, Means, OrderEntry, Side, Tag, Way};
 use crate::conversation::ears::{Ears, Orders};
 use crate::roofing::roof::{FactKey, FactKind};
 use crate::roofing::work::{Goods, StepKind};
@@ -114,7 +114,8 @@ pub(super) fn ears(files: &[BookFile]) -> Ears {
 /// Names every fault of one language, and what it lacks where it must be `whole`.
 pub(super) fn check(files: &[BookFile], whole: bool, faults: &mut Faults) {
     let reader = read(files, faults);
-    let folder = files.first().and_then(|file| file.name.rsplit_once('/')).map_or("hearing", |(folder, _)| folder);
+    let folder =
+        files.first().and_then(|file| file.name.rsplit_once('/')).map_or("hearing", |(folder, _)| folder);
     for lacking in reader.lacking().into_iter().filter(|_| whole) {
         faults.missing_from(folder, lacking);
     }
@@ -182,7 +183,13 @@ impl Reader {
         document.close("`[[say]]`, `[[fact]]`, `[[choice]]`, `[[asked]]`, `[[compares]]`, `[[order]]`, `[[goods]]`, `[[all_done]]` and `plain_words`", faults);
     }
 
-    fn ways<T>(&mut self, entry: &Entry<'_, T>, ways: &[Spanned<String>], means: &Means, faults: &mut Faults) {
+    fn ways<T>(
+        &mut self,
+        entry: &Entry<'_, T>,
+        ways: &[Spanned<String>],
+        means: &Means,
+        faults: &mut Faults,
+    ) {
         for way in ways {
             if let Some(way) = read_way(way, entry.at(way), faults) {
                 self.entries.said.push((means.clone(), way));
@@ -290,7 +297,8 @@ fn is_choice(fact: FactKey, id: &Spanned<String>, place: Place<'_>, faults: &mut
     };
     let known = ids.contains(&id.get_ref().as_str());
     if !known {
-        let what = format!("`{}` is no answer to `{}`: it may be {}.", id.get_ref(), fact.key(), ids.join(", "));
+        let what =
+            format!("`{}` is no answer to `{}`: it may be {}.", id.get_ref(), fact.key(), ids.join(", "));
         faults.at(place, what);
     }
     known

@@ -20,10 +20,12 @@ mod writing;
 
 use std::path::Path;
 
+use crate::conversation::ears::asked::Asks;
 use crate::conversation::ears::{Hearing, Make};
 use crate::conversation::script::Script;
 use crate::conversation::understanding::Topics;
 use crate::conversation::wording::Words;
+use crate::roofing::catalogue::Covering;
 use crate::roofing::handbook::{Handbook, Version};
 use crate::units::Day;
 
@@ -50,19 +52,30 @@ pub struct Book {
     pub topics: Topics,
     /// What people's words mean, by language.
     pub hearing: Hearing,
+    /// How figures are put to the bot.
+    pub asks: Asks,
 }
 
 /// A handbook and the day it is in force from; `None` is from the beginning.
 type Edition = (Option<Day>, Handbook);
 
 /// What the names of a book's files start with.
-const PARTS: [&str; 7] = ["rules/", "catalogue/", "topics/", "words/", "hearing/", "script.toml", "sources.toml"];
+const PARTS: [&str; 7] =
+    ["rules/", "catalogue/", "topics/", "words/", "hearing/", "script.toml", "sources.toml"];
 
 impl Book {
     /// The rules and the catalogue that are in force on a day.
     pub fn on(&self, day: Day) -> &Handbook {
         let begun = self.editions.iter().rev().find(|(since, _)| since.is_none_or(|since| since <= day));
         begun.map_or(&self.handbook, |(_, handbook)| handbook)
+    }
+
+    /// The language to speak of a covering in: its own variant of one, where the book has that.
+    pub fn language<'b>(&'b self, language: &'b str, covering: Option<&Covering>) -> &'b str {
+        let wording = covering.and_then(|covering| covering.wording.as_deref());
+        let variant = wording.map(|wording| format!("{language}-{wording}"));
+        let known = variant.and_then(|variant| self.words.languages().find(|known| *known == variant));
+        known.unwrap_or(language)
     }
 
     /// Reads the book in a folder and checks it whole.
@@ -109,8 +122,9 @@ impl Book {
             let read = rules.on(day, faults);
             script::check_safety(&script, &read.book, faults);
             if let Some(goods) = &goods {
-                let coverings = goods.catalogue.sheets.iter().map(|sheet| sheet.covering.as_str()).collect();
-                rules::bands::check(&read, &coverings, faults);
+                let sheets: Vec<&str> =
+                    goods.catalogue.sheets.iter().map(|sheet| sheet.item.id.as_str()).collect();
+                rules::bands::check(&read, &goods.catalogue.coverings, &sheets, faults);
                 goods::check(goods, &read.book, faults);
                 let fingerprint =
                     day.map_or_else(|| planned.clone(), |day| files::fingerprint_on(&planned, day));
@@ -136,8 +150,21 @@ impl Book {
             let sources = rules.sources.clone();
             Some(Topics::new(move || topics::read_checked(&topic_files, &sources)))
         };
-        match editions.last().cloned().zip(topics) {
-            Some(((_, handbook), topics)) if faults.is_empty() => Ok(Self {
+        let asks = if check_patterns {
+            match topics::asking::read(files) {
+                Ok(lexicon) => Some(Asks::new(move || lexicon.clone())),
+                Err(found) => {
+                    faults.extend(found);
+                    None
+                }
+            }
+        } else {
+            let asking: Vec<BookFile> =
+                files.iter().filter(|file| file.name == topics::asking::FILE).cloned().collect();
+            Some(Asks::new(move || topics::asking::read_checked(&asking)))
+        };
+        match editions.last().cloned().zip(topics).zip(asks) {
+            Some((((_, handbook), topics), asks)) if faults.is_empty() => Ok(Self {
                 handbook,
                 editions,
                 script: script.script,
@@ -145,6 +172,7 @@ impl Book {
                 version: files::fingerprint(files),
                 topics,
                 hearing,
+                asks,
             }),
             Some(_) | None => Err(faults),
         }
@@ -155,7 +183,10 @@ impl Book {
 fn ears_of(files: &[BookFile], check: bool, faults: &mut Faults) -> Hearing {
     let languages = hearing::languages(files);
     if !languages.contains_key("en") {
-        faults.missing_from("hearing/en", "there are no English ears: every other language falls back on them.");
+        faults.missing_from(
+            "hearing/en",
+            "there are no English ears: every other language falls back on them.",
+        );
     }
     let ears = languages.into_iter().map(|(tag, files)| {
         let lacking = match (check, tag.as_str()) {

@@ -1,5 +1,7 @@
 //! Reads `topics/`: what may be asked, the patterns beside each topic, and the words they are made of.
 
+pub(super) mod asking;
+
 use std::collections::BTreeMap;
 
 use serde::Deserialize;

@@ -30,6 +30,7 @@ pub use talk::turn;
 pub use turn::{Turn, Wish};
 
 use ears::Ears;
+use ears::asked::Asks;
 use script::Script;
 use understanding::Topics;
 use wording::Words;
@@ -53,6 +54,8 @@ pub struct Guide<'a> {
     pub ears: &'a Ears,
     /// What can be asked.
     pub topics: &'a Topics,
+    /// How figures are put to the bot.
+    pub asks: &'a Asks,
     /// The language the person is spoken to in.
     pub language: &'a str,
     /// The message that says where answers are kept: on this computer, or by the adviser.

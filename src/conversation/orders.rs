@@ -1,8 +1,8 @@
 //! Orders: what a command or a button makes of a session.
 
 use super::NOTICE_DAYS;
-use super::event::Event;
 use super::ears::{Given, Order, Part, Sure, View, interpret};
+use super::event::Event;
 use super::interview::{Standing, question_for};
 use super::saying::{Button, Draft, asking, report};
 use super::script::Unsure;
@@ -203,11 +203,15 @@ impl Talk<'_, '_> {
                 self.aside.push(Note::new(format!("why-{}", question.id)));
                 self.put_again();
             }
-            (_, Some(plan)) => {
-                for draft in report::why(self.guide, &plan, named) {
+            (_, Some(plan)) => match report::why(self.guide, &plan, named) {
+                Some(drafts) => drafts.into_iter().for_each(|draft| self.say(draft)),
+                None if self.answered_surely(&format!("why {named}")) => {}
+                None => {
+                    let mut draft = Draft::of(Note::new("why-none"));
+                    draft.buttons = report::what_next().buttons;
                     self.say(draft);
                 }
-            }
+            },
             (Some(_), None) if !self.is_stopped() && self.answered_surely(&format!("why {named}")) => {}
             (Some(question), None) => {
                 self.aside.push(Note::new(format!("why-{}", question.id)));
@@ -295,7 +299,12 @@ impl Talk<'_, '_> {
             Open::Plan => self.agreed_with_the_plan(text),
             Open::Question(_) if self.is_stopped() => self.go_on(),
             Open::Question(_) => self.missed(Note::new("not-understood")),
-            Open::Nothing | Open::Restart | Open::Delete | Open::Share(_) | Open::Wonder(_) | Open::Hurt(_) => {
+            Open::Nothing
+            | Open::Restart
+            | Open::Delete
+            | Open::Share(_)
+            | Open::Wonder(_)
+            | Open::Hurt(_) => {
                 if !self.answered_topic(text) {
                     self.go_on();
                 }
@@ -331,7 +340,12 @@ impl Talk<'_, '_> {
             },
             Open::Question(_) if self.is_stopped() => self.go_on(),
             Open::Question(_) => self.missed(Note::new("not-understood")),
-            Open::Nothing | Open::Restart | Open::Delete | Open::Share(_) | Open::Wonder(_) | Open::Hurt(_) => {
+            Open::Nothing
+            | Open::Restart
+            | Open::Delete
+            | Open::Share(_)
+            | Open::Wonder(_)
+            | Open::Hurt(_) => {
                 if !self.answered_topic(text) {
                     self.go_on();
                 }

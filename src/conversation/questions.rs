@@ -4,8 +4,9 @@
 
 use std::rc::Rc;
 
-use super::answers::{Answer, Reply, Roof, TopicAction, answer, reply};
+use super::answers::{Answer, Reply, Roof, TopicAction, answer, reply, talked_about};
 use super::deciding::{answer_of, is_plain_order};
+use super::ears::asked::Heard;
 use super::ears::{Interpretation, Job, Loose, Order};
 use super::event::{Answer as Answered, Event};
 use super::saying::{Button, Draft, Line, asking};
@@ -86,7 +87,10 @@ impl Talk<'_, '_> {
     fn say_danger(&mut self, kind: DangerKind, text: Option<&str>) {
         match text.map(|text| self.understand(text)).filter(|heard| heard.danger.is_some()) {
             Some(understood) => {
-                let sure = Understanding { danger: understood.danger.clone().map(|danger| DangerHeard { sure: true, ..danger }), ..(*understood).clone() };
+                let sure = Understanding {
+                    danger: understood.danger.clone().map(|danger| DangerHeard { sure: true, ..danger }),
+                    ..(*understood).clone()
+                };
                 let reply = self.reply_to(&sure);
                 self.say_reply(&reply);
             }
@@ -225,6 +229,9 @@ impl Talk<'_, '_> {
     /// Answers a message that asks, and goes on; `false` where nothing in it is known.
     pub(super) fn answered_topic(&mut self, text: &str) -> bool {
         let understood = self.understand(text);
+        if self.judged(text, &understood) {
+            return true;
+        }
         let knows = self.knows(&understood, text);
         if knows {
             self.answer_understood(&understood);
@@ -235,7 +242,10 @@ impl Talk<'_, '_> {
     /// Answers a message that asks, and says nothing more.
     pub(super) fn answers_topic(&mut self, text: &str) -> bool {
         let understood = self.understand(text);
-        let told = understood.topics.iter().any(|hit| hit.topic != TopicId::ChangeMeasurement && !hit.topic.gives_way());
+        let told = understood
+            .topics
+            .iter()
+            .any(|hit| hit.topic != TopicId::ChangeMeasurement && !hit.topic.gives_way());
         if understood.verdict != Verdict::One || !told {
             return false;
         }
@@ -271,6 +281,21 @@ impl Talk<'_, '_> {
     fn asks(&self, text: &str) -> bool {
         use super::ears::clauses::Mood;
         self.guide.ears.hear(text).clauses.iter().any(|clause| clause.mood == Mood::Asks)
+    }
+
+    /// Gives a verdict on a figure that is put; `false` where none is, or nothing is known of it.
+    fn judged(&mut self, text: &str, understood: &Understanding) -> bool {
+        let figures = self.guide.asks.hear(text, talked_about(understood));
+        if figures.asked.is_empty() {
+            return false;
+        }
+        let reply = self.about_the_roof(|roof| reply(understood, &figures, roof));
+        let judged = reply.judged;
+        if judged {
+            self.say_reply(&reply);
+            self.carry_on();
+        }
+        judged
     }
 
     /// Answers a message that asks for what is known for sure.
@@ -362,13 +387,7 @@ impl Talk<'_, '_> {
             Some(TopicAction::StartOver) => self.obey(Order::Restart),
             Some(TopicAction::DeleteData) => self.obey(Order::Delete),
             Some(TopicAction::HandToAdviser) => self.obey(Order::Person),
-            Some(
-                TopicAction::ChangeFact
-                | TopicAction::SendToSupplier
-                | TopicAction::Pause
-                | TopicAction::CarryOn,
-            )
-            | None => {
+            None => {
                 self.say_reply(&reply);
                 self.carry_on();
             }
@@ -394,7 +413,7 @@ impl Talk<'_, '_> {
     fn reply_to(&self, understood: &Understanding) -> Reply {
         let sure = understood.danger.clone().filter(|danger| danger.sure);
         let understood = Understanding { danger: sure, ..understood.clone() };
-        self.about_the_roof(|roof| reply(&understood, roof))
+        self.about_the_roof(|roof| reply(&understood, &Heard::default(), roof))
     }
 
     /// What is asked of the roof as far as it is known.

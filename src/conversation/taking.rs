@@ -161,7 +161,10 @@ impl Talk<'_, '_> {
                 self.suppose(Change { answers, ..Change::default() });
             }
             Standing::Complete(_)
-            | Standing::Stopped(..) | Standing::Refused(_) | Standing::Ask(_) | Standing::Faulty(_) => {
+            | Standing::Stopped(..)
+            | Standing::Refused(_)
+            | Standing::Ask(_)
+            | Standing::Faulty(_) => {
                 self.aside.push(Note::new("what-if-later"));
                 self.carry_on();
             }

@@ -150,7 +150,13 @@ impl<'t, 'g> Talk<'t, 'g> {
     }
 
     /// Does what was decided.
-    fn follow(&mut self, decision: Decision, text: &str, said: &Interpretation, danger: Option<&DangerHeard>) {
+    fn follow(
+        &mut self,
+        decision: Decision,
+        text: &str,
+        said: &Interpretation,
+        danger: Option<&DangerHeard>,
+    ) {
         match decision.does {
             Move::Stop => self.stop_for(danger, text),
             Move::Wonder => self.wonder(danger),
@@ -167,7 +173,9 @@ impl<'t, 'g> Talk<'t, 'g> {
             Move::Agreed => self.agreed(text),
             Move::Refused => self.refused(text),
             Move::Take => self.take_and_put_back(said),
-            Move::Propose if self.is_known(&said.sure_facts()) && !said.unsure_facts().is_empty() => self.put_back(said),
+            Move::Propose if self.is_known(&said.sure_facts()) && !said.unsure_facts().is_empty() => {
+                self.put_back(said)
+            }
             Move::Propose => self.take(&said.sure_facts()),
             Move::TakeAndAnswer => {
                 let before = self.current_plan();
@@ -290,10 +298,7 @@ impl<'t, 'g> Talk<'t, 'g> {
 
     /// Whether an order may be obeyed although somebody may be hurt: to reach a person, or what is kept.
     fn may_order_while_hurt(&self, said: &Interpretation) -> bool {
-        matches!(
-            said.order,
-            None | Some(Order::Person | Order::Privacy | Order::Export | Order::Delete)
-        )
+        matches!(said.order, None | Some(Order::Person | Order::Privacy | Order::Export | Order::Delete))
     }
 
     /// Says what comes next.

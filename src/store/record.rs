@@ -10,8 +10,8 @@ use serde::{Deserialize, Serialize};
 
 pub use says::{read_say, write_say};
 
-use crate::conversation::understanding::DangerKind;
 use crate::conversation::event::{Answer, Change, Event, Offer, Quoted, Stock};
+use crate::conversation::understanding::DangerKind;
 use crate::roofing::handbook::{Made, Version};
 use crate::roofing::layout::cutting::Part;
 use crate::roofing::roof::{FactKey, FactValue};
@@ -102,11 +102,19 @@ enum V1 {
         undone: Vec<String>,
     },
     LeftAsItWas,
-    Wondered { danger: String },
-    HeldFor { danger: String },
+    Wondered {
+        danger: String,
+    },
+    HeldFor {
+        danger: String,
+    },
     AllRight,
-    Suggested { topics: Vec<String> },
-    Speaks { language: String },
+    Suggested {
+        topics: Vec<String>,
+    },
+    Speaks {
+        language: String,
+    },
 }
 
 #[derive(Serialize, Deserialize)]

@@ -57,6 +57,7 @@ fn in_memory(criterion: &mut Criterion) {
         words: &book.words,
         ears: book.hearing.of("en"),
         topics: &book.topics,
+        asks: &book.asks,
         link: None,
         language: "en",
         kept: "kept-on-this-computer",

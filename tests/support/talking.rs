@@ -25,6 +25,7 @@ pub(crate) fn guide() -> Guide<'static> {
         words: &BOOK.words,
         ears: BOOK.hearing.of("en"),
         topics: &BOOK.topics,
+        asks: &BOOK.asks,
         link: None,
         language: "en",
         kept: "kept-on-this-computer",

@@ -110,19 +110,22 @@ pub const TABLE: &[(Row, [Move; 5])] = {
     };
     &[
         //                      asking         review         planned           at work           held
-        (Row::Danger,           [Stop,          Stop,          Stop,             Stop,             Stop]),
-        (Row::PossibleDanger,   [Wonder,        Wonder,        Wonder,           Wonder,           Wonder]),
-        (Row::Points,           [PickIt,        PickIt,        PickIt,           PickIt,           PickIt]),
-        (Row::Job,              [NotYet,        NotYet,        Work,             Work,             SettleFirst]),
-        (Row::Order,            [Obey,          Obey,          Obey,             Obey,             Obey]),
-        (Row::Agrees,           [Agreed,        Agreed,        Agreed,           Agreed,           Agreed]),
-        (Row::Refuses,          [Refused,       Refused,       Refused,          Refused,          Refused]),
-        (Row::FactsAndQuestion, [TakeAndAnswer, TakeAndAnswer, ProposeAndAnswer, ProposeAndAnswer, AnswerOfTheHold]),
-        (Row::Facts,            [Take,          Take,          Propose,          Propose,          Take]),
-        (Row::Unclear,          [PutBack,       PutBack,       PutBack,          PutBack,          PutBack]),
-        (Row::WhatIf,           [WorkOut,       WorkOut,       WorkOut,          WorkOut,          SettleFirst]),
-        (Row::Question,         [Answer,        Answer,        Answer,           Answer,           AnswerOfTheHold]),
-        (Row::Remark,           [Word,          Word,          Word,             Word,             Word]),
+        (Row::Danger, [Stop, Stop, Stop, Stop, Stop]),
+        (Row::PossibleDanger, [Wonder, Wonder, Wonder, Wonder, Wonder]),
+        (Row::Points, [PickIt, PickIt, PickIt, PickIt, PickIt]),
+        (Row::Job, [NotYet, NotYet, Work, Work, SettleFirst]),
+        (Row::Order, [Obey, Obey, Obey, Obey, Obey]),
+        (Row::Agrees, [Agreed, Agreed, Agreed, Agreed, Agreed]),
+        (Row::Refuses, [Refused, Refused, Refused, Refused, Refused]),
+        (
+            Row::FactsAndQuestion,
+            [TakeAndAnswer, TakeAndAnswer, ProposeAndAnswer, ProposeAndAnswer, AnswerOfTheHold],
+        ),
+        (Row::Facts, [Take, Take, Propose, Propose, Take]),
+        (Row::Unclear, [PutBack, PutBack, PutBack, PutBack, PutBack]),
+        (Row::WhatIf, [WorkOut, WorkOut, WorkOut, WorkOut, SettleFirst]),
+        (Row::Question, [Answer, Answer, Answer, Answer, AnswerOfTheHold]),
+        (Row::Remark, [Word, Word, Word, Word, Word]),
     ]
 };
 
@@ -136,7 +139,12 @@ pub struct Decision {
 }
 
 /// What follows from an interpretation, by where the chat is and what danger was heard.
-pub fn decide(place: Place, view: &View<'_, '_>, said: &Interpretation, danger: Option<&DangerHeard>) -> Decision {
+pub fn decide(
+    place: Place,
+    view: &View<'_, '_>,
+    said: &Interpretation,
+    danger: Option<&DangerHeard>,
+) -> Decision {
     let found = TABLE.iter().find(|(row, _)| row.holds(place, view, said, danger));
     let (row, cells) = found.copied().unwrap_or((Row::Remark, [Move::Word; 5]));
     let column = Place::ALL.iter().position(|one| *one == place).unwrap_or_default();
@@ -145,8 +153,18 @@ pub fn decide(place: Place, view: &View<'_, '_>, said: &Interpretation, danger: 
 
 impl Row {
     /// Whether this is what was heard.
-    fn holds(self, place: Place, view: &View<'_, '_>, said: &Interpretation, danger: Option<&DangerHeard>) -> bool {
-        let sure = || said.acts.iter().any(|heard| heard.states_a_fact() && heard.given.is_some() && heard.sure == Sure::Sure);
+    fn holds(
+        self,
+        place: Place,
+        view: &View<'_, '_>,
+        said: &Interpretation,
+        danger: Option<&DangerHeard>,
+    ) -> bool {
+        let sure = || {
+            said.acts
+                .iter()
+                .any(|heard| heard.states_a_fact() && heard.given.is_some() && heard.sure == Sure::Sure)
+        };
         let answers = || said.acts.iter().any(|heard| heard.act == Act::Answer && heard.sure == Sure::Sure);
         let asked = matches!(view.session.open(), Open::Question(_));
         let answered = asked && said.acts.iter().any(|heard| heard.act == Act::Answer);
@@ -157,13 +175,19 @@ impl Row {
                 !is_answered(danger.kind, said) && (emergency || !answers())
             }),
             Self::Points => {
-                let offered = matches!(view.session.open(), Open::Pick(_)) || !view.session.suggested().is_empty();
+                let offered =
+                    matches!(view.session.open(), Open::Pick(_)) || !view.session.suggested().is_empty();
                 said.points_at.is_some() && offered
             }
-            Self::Job => said.job.as_ref().is_some_and(|job| is_of_the_place(job, place, view)) && !(asked && answers()),
+            Self::Job => {
+                said.job.as_ref().is_some_and(|job| is_of_the_place(job, place, view))
+                    && !(asked && answers())
+            }
             // "Back" is where the wind comes from, too.
             Self::Order => said.order.as_ref().is_some_and(|order| {
-                !(asked && answers() && matches!(order, Order::Back | Order::LeaveIt | Order::Change(_) | Order::Share(_)))
+                !(asked
+                    && answers()
+                    && matches!(order, Order::Back | Order::LeaveIt | Order::Change(_) | Order::Share(_)))
             }),
             Self::Agrees => said.yes_or_no() == Some(true) && !answered,
             Self::Refuses => said.yes_or_no() == Some(false) && !answered,
@@ -187,7 +211,9 @@ fn is_answered(kind: DangerKind, said: &Interpretation) -> bool {
     };
     said.acts.iter().any(|heard| {
         let plain = heard.act == Act::Answer || (heard.sure == Sure::Sure && is_safe(heard));
-        let offered = |options: &[super::event::Offer]| options.iter().flat_map(|one| &one.answers).any(|(fact, _)| facts.contains(fact));
+        let offered = |options: &[super::event::Offer]| {
+            options.iter().flat_map(|one| &one.answers).any(|(fact, _)| facts.contains(fact))
+        };
         plain
             && match (&heard.given, &heard.sure) {
                 (Some(given), _) => facts.contains(&given.fact) && heard.states_a_fact(),
@@ -212,7 +238,11 @@ fn is_of_the_place(job: &Job, place: Place, view: &View<'_, '_>) -> bool {
     let pending = view.session.progress().proposal().is_some();
     let aside = matches!(view.session.open(), Open::Review | Open::WhatToChange);
     match job {
-        Job::Start => !matches!(place, Place::Asking) || !matches!(view.session.open(), Open::Question(_)) || !view.session.planned(),
+        Job::Start => {
+            !matches!(place, Place::Asking)
+                || !matches!(view.session.open(), Open::Question(_))
+                || !view.session.planned()
+        }
         Job::Accept | Job::Leave => pending,
         Job::WhereWasI => begun,
         _ if aside => false,
@@ -224,7 +254,11 @@ fn is_of_the_place(job: &Job, place: Place, view: &View<'_, '_>) -> bool {
 pub fn answer_of(kind: DangerKind) -> Option<(FactKey, FactValue)> {
     let choice = |fact: FactKey, id: &str| Some((fact, FactValue::Choice(id.to_owned())));
     match kind {
-        DangerKind::Injury | DangerKind::Fire | DangerKind::Shock | DangerKind::Collapse | DangerKind::Asbestos => None,
+        DangerKind::Injury
+        | DangerKind::Fire
+        | DangerKind::Shock
+        | DangerKind::Collapse
+        | DangerKind::Asbestos => None,
         DangerKind::Line => choice(FactKey::OverheadLines, "near"),
         DangerKind::Rot => choice(FactKey::Structure, "rotten_or_sagging"),
         DangerKind::Fragile => choice(FactKey::Structure, "might_not_hold_weight"),

@@ -20,13 +20,15 @@ pub fn interpret(view: &View<'_, '_>, text: &str) -> Interpretation {
     let message = view.guide.ears.hear(text);
     let everything = 0..message.tokens.len();
     let small = |hit: &Hit<'_>| hit.is(Tag::Filler);
-    let says_only = |tag: Tag| message.has(tag) && message.covered(&everything, |hit| hit.is(tag) || small(hit));
+    let says_only =
+        |tag: Tag| message.has(tag) && message.covered(&everything, |hit| hit.is(tag) || small(hit));
     let mut said = Interpretation {
         promises: message.hits.iter().any(|hit| hit.is(Tag::Promises) && hit.start == 0)
             && !message.clauses.iter().any(|clause| clause.mood == Mood::Asks),
         order: orders::order(&message),
         job: orders::job(&message),
-        surely: message.covered(&everything, |hit| hit.is(Tag::Surely) || small(hit)) && message.has(Tag::Surely),
+        surely: message.covered(&everything, |hit| hit.is(Tag::Surely) || small(hit))
+            && message.has(Tag::Surely),
         all_right: says_all_right(&message),
         asbestos: message.has(Tag::Asbestos) && !denies_asbestos(&message),
         points_at: points_at(&message),
@@ -40,10 +42,10 @@ pub fn interpret(view: &View<'_, '_>, text: &str) -> Interpretation {
     said.acts.extend(facts(view, &message));
     said.acts.sort_by_key(|heard| (heard.span.start, heard.act));
     let asking = message.clauses.iter().enumerate().filter(|(_, clause)| clause.mood == Mood::Asks);
-    let answers = |index: usize| said.acts.iter().any(|heard| heard.clause == index && heard.act == Act::Answer);
-    said.asks = !said.promises
-        && said.yes_or_no().is_none()
-        && (asking.clone().any(|(index, _)| !answers(index)));
+    let answers =
+        |index: usize| said.acts.iter().any(|heard| heard.clause == index && heard.act == Act::Answer);
+    said.asks =
+        !said.promises && said.yes_or_no().is_none() && (asking.clone().any(|(index, _)| !answers(index)));
     if matches!(said.order, Some(Order::Change(_))) && said.acts.iter().any(Heard::states_a_fact) {
         said.order = None;
     }
@@ -69,7 +71,9 @@ fn whole(message: &Message<'_>, act: Act) -> Heard {
 fn says_all_right(message: &Message<'_>) -> bool {
     let everything = 0..message.tokens.len();
     let passes = |hit: &Hit<'_>| hit.is(Tag::AllRight) || hit.is(Tag::Filler) || hit.is(Tag::Agrees);
-    message.has(Tag::AllRight) && message.covered(&everything, passes) && !message.clauses.iter().any(|clause| clause.marked)
+    message.has(Tag::AllRight)
+        && message.covered(&everything, passes)
+        && !message.clauses.iter().any(|clause| clause.marked)
 }
 
 fn denies_asbestos(message: &Message<'_>) -> bool {
@@ -84,17 +88,23 @@ fn points_at(message: &Message<'_>) -> Option<usize> {
     let everything = 0..message.tokens.len();
     let tags = [(Tag::First, 0), (Tag::Second, 1), (Tag::Third, 2), (Tag::Last, usize::MAX)];
     let only = |tag: Tag| {
-        message.has(tag) && message.covered(&everything, |hit| hit.is(tag) || hit.is(Tag::Filler) || hit.is(Tag::Agrees))
+        message.has(tag)
+            && message.covered(&everything, |hit| hit.is(tag) || hit.is(Tag::Filler) || hit.is(Tag::Agrees))
     };
     tags.into_iter().find(|(tag, _)| only(*tag)).map(|(_, place)| place)
 }
 
 fn loose(message: &Message<'_>, said: &Interpretation) -> Option<Loose> {
-    if said.acts.iter().any(|heard| heard.states_a_fact() && heard.given.as_ref().is_some_and(|given| given.written.is_some())) {
+    if said.acts.iter().any(|heard| {
+        heard.states_a_fact() && heard.given.as_ref().is_some_and(|given| given.written.is_some())
+    }) {
         return None;
     }
-    let measures = |index: usize| message.figures.get(index).is_some_and(|figure| matches!(figure.kind, Kind::Length | Kind::Bare));
-    let pair = (1..message.figures.len()).any(|second| are_linked(message, second) && measures(second) && measures(second - 1));
+    let measures = |index: usize| {
+        message.figures.get(index).is_some_and(|figure| matches!(figure.kind, Kind::Length | Kind::Bare))
+    };
+    let pair = (1..message.figures.len())
+        .any(|second| are_linked(message, second) && measures(second) && measures(second - 1));
     let other_units = message.figures.iter().any(|figure| !figure.kind.measures());
     if pair {
         Some(Loose::Sizes)
@@ -128,7 +138,8 @@ fn facts(view: &View<'_, '_>, message: &Message<'_>) -> Vec<Heard> {
     let (mut found, mut used) = changes(view, message, &claimed);
     used.extend(called_otherwise(message));
     found.extend(measured(view, message, &claimed, &used));
-    let taken: Vec<FactKey> = found.iter().filter_map(|heard| heard.given.as_ref()).map(|given| given.fact).collect();
+    let taken: Vec<FactKey> =
+        found.iter().filter_map(|heard| heard.given.as_ref()).map(|given| given.fact).collect();
     found.extend(picked(view, message, &chosen, &taken, &found));
     differing(view, &mut found);
     found
@@ -164,7 +175,8 @@ fn only_the_open_one(
     let as_slope = others && all_say && question.fact == FactKey::Pitch && is_rise_over_run(&reply, message);
     let foreign = message.figures.iter().any(|figure| !figure.kind.measures() && figure.kind != Kind::Count);
     let says_number = !message.figures.is_empty() || is_all_around_number(message);
-    if !(all_say || only_marked) || (others && !as_slope) || foreign || !says_number || counts_things(message) {
+    if !(all_say || only_marked) || (others && !as_slope) || foreign || !says_number || counts_things(message)
+    {
         return None;
     }
     let gap = question.fact == FactKey::TimberSpacing && message.has(Tag::ClearGap);
@@ -234,7 +246,8 @@ fn unknown_before(message: &Message<'_>) -> bool {
 fn is_rise_over_run(reply: &Reply, message: &Message<'_>) -> bool {
     use crate::units::reading::WrittenUnit;
     let far = |figure: &super::figures::Figure| figure.kind == Kind::Bare;
-    matches!(reply, Reply::Value(given) if given.written == Some(WrittenUnit::Ratio)) && message.figures.iter().all(far)
+    matches!(reply, Reply::Value(given) if given.written == Some(WrittenUnit::Ratio))
+        && message.figures.iter().all(far)
 }
 
 /// "The long one" and "one rooflight" measure nothing: without a digit or a unit, a number word must stand alone.
@@ -251,7 +264,10 @@ fn is_all_around_number(message: &Message<'_>) -> bool {
     message.tokens.iter().enumerate().filter(|(_, token)| token.is_word()).all(|(at, token)| {
         crate::units::reading::part_of(&token.word).is_some()
             || message.hits.iter().any(|hit| {
-                let around = hit.is(Tag::AroundNumber) || hit.is(Tag::Roughly) || hit.is(Tag::Filler) || hit.is(Tag::Corrects)
+                let around = hit.is(Tag::AroundNumber)
+                    || hit.is(Tag::Roughly)
+                    || hit.is(Tag::Filler)
+                    || hit.is(Tag::Corrects)
                     || matches!(hit.means, Means::Names(..));
                 around && hit.start <= at && at < hit.end
             })
@@ -272,10 +288,15 @@ fn between_heights(view: &View<'_, '_>, message: &Message<'_>, question: &Questi
     let asked = question.fact == FactKey::Rise || (question.fact == FactKey::Pitch && heights > 1);
     let rise = question_for(view.guide, FactKey::Rise).filter(|_| asked)?;
     let two = match message.figures.as_slice() {
-        [a, b] if matches!((a.kind, b.kind), (Kind::Length | Kind::Bare, Kind::Length | Kind::Bare)) => (a, b),
+        [a, b] if matches!((a.kind, b.kind), (Kind::Length | Kind::Bare, Kind::Length | Kind::Bare)) => {
+            (a, b)
+        }
         _ => return None,
     };
-    if heights < 2 && question.fact == FactKey::Rise && !matches!(two.1.link, Some(Link::And | Link::To | Link::Comma | Link::By)) {
+    if heights < 2
+        && question.fact == FactKey::Rise
+        && !matches!(two.1.link, Some(Link::And | Link::To | Link::Comma | Link::By))
+    {
         return None;
     }
     let Reply::Two(first, second) = measure(view.guide, view.session.usual(), rise.fact, message.text) else {
@@ -302,7 +323,13 @@ const SECOND_OF_TWO: &[(FactKey, &[FactKey])] = &[
 ];
 
 /// "3.1 by 2.2 metres": the first answers the open question; the second is one of a few things.
-fn two(view: &View<'_, '_>, message: &Message<'_>, question: &Question, first: Given, second: Given) -> Vec<Heard> {
+fn two(
+    view: &View<'_, '_>,
+    message: &Message<'_>,
+    question: &Question,
+    first: Given,
+    second: Given,
+) -> Vec<Heard> {
     let candidates = SECOND_OF_TWO.iter().find(|(fact, _)| *fact == question.fact).map(|(_, second)| *second);
     let open: Vec<FactKey> = candidates
         .unwrap_or_default()
@@ -381,7 +408,14 @@ fn measured(view: &View<'_, '_>, message: &Message<'_>, claimed: &[Claimed], use
             Reply::Two(..) | Reply::Silent => continue,
         };
         let span = message.bytes(&figure.tokens);
-        found.push(Heard { act, given, span, clause: index, evidence: one.because.iter().cloned().collect(), sure });
+        found.push(Heard {
+            act,
+            given,
+            span,
+            clause: index,
+            evidence: one.because.iter().cloned().collect(),
+            sure,
+        });
     }
     // A believable value beats a doubt elsewhere: the doubtful part is asked for again in its turn.
     if found.iter().any(|heard| heard.given.is_some()) {
@@ -398,13 +432,17 @@ fn unnamed(
     found: &[Heard],
     open: Option<FactKey>,
 ) -> Option<(FactKey, Reply)> {
-    let figure = message.figures.get(index).filter(|figure| figure.kind.measures() || figure.kind == Kind::Count)?;
+    let figure =
+        message.figures.get(index).filter(|figure| figure.kind.measures() || figure.kind == Kind::Count)?;
     let usual = view.session.usual();
-    let taken = |fact: FactKey| found.iter().any(|heard| heard.given.as_ref().is_some_and(|given| given.fact == fact));
+    let taken = |fact: FactKey| {
+        found.iter().any(|heard| heard.given.as_ref().is_some_and(|given| given.fact == fact))
+    };
     let before = found.last().and_then(|heard| heard.given.as_ref()).map(|given| given.fact);
     let linked = matches!(figure.link, Some(Link::By | Link::And));
     if let Some(before) = before.filter(|_| linked) {
-        let seconds = SECOND_OF_TWO.iter().find(|(fact, _)| *fact == before).map_or(&[][..], |(_, seconds)| *seconds);
+        let seconds =
+            SECOND_OF_TWO.iter().find(|(fact, _)| *fact == before).map_or(&[][..], |(_, seconds)| *seconds);
         let fitting = seconds.iter().copied().filter(|fact| !taken(*fact) && is_on_this_roof(view, *fact));
         let known = |fact: &FactKey| view.session.facts().get(*fact).is_some();
         let mut fitting = fitting.filter(|fact| !known(fact));
@@ -429,7 +467,9 @@ pub(super) fn has_leftovers(message: &Message<'_>, index: usize) -> bool {
     clause.tokens.clone().any(|at| {
         let is_word = message.tokens.get(at).is_some_and(super::normal::Token::is_word);
         let in_figure = figures.iter().any(|figure| figure.contains(&at));
-        is_word && !in_figure && !message.hits.iter().any(|hit| hit.start <= at && at < hit.end && says_little(hit))
+        is_word
+            && !in_figure
+            && !message.hits.iter().any(|hit| hit.start <= at && at < hit.end && says_little(hit))
     })
 }
 
@@ -467,8 +507,11 @@ fn picked(
     measured: &[Heard],
 ) -> Vec<Heard> {
     let open = view.question().map(|question| question.fact);
-    let mut answered: Vec<usize> = measured.iter().filter(|heard| heard.sure == Sure::Sure).map(|heard| heard.clause).collect();
-    answered.extend(chosen.iter().filter(|one| one.ids.len() == 1 && !one.fact.is_safety()).map(|one| one.clause));
+    let mut answered: Vec<usize> =
+        measured.iter().filter(|heard| heard.sure == Sure::Sure).map(|heard| heard.clause).collect();
+    answered.extend(
+        chosen.iter().filter(|one| one.ids.len() == 1 && !one.fact.is_safety()).map(|one| one.clause),
+    );
     answered.extend(chosen.iter().filter(|one| one.fact == FactKey::CoveringNow).map(|one| one.clause));
     let safe: Vec<FactKey> = chosen.iter().filter(|one| is_guarded(message, one)).map(|one| one.fact).collect();
     let mut found = Vec::new();
@@ -477,7 +520,9 @@ fn picked(
             Standing::Nothing => continue,
             Standing::Supposes => Act::WhatIf,
             Standing::Says | Standing::Perhaps if open == Some(one.fact) => Act::Answer,
-            Standing::Says | Standing::Perhaps if view.session.facts().get(one.fact).is_some() => Act::Correct,
+            Standing::Says | Standing::Perhaps if view.session.facts().get(one.fact).is_some() => {
+                Act::Correct
+            }
             Standing::Says | Standing::Perhaps => Act::State,
         };
         if one.standing == Standing::Perhaps && act != Act::Answer {
@@ -493,9 +538,24 @@ fn picked(
             (Some(_), true) => Sure::Unsure,
             (Some(_), false) if one.standing == Standing::Perhaps => Sure::Unsure,
             // What stops the plan stops it, sure or not; said in passing, it is asked about.
-            (Some(_), false) if act != Act::Answer && one.fact.is_safety() && clause.is_some_and(|clause| clause.hedged) => Sure::Unsure,
-            (Some(_), false) if act == Act::Correct && !one.fact.is_safety() && has_leftovers(message, one.clause) && !puts_right(message) => continue,
-            (Some(_), false) if act != Act::Answer && clause.is_some_and(|clause| clause.unknown > 0) => Sure::Unsure,
+            (Some(_), false)
+                if act != Act::Answer
+                    && one.fact.is_safety()
+                    && clause.is_some_and(|clause| clause.hedged) =>
+            {
+                Sure::Unsure
+            }
+            (Some(_), false)
+                if act == Act::Correct
+                    && !one.fact.is_safety()
+                    && has_leftovers(message, one.clause)
+                    && !puts_right(message) =>
+            {
+                continue;
+            }
+            (Some(_), false) if act != Act::Answer && clause.is_some_and(|clause| clause.unknown > 0) => {
+                Sure::Unsure
+            }
             (Some(_), false) => Sure::Sure,
         };
         let tokens = clause.map_or(0..message.tokens.len(), |clause| clause.tokens.clone());
@@ -526,7 +586,10 @@ fn is_guarded(message: &Message<'_>, chosen: &Chosen) -> bool {
 fn differing(view: &View<'_, '_>, found: &mut Vec<Heard>) {
     let value = |fact: FactKey| {
         let given = found.iter().filter(|heard| heard.states_a_fact() && heard.sure == Sure::Sure);
-        given.filter_map(|heard| heard.given.as_ref()).find(|given| given.fact == fact).map(|given| given.value.clone())
+        given
+            .filter_map(|heard| heard.given.as_ref())
+            .find(|given| given.fact == fact)
+            .map(|given| given.value.clone())
     };
     let pairs = [(FactKey::Pitch, FactKey::PitchBack), (FactKey::SlopeLength, FactKey::SlopeLengthBack)];
     let facts = view.session.facts();

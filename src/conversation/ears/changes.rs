@@ -13,7 +13,11 @@ use crate::units::reading::WrittenUnit;
 use crate::units::{Angle, Length, Measured};
 
 /// The changes a message asks for, and the figures they use up.
-pub(super) fn changes(view: &View<'_, '_>, message: &Message<'_>, claimed: &[Claimed]) -> (Vec<Heard>, Vec<usize>) {
+pub(super) fn changes(
+    view: &View<'_, '_>,
+    message: &Message<'_>,
+    claimed: &[Claimed],
+) -> (Vec<Heard>, Vec<usize>) {
     if let Some(found) = by_value(view, message, claimed) {
         return found;
     }
@@ -23,7 +27,14 @@ pub(super) fn changes(view: &View<'_, '_>, message: &Message<'_>, claimed: &[Cla
     (exchange(view, message).into_iter().collect(), Vec::new())
 }
 
-fn heard(message: &Message<'_>, act: Act, at: usize, given: Option<Given>, sure: Sure, evidence: &str) -> Heard {
+fn heard(
+    message: &Message<'_>,
+    act: Act,
+    at: usize,
+    given: Option<Given>,
+    sure: Sure,
+    evidence: &str,
+) -> Heard {
     let clause = message.clause_of(at).unwrap_or(0);
     let tokens = message.clauses.get(clause).map_or(at..at + 1, |clause| clause.tokens.clone());
     Heard { act, given, span: message.bytes(&tokens), clause, evidence: vec![evidence.to_owned()], sure }
@@ -36,18 +47,30 @@ fn says(message: &Message<'_>, at: usize) -> bool {
 
 // ---- "8, not 15" ----
 
-fn by_value(view: &View<'_, '_>, message: &Message<'_>, claimed: &[Claimed]) -> Option<(Vec<Heard>, Vec<usize>)> {
+fn by_value(
+    view: &View<'_, '_>,
+    message: &Message<'_>,
+    claimed: &[Claimed],
+) -> Option<(Vec<Heard>, Vec<usize>)> {
     let denied_by = |figure: &Figure| {
-        let before = |hit: &&Hit<'_>| hit.is(Tag::Instead) && hit.end <= figure.tokens.start && figure.tokens.start - hit.end <= 1;
+        let before = |hit: &&Hit<'_>| {
+            hit.is(Tag::Instead) && hit.end <= figure.tokens.start && figure.tokens.start - hit.end <= 1
+        };
         let close = |hit: &&Hit<'_>| {
-            (hit.end..figure.tokens.start).all(|at| message.tokens.get(at).is_some_and(|token| token.word.len() <= 2 && token.is_word()))
+            (hit.end..figure.tokens.start).all(|at| {
+                message.tokens.get(at).is_some_and(|token| token.word.len() <= 2 && token.is_word())
+            })
         };
         message.hits.iter().find(|hit| before(hit) && close(hit)).map(|hit| hit.way.written.as_str())
     };
     // "15 is wrong, it's 8".
     let wrong_after = |figure: &Figure, other: &Figure| {
         let hit = message.hits.iter().find(|hit| {
-            hit.is(Tag::Corrects) && hit.start >= figure.tokens.end && hit.start - figure.tokens.end <= 1 && hit.end <= other.tokens.start && hit.len() > 1
+            hit.is(Tag::Corrects)
+                && hit.start >= figure.tokens.end
+                && hit.start - figure.tokens.end <= 1
+                && hit.end <= other.tokens.start
+                && hit.len() > 1
         });
         hit.map(|hit| hit.way.written.as_str())
     };
@@ -62,25 +85,36 @@ fn by_value(view: &View<'_, '_>, message: &Message<'_>, claimed: &[Claimed]) -> 
         return None;
     }
     let named = claimed.get(at).and_then(|one| match &one.by {
-        Some(Claimant::Fact(fact, super::matching::Named::Name | super::matching::Named::Size)) => Some(*fact),
+        Some(Claimant::Fact(fact, super::matching::Named::Name | super::matching::Named::Size)) => {
+            Some(*fact)
+        }
         Some(Claimant::Fact(..) | Claimant::Thing) | None => None,
     });
-    let mut holders: Vec<FactKey> = view.session.facts().iter().map(|(fact, _)| fact).filter(|fact| holds(view, *fact, old)).collect();
+    let mut holders: Vec<FactKey> =
+        view.session.facts().iter().map(|(fact, _)| fact).filter(|fact| holds(view, *fact, old)).collect();
     if let Some(named) = named.filter(|named| holders.is_empty() || holders.contains(named)) {
         holders = vec![named];
     }
     let usual = view.session.usual();
-    let values: Vec<Given> = holders.iter().filter_map(|fact| value_like(view, *fact, new, old, usual)).collect();
+    let values: Vec<Given> =
+        holders.iter().filter_map(|fact| value_like(view, *fact, new, old, usual)).collect();
     match values.as_slice() {
         [] => None,
         [only] => {
-            let heard = heard(message, Act::Correct, new.tokens.start, Some(only.clone()), Sure::Sure, evidence);
+            let heard =
+                heard(message, Act::Correct, new.tokens.start, Some(only.clone()), Sure::Sure, evidence);
             Some((vec![heard], vec![at_first, at_first + 1]))
         }
         several => {
-            let options = several.iter().map(|one| Offer { answers: vec![(one.fact, one.value.clone())], unit: None }).collect();
+            let options = several
+                .iter()
+                .map(|one| Offer { answers: vec![(one.fact, one.value.clone())], unit: None })
+                .collect();
             let sure = Sure::OneOf { why: Note::new("which-did-you-mean"), options };
-            Some((vec![heard(message, Act::Correct, new.tokens.start, None, sure, evidence)], vec![at_first, at_first + 1]))
+            Some((
+                vec![heard(message, Act::Correct, new.tokens.start, None, sure, evidence)],
+                vec![at_first, at_first + 1],
+            ))
         }
     }
 }
@@ -114,7 +148,8 @@ fn value_like(
         let unit: String = old.text.chars().skip_while(|c| !c.is_alphabetic()).collect();
         format!("{text} {unit}")
     };
-    let text = if new.kind == Kind::Bare && old.kind != Kind::Bare { lent(&new.text) } else { new.text.clone() };
+    let text =
+        if new.kind == Kind::Bare && old.kind != Kind::Bare { lent(&new.text) } else { new.text.clone() };
     if new.kind == Kind::Bare
         && old.kind == Kind::Bare
         && let Some(unit) = unit_of_holding(view, fact, old)
@@ -144,7 +179,11 @@ fn holds(view: &View<'_, '_>, fact: FactKey, figure: &Figure) -> bool {
     let Some(value) = view.session.facts().get(fact) else { return false };
     match measure(view.guide, view.session.usual(), fact, &figure.text) {
         Reply::Value(given) if alike(&given.value, value) => true,
-        Reply::Offer { options, .. } if options.iter().flat_map(|one| &one.answers).any(|(_, one)| alike(one, value)) => true,
+        Reply::Offer { options, .. }
+            if options.iter().flat_map(|one| &one.answers).any(|(_, one)| alike(one, value)) =>
+        {
+            true
+        }
         _ => figure.kind == Kind::Bare && unit_of_holding(view, fact, figure).is_some(),
     }
 }
@@ -166,7 +205,11 @@ enum HowMuch<'f> {
     Double,
 }
 
-fn by_how_much(view: &View<'_, '_>, message: &Message<'_>, claimed: &[Claimed]) -> Option<(Vec<Heard>, Vec<usize>)> {
+fn by_how_much(
+    view: &View<'_, '_>,
+    message: &Message<'_>,
+    claimed: &[Claimed],
+) -> Option<(Vec<Heard>, Vec<usize>)> {
     let (how, compared, hit) = how_much(message)?;
     if !says(message, hit.start) {
         return None;
@@ -182,10 +225,16 @@ fn by_how_much(view: &View<'_, '_>, message: &Message<'_>, claimed: &[Claimed]) 
     });
     let by_name = message.hits.iter().find_map(|hit| match hit.means {
         Means::Names(FactKey::Pitch, _) if angular == Some(false) => Some(FactKey::SlopeLength),
-        Means::Names(fact, _) if is_measured(*fact) && view.session.facts().get(*fact).is_some() => Some(*fact),
+        Means::Names(fact, _) if is_measured(*fact) && view.session.facts().get(*fact).is_some() => {
+            Some(*fact)
+        }
         _ => None,
     });
-    let recent = view.session.recent().into_iter().find(|fact| angular.is_none_or(|angular| is_angle(*fact) == angular) && is_measured(*fact));
+    let recent = view
+        .session
+        .recent()
+        .into_iter()
+        .find(|fact| angular.is_none_or(|angular| is_angle(*fact) == angular) && is_measured(*fact));
     // Where nothing is named, the message must say nothing else.
     let alone = (0..message.clauses.len()).all(|clause| !super::acts::has_leftovers(message, clause));
     let fact = named.or(by_name).or(compared).or(recent.filter(|_| alone))?;
@@ -208,14 +257,17 @@ fn how_much<'m>(message: &'m Message<'_>) -> Option<(HowMuch<'m>, Option<FactKey
     message.figures.iter().find_map(|figure| {
         let around = |hit: &Hit<'_>| hit.start <= figure.tokens.start && figure.tokens.end <= hit.end;
         let beside = |hit: &&Hit<'_>| {
-            hit.start == figure.tokens.end || around(hit) || (hit.end == figure.tokens.start && !is_than(message, figure))
+            hit.start == figure.tokens.end
+                || around(hit)
+                || (hit.end == figure.tokens.start && !is_than(message, figure))
         };
         let compares = message.hits.iter().filter(beside).find_map(|hit| match hit.means {
             Means::Compares(fact, more) => Some((HowMuch::By(figure, *more), Some(*fact), hit)),
             _ => None,
         });
         compares.or_else(|| {
-            let hit = message.hits.iter().filter(beside).find(|hit| hit.is(Tag::More) || hit.is(Tag::Less))?;
+            let hit =
+                message.hits.iter().filter(beside).find(|hit| hit.is(Tag::More) || hit.is(Tag::Less))?;
             Some((HowMuch::By(figure, hit.is(Tag::More)), None, hit))
         })
     })
@@ -249,7 +301,9 @@ fn changed(view: &View<'_, '_>, fact: FactKey, how: &HowMuch<'_>) -> Option<Fact
         (FactValue::Length(now), HowMuch::Half) => Some(length(Length::from_um(now.value.um() / 2))),
         (FactValue::Length(now), HowMuch::Double) => Some(length(now.value * 2)),
         (FactValue::Angle(now), HowMuch::Half) => Some(angle(Angle::from_microdeg(now.value.microdeg() / 2))),
-        (FactValue::Angle(now), HowMuch::Double) => Some(angle(Angle::from_microdeg(now.value.microdeg() * 2))),
+        (FactValue::Angle(now), HowMuch::Double) => {
+            Some(angle(Angle::from_microdeg(now.value.microdeg() * 2)))
+        }
         (FactValue::Length(now), HowMuch::By(figure, more)) => {
             let by = small_length(&figure.text)?;
             Some(length(if *more { now.value + by } else { now.value - by }))
@@ -270,7 +324,10 @@ fn changed(view: &View<'_, '_>, fact: FactKey, how: &HowMuch<'_>) -> Option<Fact
 fn small_length(text: &str) -> Option<Length> {
     use crate::units::Quantity;
     let kinds = [Quantity::Overhang, Quantity::Rise, Quantity::Length];
-    kinds.into_iter().find_map(|quantity| super::readings::length(quantity, text)).filter(|by| *by > Length::ZERO)
+    kinds
+        .into_iter()
+        .find_map(|quantity| super::readings::length(quantity, text))
+        .filter(|by| *by > Length::ZERO)
 }
 
 fn length(value: Length) -> FactValue {
@@ -302,12 +359,17 @@ fn exchange(view: &View<'_, '_>, message: &Message<'_>) -> Option<Heard> {
     }
     let facts = view.session.facts();
     let both_known = |(a, b): &&(FactKey, FactKey)| facts.get(*a).is_some() && facts.get(*b).is_some();
-    let named: Vec<FactKey> = message.hits.iter().filter_map(|hit| match hit.means {
-        Means::Names(fact, _) => Some(*fact),
-        _ => None,
-    }).collect();
+    let named: Vec<FactKey> = message
+        .hits
+        .iter()
+        .filter_map(|hit| match hit.means {
+            Means::Names(fact, _) => Some(*fact),
+            _ => None,
+        })
+        .collect();
     let sides = message.has(Tag::Front) && message.has(Tag::Back);
-    let is_of_sides = |(_, b): &&(FactKey, FactKey)| matches!(b, FactKey::PitchBack | FactKey::SlopeLengthBack);
+    let is_of_sides =
+        |(_, b): &&(FactKey, FactKey)| matches!(b, FactKey::PitchBack | FactKey::SlopeLengthBack);
     let recent = view.session.recent();
     let newest = |(a, b): &&(FactKey, FactKey)| {
         let place = |fact: &FactKey| recent.iter().position(|one| one == fact).unwrap_or(usize::MAX);

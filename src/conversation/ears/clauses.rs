@@ -130,7 +130,8 @@ fn joins(hit: &Hit<'_>) -> bool {
 }
 
 fn clause(tokens: &[Token], hits: &[Hit<'_>], range: Range<usize>, sentence: usize) -> Clause {
-    let has = |tag: Tag| hits.iter().any(|hit| hit.is(tag) && hit.start >= range.start && hit.end <= range.end);
+    let has =
+        |tag: Tag| hits.iter().any(|hit| hit.is(tag) && hit.start >= range.start && hit.end <= range.end);
     let opens = first_telling(hits, &range);
     let asks = hits.iter().any(|hit| hit.is(Tag::Asks) && hit.start == opens && hit.end <= range.end)
         || has(Tag::AsksAnywhere)
@@ -168,7 +169,9 @@ fn clause(tokens: &[Token], hits: &[Hit<'_>], range: Range<usize>, sentence: usi
 fn is_conditional(hits: &[Hit<'_>], range: &Range<usize>) -> bool {
     let inside = |hit: &Hit<'_>| hit.start >= range.start && hit.end <= range.end;
     hits.iter().filter(|hit| hit.is(Tag::Conditions) && inside(hit)).any(|hit| {
-        !hits.iter().any(|small| small.is(Tag::Filler) && small.len() > 1 && small.start <= hit.start && hit.end <= small.end)
+        !hits.iter().any(|small| {
+            small.is(Tag::Filler) && small.len() > 1 && small.start <= hit.start && hit.end <= small.end
+        })
     })
 }
 

@@ -75,7 +75,12 @@ pub fn figures(text: &str, tokens: &[Token], hits: &[Hit<'_>]) -> Vec<Figure> {
         };
         let kind = kind_of(tokens, hits, at..end);
         let lead = found.last().map_or(0, |last| last.tokens.end);
-        let figure = Figure { text: with_doubt(text, tokens, hits, (lead, at..end)), tokens: at..end, kind, link: None };
+        let figure = Figure {
+            text: with_doubt(text, tokens, hits, (lead, at..end)),
+            tokens: at..end,
+            kind,
+            link: None,
+        };
         add(&mut found, figure, tokens, hits);
         at = end;
     }
@@ -86,11 +91,12 @@ pub fn figures(text: &str, tokens: &[Token], hits: &[Hit<'_>]) -> Vec<Figure> {
 fn add(found: &mut Vec<Figure>, mut figure: Figure, tokens: &[Token], hits: &[Hit<'_>]) {
     let Some(last) = found.last_mut() else { return found.push(figure) };
     let between = last.tokens.end..figure.tokens.start;
-    let over = hits.iter().find(|hit| hit.is(Tag::Over) && hit.start == between.start && hit.end <= between.end);
+    let over =
+        hits.iter().find(|hit| hit.is(Tag::Over) && hit.start == between.start && hit.end <= between.end);
     let rest_is_small = |end: usize| {
         (end..between.end).all(|at| {
             let small = [Tag::Article, Tag::Of, Tag::Roughly];
-            tokens.get(at).is_some_and(|token| token.word.len() <= 3)
+            tokens.get(at).is_some_and(|token| token.is_word() && token.word.len() <= 3)
                 || hits.iter().any(|hit| small.iter().any(|tag| hit.is(*tag)) && hit.start == at)
         })
     };
@@ -101,7 +107,10 @@ fn add(found: &mut Vec<Figure>, mut figure: Figure, tokens: &[Token], hits: &[Hi
         last.kind = Kind::Angle;
         return;
     }
-    if last.kind.measures() && figure.kind.measures() && says_only(tokens, hits, &between, Tag::LinkPlus, &['+']) {
+    if last.kind.measures()
+        && figure.kind.measures()
+        && says_only(tokens, hits, &between, Tag::LinkPlus, &['+'])
+    {
         last.text = format!("{} + {}", last.text, figure.text);
         last.tokens.end = figure.tokens.end;
         return;
@@ -112,9 +121,9 @@ fn add(found: &mut Vec<Figure>, mut figure: Figure, tokens: &[Token], hits: &[Hi
         (Tag::LinkOr, ['|', '|'], Link::Or),
         (Tag::LinkAnd, ['&', '&'], Link::And),
     ];
-    figure.link = links.into_iter().find_map(|(tag, marks, link)| {
-        says_only(tokens, hits, &between, tag, &marks).then_some(link)
-    });
+    figure.link = links
+        .into_iter()
+        .find_map(|(tag, marks, link)| says_only(tokens, hits, &between, tag, &marks).then_some(link));
     let comma = tokens.get(between.start).is_some_and(|token| token.is_mark(',') || token.is_mark(';'));
     let after = between.start + 1..between.end;
     if comma && (after.is_empty() || says_only(tokens, hits, &after, Tag::LinkAnd, &[])) {
@@ -204,13 +213,12 @@ impl Scan<'_> {
                 // "half a metre", "three quarters of an inch"
                 (Some(Part::Share), Some(Part::Unit(_))) => self.take(1, Last::Share),
                 (Some(Part::Share), _) if self.is(Tag::Article, 1) || self.is(Tag::Of, 1) => {
-                    let unit = matches!(self.part(2), Some(Part::Unit(_))) || matches!(self.part(3), Some(Part::Unit(_)));
+                    let unit = matches!(self.part(2), Some(Part::Unit(_)))
+                        || matches!(self.part(3), Some(Part::Unit(_)));
                     unit && self.take(1, Last::Share)
                 }
                 // "a foot", "a metre and a half"
-                (None, Some(Part::Unit(unit))) if self.is(Tag::Article, 0) => {
-                    self.take(2, Last::Unit(unit))
-                }
+                (None, Some(Part::Unit(unit))) if self.is(Tag::Article, 0) => self.take(2, Last::Unit(unit)),
                 _ => false,
             },
         };
@@ -282,7 +290,8 @@ impl Scan<'_> {
                 !number_next && self.take(1, Last::Unit(WrittenUnit::In))
             }
             _ if (self.is(Tag::Article, 0) || self.is(Tag::Of, 0)) && self.last == Last::Share => {
-                let unit = matches!(self.part(1), Some(Part::Unit(_))) || matches!(self.part(2), Some(Part::Unit(_)));
+                let unit = matches!(self.part(1), Some(Part::Unit(_)))
+                    || matches!(self.part(2), Some(Part::Unit(_)));
                 unit && self.take(1, Last::Share)
             }
             _ if self.is(Tag::LinkAnd, 0) => self.and_more(),
@@ -332,23 +341,25 @@ fn with_doubt(text: &str, tokens: &[Token], hits: &[Hit<'_>], (least, at): (usiz
 fn kind_of(tokens: &[Token], hits: &[Hit<'_>], at: Range<usize>) -> Kind {
     let own = tokens.get(at.clone()).unwrap_or_default();
     let has_mark = |mark: char| own.iter().any(|token| token.is_mark(mark));
-    let unit = own.iter().rev().filter(|token| token.is_word()).find_map(|token| match part_of(&token.word) {
-        Some(Part::Unit(unit)) => Some(unit),
-        Some(_) | None => None,
-    });
+    let unit =
+        own.iter().rev().filter(|token| token.is_word()).find_map(|token| match part_of(&token.word) {
+            Some(Part::Unit(unit)) => Some(unit),
+            Some(_) | None => None,
+        });
     let inches = hits.iter().any(|hit| hit.is(Tag::Inch) && hit.start + 1 == at.end && own.len() > 1);
     let unit = unit.or(inches.then_some(WrittenUnit::In));
     let next_is = |tag: Tag| hits.iter().any(|hit| hit.is(tag) && hit.start == at.end);
     let sign = at.start.checked_sub(1).and_then(|before| tokens.get(before));
-    if sign.is_some_and(|token| matches!(token.kind, TokenKind::Mark('£' | '$' | '€'))) || next_is(Tag::MoneyUnit) {
+    if sign.is_some_and(|token| matches!(token.kind, TokenKind::Mark('£' | '$' | '€')))
+        || next_is(Tag::MoneyUnit)
+    {
         return Kind::Money;
     }
     let degrees = has_mark('°') || unit == Some(WrittenUnit::Deg);
     if next_is(Tag::Heat) || (degrees && is_of_heat(tokens, hits, &at)) {
         return Kind::Temperature;
     }
-    let foreign =
-        [(Tag::MassUnit, Kind::Mass), (Tag::SpeedUnit, Kind::Speed), (Tag::TimeUnit, Kind::Time)];
+    let foreign = [(Tag::MassUnit, Kind::Mass), (Tag::SpeedUnit, Kind::Speed), (Tag::TimeUnit, Kind::Time)];
     if let Some((_, kind)) = foreign.into_iter().find(|(tag, _)| next_is(*tag)) {
         return kind;
     }
@@ -363,7 +374,8 @@ fn kind_of(tokens: &[Token], hits: &[Hit<'_>], at: Range<usize>) -> Kind {
         return Kind::Bare;
     }
     let counted = |hit: &Hit<'_>| hit.is(Tag::Counted) || matches!(hit.means, Means::Goods(_));
-    let small = |at: usize| hits.iter().any(|hit| (hit.is(Tag::Of) || hit.is(Tag::Article)) && hit.start == at);
+    let small =
+        |at: usize| hits.iter().any(|hit| (hit.is(Tag::Of) || hit.is(Tag::Article)) && hit.start == at);
     let mut next = at.end;
     while small(next) && next < at.end + 3 {
         next += 1;
@@ -375,6 +387,11 @@ fn kind_of(tokens: &[Token], hits: &[Hit<'_>], at: Range<usize>) -> Kind {
 fn is_of_heat(tokens: &[Token], hits: &[Hit<'_>], at: &Range<usize>) -> bool {
     let ends = |token: &Token| matches!(token.kind, TokenKind::Mark('.' | '!' | '?' | ';'));
     let start = tokens.get(..at.start).unwrap_or_default().iter().rposition(ends).map_or(0, |end| end + 1);
-    let end = tokens.get(at.end..).unwrap_or_default().iter().position(ends).map_or(tokens.len(), |end| at.end + end);
+    let end = tokens
+        .get(at.end..)
+        .unwrap_or_default()
+        .iter()
+        .position(ends)
+        .map_or(tokens.len(), |end| at.end + end);
     hits.iter().any(|hit| hit.is(Tag::Heat) && hit.start >= start && hit.end <= end)
 }

@@ -175,7 +175,12 @@ fn claims_of<'m>(
     if let Some(hit) = beside_back(message, figure) {
         let fact = if figure.kind == Kind::Angle { FactKey::PitchBack } else { FactKey::SlopeLengthBack };
         let way = hit.way.written.as_str();
-        found.push(Claim { figure: index, claimant: Claimant::Fact(fact, Named::Name), score: LEAST + 20, way });
+        found.push(Claim {
+            figure: index,
+            claimant: Claimant::Fact(fact, Named::Name),
+            score: LEAST + 20,
+            way,
+        });
     }
     if figure.kind == Kind::Angle {
         let fact = turned(message, figure, FactKey::Pitch);
@@ -189,7 +194,11 @@ fn claims_of<'m>(
 fn meant(fact: FactKey, figure: &Figure) -> FactKey {
     let number = figure.text.replace(',', ".").parse::<f64>();
     let is_length = figure.kind == Kind::Length || number.is_ok_and(|number| number < FLATTEST);
-    if fact == FactKey::Pitch && figure.kind != Kind::Angle && is_length { FactKey::SlopeLength } else { fact }
+    if fact == FactKey::Pitch && figure.kind != Kind::Angle && is_length {
+        FactKey::SlopeLength
+    } else {
+        fact
+    }
 }
 
 /// A lean-to that is 3 m wide and comes out 2 m is 3 m along its eaves.
@@ -204,7 +213,16 @@ fn of_a_lean_to(message: &Message<'_>, figure: &Figure, fact: FactKey) -> FactKe
 
 /// "The sheets are 2 m long" speaks of the sheets, and so does whoever reads a label.
 fn of_sheets(message: &Message<'_>, open: Option<FactKey>, figure: &Figure, fact: FactKey) -> FactKey {
-    let asked = matches!(open, Some(FactKey::Sheet | FactKey::SheetLength | FactKey::SheetWidth | FactKey::SheetCorrugations | FactKey::CorrugationHeight));
+    let asked = matches!(
+        open,
+        Some(
+            FactKey::Sheet
+                | FactKey::SheetLength
+                | FactKey::SheetWidth
+                | FactKey::SheetCorrugations
+                | FactKey::CorrugationHeight
+        )
+    );
     let sentence = |token: usize| message.clause_of(token).and_then(|clause| message.sentence_of(clause));
     let here = |hit: &Hit<'_>| hit.is(Tag::OfSheets) && sentence(hit.start) == sentence(figure.tokens.start);
     if !asked && !message.hits.iter().any(here) {
@@ -220,7 +238,8 @@ fn of_sheets(message: &Message<'_>, open: Option<FactKey>, figure: &Figure, fact
 /// A word for the back slope in a figure's clause, where nothing speaks of the front.
 fn beside_back<'m>(message: &'m Message<'_>, figure: &Figure) -> Option<&'m Hit<'m>> {
     let same = |hit: &&Hit<'_>| message.clause_of(hit.start) == message.clause_of(figure.tokens.start);
-    let back = message.hits.iter().filter(|hit| hit.is(Tag::Back)).filter(same).max_by_key(|hit| hit.len())?;
+    let back =
+        message.hits.iter().filter(|hit| hit.is(Tag::Back)).filter(same).max_by_key(|hit| hit.len())?;
     let front = message.hits.iter().filter(same).any(|hit| hit.is(Tag::Front));
     (!front && matches!(figure.kind, Kind::Angle | Kind::Length | Kind::Bare)).then_some(back)
 }
@@ -228,8 +247,10 @@ fn beside_back<'m>(message: &'m Message<'_>, figure: &Figure) -> Option<&'m Hit<
 /// Whether a word that is no fact stands inside a longer name of one: the "gap" of "gap between the rafters".
 fn is_part_of_name(message: &Message<'_>, thing: &Hit<'_>) -> bool {
     message.hits.iter().any(|hit| {
-        let names = matches!(hit.means, Means::Names(_, Side::Either | Side::Before | Side::Behind) | Means::Choice(..))
-            && !hit.is(Tag::Thing);
+        let names = matches!(
+            hit.means,
+            Means::Names(_, Side::Either | Side::Before | Side::Behind) | Means::Choice(..)
+        ) && !hit.is(Tag::Thing);
         names && hit.start <= thing.start && thing.end <= hit.end && hit.len() > thing.len()
     })
 }
@@ -288,7 +309,8 @@ fn says_back_before(message: &Message<'_>, figure: &Figure) -> bool {
         return false;
     };
     let same_sentence = message.sentence_of(before) == message.sentence_of(before + 1);
-    let says = |tag: Tag| message.hits.iter().any(|hit| hit.is(tag) && message.clause_of(hit.start) == Some(before));
+    let says =
+        |tag: Tag| message.hits.iter().any(|hit| hit.is(tag) && message.clause_of(hit.start) == Some(before));
     same_sentence && !message.has_figure(before) && says(Tag::Back) && !says(Tag::Front)
 }
 
@@ -308,7 +330,9 @@ fn nearness(message: &Message<'_>, figure: &Figure, hit: &Hit<'_>, side: Side) -
         (true, _) => figure.tokens.end..hit.start,
         (false, true) => hit.end..figure.tokens.start,
         // "6 inch deck" holds its name; "rafters at 400" never does.
-        (false, false) => return (figure.tokens.start <= hit.start && hit.end <= figure.tokens.end).then_some(-20),
+        (false, false) => {
+            return (figure.tokens.start <= hit.start && hit.end <= figure.tokens.end).then_some(-20);
+        }
     };
     let (hit_clause, own_clause) = (message.clause_of(hit.start)?, message.clause_of(figure.tokens.start)?);
     let mut less = match side {

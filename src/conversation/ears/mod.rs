@@ -7,6 +7,7 @@
 //! makes acts of it. What follows from an act is not decided here but in `deciding`.
 
 mod acts;
+pub mod asked;
 mod changes;
 mod choices;
 pub mod clauses;

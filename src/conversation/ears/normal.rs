@@ -77,7 +77,9 @@ pub fn tokens(text: &str) -> Vec<Token> {
                 push_digit(&mut found, joins, at, plain, touching);
                 touching = true;
             }
-            '.' | ',' | '/' if next.is_some_and(|next| next.is_ascii_digit()) && ends_in_digit(&found, at) => {
+            '.' | ',' | '/'
+                if next.is_some_and(|next| next.is_ascii_digit()) && ends_in_digit(&found, at) =>
+            {
                 if let Some(last) = found.last_mut() {
                     last.word.push(plain);
                     last.span.end = at + c.len_utf8();

@@ -7,7 +7,9 @@ use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::Handbook;
 use crate::roofing::roof::{FactKey, FactKind, FactValue};
 use crate::roofing::rules::{Condition, Effect, Limit, Requirement};
-use crate::units::reading::{Amount, Boundary, Context, Reading, Verdict, Why, WhyFigure, WrittenUnit, read, whole_number};
+use crate::units::reading::{
+    Amount, Boundary, Context, Reading, Verdict, Why, WhyFigure, WrittenUnit, read, whole_number,
+};
 use crate::units::{Angle, Length, Measured, Quantity, UsualUnit};
 
 /// What one text says of one fact.
@@ -230,7 +232,9 @@ pub fn count(text: &str) -> Option<i64> {
 pub fn length(quantity: Quantity, text: &str) -> Option<Length> {
     match read(text, &Context { quantity, usual: Some(UsualUnit::Mm), boundaries: &[] }) {
         Verdict::Value(reading) => length_of(&reading),
-        Verdict::Ambiguous { readings, .. } | Verdict::Values(readings) => readings.first().and_then(length_of),
+        Verdict::Ambiguous { readings, .. } | Verdict::Values(readings) => {
+            readings.first().and_then(length_of)
+        }
         Verdict::Reject { .. } => None,
     }
 }

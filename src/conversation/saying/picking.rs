@@ -3,10 +3,10 @@
 use super::asking::{name_of, value_arg};
 use super::{Button, Draft};
 use crate::conversation::Guide;
-use crate::conversation::event::Offer;
+use crate::conversation::ears::Message;
 use crate::conversation::ears::lexicon::{Aspect, Means, Tag};
 use crate::conversation::ears::readings::units_shown;
-use crate::conversation::ears::Message;
+use crate::conversation::event::Offer;
 use crate::conversation::interview::question_for;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::roof::{FactKey, FactKind, FactValue};
@@ -83,10 +83,11 @@ pub(in crate::conversation) fn pick(guide: &Guide<'_>, offers: &[Offer], text: &
 
 /// A message that is nothing but a unit, or a word for one.
 fn names_unit(message: &Message<'_>, unit: WrittenUnit) -> bool {
-    let says = |tag: Tag| message.hits.iter().any(|hit| hit.is(tag) && hit.start == 0 && hit.end == message.tokens.len());
-    let alike = |named: WrittenUnit| {
-        named == unit || matches!((named, unit), (WrittenUnit::Ft, WrittenUnit::FtIn))
+    let says = |tag: Tag| {
+        message.hits.iter().any(|hit| hit.is(tag) && hit.start == 0 && hit.end == message.tokens.len())
     };
+    let alike =
+        |named: WrittenUnit| named == unit || matches!((named, unit), (WrittenUnit::Ft, WrittenUnit::FtIn));
     let bare: Vec<&str> = message
         .tokens
         .iter()
@@ -94,10 +95,13 @@ fn names_unit(message: &Message<'_>, unit: WrittenUnit) -> bool {
         .filter(|word| !matches!(*word, "in" | "the"))
         .collect();
     let by_name = match bare.as_slice() {
-        [only] => matches!(part_of(only), Some(Part::Unit(named)) if alike(named)) || sign_of(only) == Some(unit),
+        [only] => {
+            matches!(part_of(only), Some(Part::Unit(named)) if alike(named)) || sign_of(only) == Some(unit)
+        }
         _ => false,
     };
-    let imperial = says(Tag::Imperial) && matches!(unit, WrittenUnit::Ft | WrittenUnit::FtIn | WrittenUnit::In);
+    let imperial =
+        says(Tag::Imperial) && matches!(unit, WrittenUnit::Ft | WrittenUnit::FtIn | WrittenUnit::In);
     let metric = says(Tag::Metric) && unit == WrittenUnit::M;
     by_name || imperial || metric || (says(Tag::Ratio) && unit == WrittenUnit::Ratio)
 }

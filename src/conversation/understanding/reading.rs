@@ -164,7 +164,8 @@ impl Reader {
             let begins = |first: &str, second: &str| {
                 self.begins.iter().any(|pair| matches!(pair.as_slice(), [a, b] if a == first && b == second))
             };
-            let asks_already = matches!(clause.as_slice(), [first, second, ..] if begins(&first.read, &second.read));
+            let asks_already =
+                matches!(clause.as_slice(), [first, second, ..] if begins(&first.read, &second.read));
             if clause.len() >= SHORTEST_QUESTION
                 && asks_already
                 && words.peek().is_some_and(|next| begins(&word.read, &next.read))
@@ -205,7 +206,11 @@ impl Clause {
         let stretches = starts.map(|start| self.words.iter().skip(start).take(longest).cloned().collect());
         // A stretch neither starts nor ends a sentence.
         stretches
-            .map(|words: Vec<String>| Self { text: format!("{CUT} {} {CUT}", words.join(" ")), words, ..Self::default() })
+            .map(|words: Vec<String>| Self {
+                text: format!("{CUT} {} {CUT}", words.join(" ")),
+                words,
+                ..Self::default()
+            })
             .collect()
     }
 }

@@ -416,9 +416,8 @@ pub(super) fn change_refused(
     supposed: bool,
 ) -> Draft {
     let stops = if supposed { "work-suppose-refused" } else { "work-change-refused" };
-    let draft = opening(guide, before, change, supposed)
-        .paragraph(refusal.note.clone())
-        .paragraph(Note::new(stops));
+    let draft =
+        opening(guide, before, change, supposed).paragraph(refusal.note.clone()).paragraph(Note::new(stops));
     settled_by(draft, supposed)
 }
 

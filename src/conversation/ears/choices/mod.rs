@@ -11,7 +11,7 @@ use super::{Given, Message, View};
 use crate::conversation::event::Offer;
 use crate::conversation::script::Question;
 use crate::roofing::note::Note;
-use crate::roofing::roof::{FactKey, FactValue};
+use crate::roofing::roof::{FactKey, FactValue, own_sheets};
 use crate::units::UsualUnit;
 
 pub(super) use safety::is_pure;
@@ -40,10 +40,8 @@ impl Chosen {
 
     /// What may be picked, where it is not clear.
     pub(super) fn options(&self) -> Vec<Offer> {
-        let offer = |id: &String| Offer {
-            answers: vec![(self.fact, FactValue::Choice(id.clone()))],
-            unit: None,
-        };
+        let offer =
+            |id: &String| Offer { answers: vec![(self.fact, FactValue::Choice(id.clone()))], unit: None };
         self.ids.iter().map(offer).collect()
     }
 }
@@ -60,7 +58,9 @@ pub(super) fn choices(view: &View<'_, '_>, message: &Message<'_>, spaced: &[usiz
         for fact in spoken_of(message, clause) {
             let is_open = open.is_some_and(|open| open.fact == fact);
             // A neighbour's wall is a wall, and a neighbour's line a line.
-            let of_others = matches!(fact, FactKey::WallSide | FactKey::WallTop) && clause.others && clause.mood == Mood::States;
+            let of_others = matches!(fact, FactKey::WallSide | FactKey::WallTop)
+                && clause.others
+                && clause.mood == Mood::States;
             let standing = if of_others { Standing::Says } else { standing };
             if standing == Standing::Nothing {
                 continue;
@@ -73,8 +73,12 @@ pub(super) fn choices(view: &View<'_, '_>, message: &Message<'_>, spaced: &[usiz
             // "Plywood. No wait, OSB": the later holds; without such a word both were said.
             let earlier = found.iter_mut().find(|earlier| earlier.fact == fact);
             match earlier {
-                Some(earlier) if !corrected(message, earlier.clause, index) && earlier.standing == standing => {
-                    earlier.ids.extend(ids.into_iter().filter(|id| !earlier.ids.contains(id)).collect::<Vec<_>>());
+                Some(earlier)
+                    if !corrected(message, earlier.clause, index) && earlier.standing == standing =>
+                {
+                    earlier
+                        .ids
+                        .extend(ids.into_iter().filter(|id| !earlier.ids.contains(id)).collect::<Vec<_>>());
                     earlier.because.extend(because);
                 }
                 Some(earlier) => *earlier = Chosen { fact: fact, ids, clause: index, standing, because },
@@ -151,9 +155,9 @@ fn heard_in(message: &Message<'_>, clause: &Clause, fact: FactKey, open: bool) -
             hits.push((hit, id));
         }
     }
-    let opening = hits.iter().find(|(hit, id)| {
-        matches!(*id, "none" | "no") && hit.start == clause.tokens.start && hit.len() > 1
-    });
+    let opening = hits
+        .iter()
+        .find(|(hit, id)| matches!(*id, "none" | "no") && hit.start == clause.tokens.start && hit.len() > 1);
     let mut ids: Vec<String> = Vec::new();
     for (_, id) in &hits {
         if !ids.iter().any(|known| known == id) {
@@ -179,20 +183,31 @@ fn is_all_of(message: &Message<'_>, clause: &Clause, fact: FactKey) -> bool {
     let of = |hit: &Hit<'_>, fact: FactKey| matches!(hit.means, Means::Choice(of, _, Aspect::Asked) if *of == fact);
     let covers = |fact: FactKey| message.covered(&clause.tokens, |hit| of(hit, fact) || hit.is(Tag::Filler));
     let others = FactKey::ALL.iter().filter(|other| **other != fact);
-    let yes_or_no = message.covered(&clause.tokens, |hit| hit.is(Tag::Agrees) || hit.is(Tag::Refuses) || hit.is(Tag::Filler));
-    let named_else = message.hits.iter().any(|hit| {
-        clause.holds(hit.start) && matches!(hit.means, Means::Names(of, _) if *of != fact)
-    });
-    covers(fact) && !named_else && !yes_or_no && !others.clone().any(|other| message.hits.iter().any(|hit| clause.holds(hit.start) && of(hit, *other)))
+    let yes_or_no = message
+        .covered(&clause.tokens, |hit| hit.is(Tag::Agrees) || hit.is(Tag::Refuses) || hit.is(Tag::Filler));
+    let named_else = message
+        .hits
+        .iter()
+        .any(|hit| clause.holds(hit.start) && matches!(hit.means, Means::Names(of, _) if *of != fact));
+    covers(fact)
+        && !named_else
+        && !yes_or_no
+        && !others
+            .clone()
+            .any(|other| message.hits.iter().any(|hit| clause.holds(hit.start) && of(hit, *other)))
 }
 
 /// Whether what a hit names is denied by the words before it: "no rot", "not the same".
 fn is_denied(message: &Message<'_>, hit: &Hit<'_>) -> bool {
     message.hits.iter().any(|denial| {
         let denies = denial.is(Tag::Denies) || denial.is(Tag::Instead);
-        let small = |at: usize| message.tokens.get(at).is_some_and(|token| token.is_word() && token.word.len() <= 4);
+        let small =
+            |at: usize| message.tokens.get(at).is_some_and(|token| token.is_word() && token.word.len() <= 4);
         let reaches = denial.end >= hit.start || (denial.end + 1 == hit.start && small(denial.end));
-        denies && denial.start < hit.start && reaches && denial.end <= hit.end
+        denies
+            && denial.start < hit.start
+            && reaches
+            && denial.end <= hit.end
             && !(denial.start <= hit.start && hit.end <= denial.end)
     })
 }
@@ -216,7 +231,8 @@ fn is_within_another(message: &Message<'_>, hit: &Hit<'_>, fact: FactKey) -> boo
 /// "OSB, rafters at 400": what carries a deck is no other base, unless it is said to lie open.
 fn bases(view: &View<'_, '_>, found: &[Chosen], mut ids: Vec<String>, spaced: bool) -> Vec<String> {
     let is_deck = |id: &str| matches!(id, "boards" | "plywood" | "osb");
-    let deck_heard = found.iter().any(|one| one.fact == FactKey::Base && one.ids.iter().any(|id| is_deck(id)));
+    let deck_heard =
+        found.iter().any(|one| one.fact == FactKey::Base && one.ids.iter().any(|id| is_deck(id)));
     let deck_known = view.session.facts().choice(FactKey::Base).is_some_and(is_deck);
     if ids.iter().any(|id| is_deck(id)) || (spaced && (deck_heard || deck_known)) || deck_heard {
         ids.retain(|id| is_deck(id));
@@ -233,21 +249,24 @@ fn by_yes_or_no(question: &Question, message: &Message<'_>) -> Option<Chosen> {
     let asked = message.lexicon.asked(question.fact)?;
     let clause = message.clauses.first().filter(|clause| clause.is_plain())?;
     let small = |at: usize| {
-        let small = message.hits.iter().filter(|hit| hit.start == at && hit.is(Tag::Filler) && !agrees(message, at));
+        let small =
+            message.hits.iter().filter(|hit| hit.start == at && hit.is(Tag::Filler) && !agrees(message, at));
         small.map(|hit| hit.end).max()
     };
     let mut at = clause.tokens.start;
     while let Some(end) = small(at) {
         at = end;
     }
-    let says = |tag: Tag| message.hits.iter().filter(|hit| hit.is(tag) && hit.start == at).map(|hit| hit.end).max();
+    let says =
+        |tag: Tag| message.hits.iter().filter(|hit| hit.is(tag) && hit.start == at).map(|hit| hit.end).max();
     let (id, end) = match (says(Tag::PlainYes), says(Tag::PlainNo)) {
         (Some(yes), no) if no.is_none_or(|no| yes >= no) => (&asked.yes, yes),
         (_, Some(no)) => (&asked.no, no),
         _ => return None,
     };
     let Some(id) = id.clone() else { return either(question, message, end) };
-    let goes_on = [Tag::Filler, Tag::AroundNumber, Tag::Denies, Tag::PlainYes, Tag::PlainNo, Tag::Joins, Tag::But];
+    let goes_on =
+        [Tag::Filler, Tag::AroundNumber, Tag::Denies, Tag::PlainYes, Tag::PlainNo, Tag::Joins, Tag::But];
     let ends = end >= clause.tokens.end
         || message.hits.iter().any(|hit| hit.start == end && goes_on.iter().any(|tag| hit.is(*tag)));
     ends.then(|| whole(question.fact, id))
@@ -259,7 +278,9 @@ fn agrees(message: &Message<'_>, at: usize) -> bool {
 
 /// A yes or a no that may mean more than one thing, where it is all that is said: it is asked which.
 fn either(question: &Question, message: &Message<'_>, end: usize) -> Option<Chosen> {
-    let rest = message.covered(&(end..message.tokens.len()), |hit| hit.is(Tag::Filler) || hit.is(Tag::PlainNo) || hit.is(Tag::PlainYes));
+    let rest = message.covered(&(end..message.tokens.len()), |hit| {
+        hit.is(Tag::Filler) || hit.is(Tag::PlainNo) || hit.is(Tag::PlainYes)
+    });
     let ids = question.choices.iter().map(|choice| choice.id.clone()).filter(|id| id != "not_sure").collect();
     let chosen = Chosen { ids, ..whole(question.fact, String::new()) };
     (rest || end >= message.tokens.len()).then_some(chosen)
@@ -281,13 +302,20 @@ fn sheet(view: &View<'_, '_>, asked: bool, message: &Message<'_>) -> Option<Chos
     for figure in &message.figures {
         let length = super::readings::length(crate::units::Quantity::SheetLength, &figure.text);
         let sheet = sheets.iter().find(|sheet| Some(sheet.length) == length);
-        let says_sheet = !asked || message.clauses.len() == 1 && figure.tokens.end + 2 >= message.tokens.len();
+        let says_sheet =
+            !asked || message.clauses.len() == 1 && figure.tokens.end + 2 >= message.tokens.len();
         if let Some(sheet) = sheet.filter(|_| says_sheet && !message.has(Tag::OwnSheet)) {
             return Some(whole(FactKey::Sheet, sheet.item.id.clone()));
         }
     }
     if asked && (message.has(Tag::OwnSheet) || message.has(Tag::OfSheets)) {
-        return Some(whole(FactKey::Sheet, "label".to_owned()));
+        // Of which covering an own sheet is must be said too, where there are several.
+        let own = own_sheets(&view.guide.handbook.catalogue);
+        let named = own.iter().find(|(_, covering)| typed.contains(&covering.name.to_lowercase()));
+        return match (own.as_slice(), named) {
+            ([(only, _)], _) | (_, Some((only, _))) => Some(whole(FactKey::Sheet, only.clone())),
+            _ => None,
+        };
     }
     let long = message.has(Tag::Second) || message.has(Tag::Last) || message.has(Tag::More);
     let last = sheets.last().filter(|_| long && sheets.len() == 2);

@@ -44,9 +44,8 @@ pub(in crate::conversation::ears) fn is_pure(
 
 /// Whether a test is spoken of, where a test is asked for: "clear" alone may be said of the sky.
 fn names_a_test(message: &Message<'_>, chosen: &Chosen) -> bool {
-    let test = |hit: &Hit<'_>| {
-        hit.is(Tag::PlainYes) || matches!(hit.means, Means::Names(FactKey::AsbestosTest, _))
-    };
+    let test =
+        |hit: &Hit<'_>| hit.is(Tag::PlainYes) || matches!(hit.means, Means::Names(FactKey::AsbestosTest, _));
     chosen.fact != FactKey::AsbestosTest || message.hits.iter().any(test)
 }
 
@@ -63,7 +62,9 @@ fn is_plainly_said(clause: &Clause) -> bool {
 fn passes(message: &Message<'_>, hit: &Hit<'_>, chosen: &Chosen, id: &str, safe: &[FactKey]) -> bool {
     let hedged = || {
         message.hits.iter().any(|hedge| {
-            (hedge.is(Tag::Hedges) || hedge.is(Tag::Excepts)) && hedge.start < hit.end && hit.start < hedge.end
+            (hedge.is(Tag::Hedges) || hedge.is(Tag::Excepts))
+                && hedge.start < hit.end
+                && hit.start < hedge.end
         })
     };
     match hit.means {
@@ -71,7 +72,9 @@ fn passes(message: &Message<'_>, hit: &Hit<'_>, chosen: &Chosen, id: &str, safe:
             (*fact == chosen.fact && own == id) || (*fact != chosen.fact && safe.contains(fact))
         }
         Means::Tag(Tag::Filler) => !hedged(),
-        Means::Tag(Tag::PlainYes) => stands_for(message, chosen, true).is_none_or(|yes| yes == id) && !hedged(),
+        Means::Tag(Tag::PlainYes) => {
+            stands_for(message, chosen, true).is_none_or(|yes| yes == id) && !hedged()
+        }
         Means::Tag(Tag::PlainNo) => stands_for(message, chosen, false) == Some(id) && !hedged(),
         _ => false,
     }

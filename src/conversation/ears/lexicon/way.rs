@@ -215,7 +215,8 @@ fn run(nodes: &[Node], tokens: &[Token], at: usize, then: &mut dyn FnMut(usize))
         Node::Few => {
             for more in 0..=FEW {
                 run(rest, tokens, at + more, then);
-                let goes_on = tokens.get(at + more).is_some_and(|one| !matches!(one.kind, TokenKind::Mark(_)));
+                let goes_on =
+                    tokens.get(at + more).is_some_and(|one| !matches!(one.kind, TokenKind::Mark(_)));
                 if !goes_on {
                     break;
                 }

@@ -156,11 +156,14 @@ fn different(message: &Message<'_>) -> Option<Job> {
     if message.has(Tag::NoSheet) || only_asks(message) {
         return None;
     }
-    let inside = |figure: &&Figure| spoilt.start <= figure.tokens.start && figure.tokens.end <= spoilt.start + 3;
+    let inside =
+        |figure: &&Figure| spoilt.start <= figure.tokens.start && figure.tokens.end <= spoilt.start + 3;
     let said = message.figures.iter().find(inside).and_then(|figure| count(&figure.text));
-    let by_word = message.tokens.get(spoilt.start + 1).and_then(|token| count(&token.word)).filter(|_| {
-        message.tokens.get(spoilt.start + 1).is_some_and(|token| token.is_word())
-    });
+    let by_word = message
+        .tokens
+        .get(spoilt.start + 1)
+        .and_then(|token| count(&token.word))
+        .filter(|_| message.tokens.get(spoilt.start + 1).is_some_and(|token| token.is_word()));
     let first = message.tokens.get(spoilt.start).and_then(|token| count(&token.word));
     Some(Job::Spoilt { sheets: said.or(by_word).or(first).unwrap_or(1), kept: kept_length(message) })
 }
@@ -194,7 +197,10 @@ fn counts<'m>(message: &'m Message<'_>) -> impl Iterator<Item = (usize, Goods, i
     });
     let whole = move |(hit, _): &(&Hit<'_>, Goods)| {
         !message.hits.iter().any(|other| {
-            matches!(other.means, Means::Goods(_)) && other.len() > hit.len() && other.start <= hit.start && hit.end <= other.end
+            matches!(other.means, Means::Goods(_))
+                && other.len() > hit.len()
+                && other.start <= hit.start
+                && hit.end <= other.end
         })
     };
     goods.filter(whole).filter_map(move |(hit, goods)| {

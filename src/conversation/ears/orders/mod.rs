@@ -9,8 +9,8 @@ use super::Message;
 use super::lexicon::{Hit, Tag};
 use super::normal::{Token, TokenKind};
 
-pub use job::{Count, Job};
 pub(super) use job::job;
+pub use job::{Count, Job};
 
 /// A part of the plan that can be asked for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -125,10 +125,35 @@ impl Orders {
     /// Every name.
     pub fn all() -> Vec<&'static str> {
         let parts = [
-            "start", "help", "back", "why", "how", "not-sure", "change", "restart", "units", "review",
-            "carry-on", "leave-it", "person", "privacy", "export", "delete", "share", "revoke", "more",
-            "meaning", "everything", "show-headline", "show-materials", "show-setting-out", "show-fixings",
-            "show-cut-list", "show-work", "show-cautions", "show-papers",
+            "start",
+            "help",
+            "back",
+            "why",
+            "how",
+            "not-sure",
+            "change",
+            "restart",
+            "units",
+            "review",
+            "carry-on",
+            "leave-it",
+            "person",
+            "privacy",
+            "export",
+            "delete",
+            "share",
+            "revoke",
+            "more",
+            "meaning",
+            "everything",
+            "show-headline",
+            "show-materials",
+            "show-setting-out",
+            "show-fixings",
+            "show-cut-list",
+            "show-work",
+            "show-cautions",
+            "show-papers",
         ];
         parts.into_iter().chain(Job::NAMES.iter().copied()).collect()
     }
@@ -173,7 +198,11 @@ fn built(id: &str, named: String) -> Option<Order> {
 pub(super) fn order(message: &Message<'_>) -> Option<Order> {
     ways_to_start(message).find_map(|(tokens, from)| {
         let (entry, end) = message.lexicon.order(tokens, false)?;
-        let named = if entry.names || entry.id == "units" { named_after(message, from, end, entry.names) } else { String::new() };
+        let named = if entry.names || entry.id == "units" {
+            named_after(message, from, end, entry.names)
+        } else {
+            String::new()
+        };
         // A word is explained; a whole sentence asks something else.
         if entry.id == "meaning" && (named.is_empty() || named.split_whitespace().count() > 2) {
             return None;
