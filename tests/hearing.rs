@@ -173,12 +173,14 @@ fn what_is_said_is_taken_or_put_back_and_nothing_else_is() {
             .filter(|(fact, value)| before.get(*fact) != Some(*value))
             .map(|(fact, value)| said(fact, value))
             .collect();
-        let proposed = chat.session.progress().proposal().map(|change| change.answers.clone()).unwrap_or_default();
+        let proposed =
+            chat.session.progress().proposal().map(|change| change.answers.clone()).unwrap_or_default();
         let offered = match chat.session.open() {
             Open::Pick(offers) => offers.iter().flat_map(|offer| offer.answers.clone()).collect(),
             _ => Vec::new(),
         };
-        let mut put_back: Vec<String> = proposed.iter().chain(&offered).map(|(fact, value)| said(*fact, value)).collect();
+        let mut put_back: Vec<String> =
+            proposed.iter().chain(&offered).map(|(fact, value)| said(*fact, value)).collect();
         taken.sort();
         put_back.sort();
         let wanted = |key: &str| {

@@ -20,9 +20,18 @@ use talking::{Chat, content, guide};
 
 /// Things that are so, said plainly.
 const SAID: &[&str] = &[
-    "the slope is 30 degrees", "it is 4 m long", "it's 2.6 m up the slope", "the boards are 22 mm thick",
-    "the rafters are 500 apart", "it is a lean-to", "there are two slopes", "the wind comes from the right",
-    "there is a wall at the left end", "it is plywood", "the roof is 12 ft long", "the pitch is 8 degrees",
+    "the slope is 30 degrees",
+    "it is 4 m long",
+    "it's 2.6 m up the slope",
+    "the boards are 22 mm thick",
+    "the rafters are 500 apart",
+    "it is a lean-to",
+    "there are two slopes",
+    "the wind comes from the right",
+    "there is a wall at the left end",
+    "it is plywood",
+    "the roof is 12 ft long",
+    "the pitch is 8 degrees",
 ];
 
 /// Facts each with a phrase that names it, for a figure.
@@ -35,19 +44,39 @@ const NAMED: &[(FactKey, &str)] = &[
 ];
 
 const WRAPPED: &[&str] = &[
-    "is it ok if {}?", "what if {}", "my neighbour says {}", "on my neighbour's shed {}", "would it be cheaper if {}?",
-    "how many nails do I need when {}?", "next door {}", "he reckons {}", "suppose {}", "I read that {}",
+    "is it ok if {}?",
+    "what if {}",
+    "my neighbour says {}",
+    "on my neighbour's shed {}",
+    "would it be cheaper if {}?",
+    "how many nails do I need when {}?",
+    "next door {}",
+    "he reckons {}",
+    "suppose {}",
+    "I read that {}",
     "does it matter that {}?",
 ];
 
 const HARMLESS: &[&str] = &[
-    "it rained all night", "I have two sheds", "the kettle is on", "we did well today", "thanks for the help",
-    "the dog says hello", "my tea went cold", "it is a nice day", "the radio is on",
+    "it rained all night",
+    "I have two sheds",
+    "the kettle is on",
+    "we did well today",
+    "thanks for the help",
+    "the dog says hello",
+    "my tea went cold",
+    "it is a nice day",
+    "the radio is on",
 ];
 
 const DANGERS: &[&str] = &[
-    "dad fell off the ladder", "he is bleeding badly", "I cut my hand to the bone", "somebody is unconscious",
-    "she fell through the roof", "the shed is on fire", "he got an electric shock",
+    "dad fell off the ladder",
+    "he is bleeding badly",
+    "I cut my hand to the bone",
+    "somebody is unconscious",
+    "she fell through the roof",
+    "the shed is on fire",
+    "he got an electric shock",
 ];
 
 const HEDGED: &[(&str, &str)] = &[
@@ -63,10 +92,29 @@ const HEDGED: &[(&str, &str)] = &[
 ];
 
 const PRESSING: &[&str] = &[
-    "it's fine, just plan it", "carry on", "yes", "done", "start the work", "make the plan", "my boss says it is fine",
-    "what if it was sound", "skip it", "help", "I know what I am doing", "ignore that", "is it sound enough?",
-    "the slope is 20 degrees", "it will be sound tomorrow", "no", "ok", "show the plan", "somebody else said it is sound",
-    "it might be sound", "next", "sound, apart from one end", "the neighbour's timbers are sound",
+    "it's fine, just plan it",
+    "carry on",
+    "yes",
+    "done",
+    "start the work",
+    "make the plan",
+    "my boss says it is fine",
+    "what if it was sound",
+    "skip it",
+    "help",
+    "I know what I am doing",
+    "ignore that",
+    "is it sound enough?",
+    "the slope is 20 degrees",
+    "it will be sound tomorrow",
+    "no",
+    "ok",
+    "show the plan",
+    "somebody else said it is sound",
+    "it might be sound",
+    "next",
+    "sound, apart from one end",
+    "the neighbour's timbers are sound",
 ];
 
 fn is_safe(chat: &Chat, fact: FactKey) -> bool {
@@ -110,7 +158,18 @@ fn roof_name() -> impl Strategy<Value = &'static str> {
 }
 
 fn asks() -> impl Strategy<Value = &'static str> {
-    select(&["pitch", "length", "slope_length", "base", "timber_spacing", "wind_from", "wall_side", "deck_thickness"][..])
+    select(
+        &[
+            "pitch",
+            "length",
+            "slope_length",
+            "base",
+            "timber_spacing",
+            "wind_from",
+            "wall_side",
+            "deck_thickness",
+        ][..],
+    )
 }
 
 proptest! {

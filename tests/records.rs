@@ -14,8 +14,8 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use lapwise::conversation::understanding::DangerKind;
 use lapwise::conversation::event::{Change, Event, Offer, Quoted, Stock};
+use lapwise::conversation::understanding::DangerKind;
 use lapwise::roofing::handbook::{Made, Version};
 use lapwise::roofing::layout::cutting::Part;
 use lapwise::roofing::roof::{FactKey, FactKind, FactValue};

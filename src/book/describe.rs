@@ -29,7 +29,10 @@ fn write_book(out: &mut String, book: &Book) -> fmt::Result {
     let hearing: Vec<&str> = book.hearing.offered().collect();
     writeln!(out, "Languages that are understood, and offered: {}", hearing.join(", "))?;
     for (tag, lacking) in book.hearing.incomplete() {
-        writeln!(out, "{tag} is not whole yet, and not offered: it lacks {lacking} kinds of words and orders.")?;
+        writeln!(
+            out,
+            "{tag} is not whole yet, and not offered: it lacks {lacking} kinds of words and orders."
+        )?;
     }
     Ok(())
 }

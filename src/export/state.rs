@@ -53,7 +53,16 @@ fn proposed(session: &Session) -> Option<Facts> {
             [only] => Some(only.answers.as_slice()),
             _ => None,
         },
-        Open::Nothing | Open::Question(_) | Open::Review | Open::WhatToChange | Open::Restart | Open::Delete | Open::Share(_) | Open::Wonder(_) | Open::Hurt(_) | Open::Plan => None,
+        Open::Nothing
+        | Open::Question(_)
+        | Open::Review
+        | Open::WhatToChange
+        | Open::Restart
+        | Open::Delete
+        | Open::Share(_)
+        | Open::Wonder(_)
+        | Open::Hurt(_)
+        | Open::Plan => None,
     };
     let answers = session.progress().proposal().map(|change| change.answers.as_slice()).or(offered)?;
     let mut facts = Facts::default();

@@ -197,7 +197,12 @@ fn only_the_open_one(
 
 /// The value that every one of several figures has.
 fn said_again(view: &View<'_, '_>, message: &Message<'_>, question: &Question) -> Option<Given> {
-    let value = |figure: &super::figures::Figure| match measure(view.guide, view.session.usual(), question.fact, &figure.text) {
+    let value = |figure: &super::figures::Figure| match measure(
+        view.guide,
+        view.session.usual(),
+        question.fact,
+        &figure.text,
+    ) {
         Reply::Value(given) => Some(given),
         Reply::Two(..) | Reply::Offer { .. } | Reply::Unreadable(_) | Reply::Silent => None,
     };
@@ -513,7 +518,8 @@ fn picked(
         chosen.iter().filter(|one| one.ids.len() == 1 && !one.fact.is_safety()).map(|one| one.clause),
     );
     answered.extend(chosen.iter().filter(|one| one.fact == FactKey::CoveringNow).map(|one| one.clause));
-    let safe: Vec<FactKey> = chosen.iter().filter(|one| is_guarded(message, one)).map(|one| one.fact).collect();
+    let safe: Vec<FactKey> =
+        chosen.iter().filter(|one| is_guarded(message, one)).map(|one| one.fact).collect();
     let mut found = Vec::new();
     for one in chosen.iter().filter(|one| !taken.contains(&one.fact)) {
         let act = match one.standing {

@@ -116,11 +116,18 @@ fn measured(
     (index, figure): (usize, &Figure),
     fact: FactKey,
 ) -> Reply {
-    let sentence = |figure: &Figure| message.clause_of(figure.tokens.start).and_then(|clause| message.sentence_of(clause));
+    let sentence = |figure: &Figure| {
+        message.clause_of(figure.tokens.start).and_then(|clause| message.sentence_of(clause))
+    };
     let before = message.figures.iter().take(index).rev().find(|one| one.kind == Kind::Length);
     let before = before.filter(|one| figure.kind == Kind::Bare && sentence(one) == sentence(figure));
     if let Some(before) = before {
-        let unit: String = before.text.chars().skip_while(|c| !c.is_ascii_digit()).skip_while(|c| !c.is_alphabetic()).collect();
+        let unit: String = before
+            .text
+            .chars()
+            .skip_while(|c| !c.is_ascii_digit())
+            .skip_while(|c| !c.is_alphabetic())
+            .collect();
         let lent = measure(guide, usual, fact, &format!("{} {unit}", figure.text));
         if let (Reply::Value(given), false) = (lent, unit.is_empty()) {
             return Reply::Value(super::Given { assumed: true, ..given });

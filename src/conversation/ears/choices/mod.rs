@@ -66,7 +66,8 @@ pub(super) fn choices(view: &View<'_, '_>, message: &Message<'_>, spaced: &[usiz
                 continue;
             }
             let (ids, because) = heard_in(message, clause, fact, is_open);
-            let ids = if fact == FactKey::Base { bases(view, &found, ids, spaced.contains(&index)) } else { ids };
+            let ids =
+                if fact == FactKey::Base { bases(view, &found, ids, spaced.contains(&index)) } else { ids };
             if ids.is_empty() {
                 continue;
             }

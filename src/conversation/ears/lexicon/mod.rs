@@ -113,7 +113,8 @@ impl<M> Index<M> {
         let is_number = token.kind == TokenKind::Number || part_of(&token.word) == Some(Part::Number);
         let by_number = if is_number { self.by_number.as_slice() } else { &[] };
         let all = by_word.chain(by_letter).chain(by_number).chain(&self.by_any);
-        let may_stand = |number: &&usize| self.ways.get(**number).is_some_and(|(_, way)| way.may_stand_in(words));
+        let may_stand =
+            |number: &&usize| self.ways.get(**number).is_some_and(|(_, way)| way.may_stand_in(words));
         let mut numbers: Vec<usize> = all.filter(may_stand).copied().collect();
         numbers.sort_unstable();
         numbers.dedup();
@@ -202,7 +203,9 @@ impl Lexicon {
     pub fn hits<'l>(&'l self, tokens: &[Token]) -> Vec<Hit<'l>> {
         let mut found: Vec<Hit<'l>> = Vec::new();
         let words = words_of(tokens);
-        for (start, token) in tokens.iter().enumerate().filter(|(_, token)| !matches!(token.kind, TokenKind::Mark(_))) {
+        for (start, token) in
+            tokens.iter().enumerate().filter(|(_, token)| !matches!(token.kind, TokenKind::Mark(_)))
+        {
             for (means, way) in self.said.beginning(token, &words) {
                 let Some(end) = way.end_from(tokens, start) else { continue };
                 let within = |other: &&Hit<'l>| other.means == means && other.end >= end;

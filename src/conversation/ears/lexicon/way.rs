@@ -78,9 +78,7 @@ impl Way {
         }
         match (nodes.pop(), nodes.is_empty()) {
             (Some(one), true) if one.is_empty() => Err("it says nothing".to_owned()),
-            (Some(one), true) => {
-                Ok(Self { written: written.to_owned(), needs: needs_of(&one), nodes: one })
-            }
+            (Some(one), true) => Ok(Self { written: written.to_owned(), needs: needs_of(&one), nodes: one }),
             _ => Err("`|` stands outside of brackets".to_owned()),
         }
     }
