@@ -57,11 +57,11 @@ pub(super) fn choices(view: &View<'_, '_>, message: &Message<'_>, spaced: &[usiz
         let standing = standing(clause);
         for fact in spoken_of(message, clause) {
             let is_open = open.is_some_and(|open| open.fact == fact);
-            // A neighbour's wall is a wall, and a neighbour's line a line.
+            // A neighbour's wall may be the wall that is asked about.
             let of_others = matches!(fact, FactKey::WallSide | FactKey::WallTop)
                 && clause.others
                 && clause.mood == Mood::States;
-            let standing = if of_others { Standing::Says } else { standing };
+            let standing = if of_others { Standing::Perhaps } else { standing };
             if standing == Standing::Nothing {
                 continue;
             }

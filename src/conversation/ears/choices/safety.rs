@@ -24,6 +24,9 @@ pub(in crate::conversation::ears) fn is_pure(
     if asked.is_some_and(|question| is_label(view, question, id, message.text)) {
         return true;
     }
+    if view.session.facts().get(chosen.fact).is_some() && only_nods(message) {
+        return false;
+    }
     let speaks = message.clauses.iter().enumerate();
     let mut own = false;
     for (index, clause) in speaks {
@@ -47,6 +50,12 @@ fn names_a_test(message: &Message<'_>, chosen: &Chosen) -> bool {
     let test =
         |hit: &Hit<'_>| hit.is(Tag::PlainYes) || matches!(hit.means, Means::Names(FactKey::AsbestosTest, _));
     chosen.fact != FactKey::AsbestosTest || message.hits.iter().any(test)
+}
+
+/// Whether a message is nothing but a nod or a shake: while something is held, it may mean that it was read.
+fn only_nods(message: &Message<'_>) -> bool {
+    let tags = [Tag::Agrees, Tag::Refuses, Tag::PlainYes, Tag::PlainNo, Tag::Filler];
+    message.covered(&(0..message.tokens.len()), |hit| tags.iter().any(|tag| hit.is(*tag)))
 }
 
 fn is_label(view: &View<'_, '_>, question: &Question, id: &str, text: &str) -> bool {
