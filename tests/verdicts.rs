@@ -54,7 +54,8 @@ fn strangers_get_the_right_verdict() {
         let hand: toml::Value = toml::from_str(&fs::read_to_string(&file).unwrap()).unwrap();
         for asked in hand["follow_up"].as_array().unwrap() {
             let word = |key: &str| asked.get(key).and_then(toml::Value::as_str);
-            let (Some(roof), Some(verdict), Some(says)) = (word("roof"), word("verdict"), word("says")) else {
+            let (Some(roof), Some(verdict), Some(says)) = (word("roof"), word("verdict"), word("says"))
+            else {
                 continue;
             };
             let site = ROOFS.iter().find(|(name, _)| *name == roof).unwrap().1;
@@ -73,7 +74,8 @@ fn strangers_get_the_right_verdict() {
 
 fn files_in(folder: &str) -> Vec<PathBuf> {
     let entries = fs::read_dir(root().join(folder)).unwrap();
-    let mut files: Vec<PathBuf> = entries.map(|entry| entry.unwrap().path()).filter(|path| path.is_file()).collect();
+    let mut files: Vec<PathBuf> =
+        entries.map(|entry| entry.unwrap().path()).filter(|path| path.is_file()).collect();
     files.sort();
     files
 }
@@ -112,7 +114,10 @@ fn every_figure_gets_its_verdict() {
             let first: Vec<&str> = text.lines().take(3).collect();
             let named = case.names.iter().all(|name| name.split('|').any(|one| text.contains(one)));
             if !begins || !named {
-                wrong.push(format!("{:?} wants {} {:?}, got {:?}", case.says, case.verdict, case.names, first));
+                wrong.push(format!(
+                    "{:?} wants {} {:?}, got {:?}",
+                    case.says, case.verdict, case.names, first
+                ));
             }
         }
     }

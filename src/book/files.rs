@@ -1,5 +1,6 @@
 //! The files of a book: read from a folder, or the shipped ones out of the program itself.
 
+use std::fmt;
 use std::fs;
 use std::io;
 use std::path::Path;
@@ -34,6 +35,11 @@ impl BookFile {
     }
 }
 
+/// The largest file of a book, in bytes.
+const LARGEST_FILE: u64 = 1_000_000;
+/// The most files of a book.
+const MOST_FILES: usize = 500;
+
 /// The folders of a book that hold files.
 const FOLDERS: [&str; 3] = ["rules", "catalogue", "topics"];
 
@@ -44,10 +50,14 @@ pub(super) fn read_folder(dir: &Path) -> io::Result<Vec<BookFile>> {
     for folder in FOLDERS {
         read_if_there(dir, &dir.join(folder), &mut files)?;
     }
-    for by_language in ["hearing", "words"].map(|folder| dir.join(folder)) {
-        if by_language.is_dir() {
-            for language in fs::read_dir(by_language)? {
-                read_if_there(dir, &language?.path(), &mut files)?;
+    for parted_by_language in ["words", "hearing"].map(|name| dir.join(name)) {
+        if !parted_by_language.is_dir() {
+            continue;
+        }
+        for language in fs::read_dir(parted_by_language)? {
+            let language = language?.path();
+            if language.is_dir() {
+                read_into(dir, &language, &mut files)?;
             }
         }
     }
@@ -64,6 +74,15 @@ fn read_into(book: &Path, dir: &Path, files: &mut Vec<BookFile>) -> io::Result<(
         let path = entry?.path();
         let known = path.extension().is_some_and(|ending| ending == "toml" || ending == "ftl");
         if known && path.is_file() {
+            if files.len() >= MOST_FILES {
+                return Err(too_much(dir, format_args!("a book has at most {MOST_FILES} files")));
+            }
+            if fs::metadata(&path)?.len() > LARGEST_FILE {
+                return Err(too_much(
+                    &path,
+                    format_args!("a file of a book has at most {LARGEST_FILE} bytes"),
+                ));
+            }
             let within = path.strip_prefix(book).unwrap_or(&path);
             let name = within.components().map(|part| part.as_os_str().to_string_lossy()).collect::<Vec<_>>();
             let text = fs::read_to_string(&path)
@@ -72,6 +91,10 @@ fn read_into(book: &Path, dir: &Path, files: &mut Vec<BookFile>) -> io::Result<(
         }
     }
     Ok(())
+}
+
+fn too_much(path: &Path, limit: fmt::Arguments<'_>) -> io::Error {
+    io::Error::new(io::ErrorKind::FileTooLarge, format!("{}: {limit}", path.display()))
 }
 
 /// What tells one book from every other: the SHA-256 of all its files, in hexadecimal.
@@ -110,16 +133,24 @@ macro_rules! shipped {
 /// Every file of the shipped book. A file that is added to `dialogs/` is added here; a test compares.
 const SHIPPED: &[(&str, &str)] = shipped![
     "catalogue/boards.toml",
+    "catalogue/coverings.toml",
     "catalogue/edges.toml",
     "catalogue/fixings.toml",
     "catalogue/range.toml",
     "catalogue/sheets.toml",
     "catalogue/timber.toml",
     "hearing/en/asking.toml",
+    "hearing/en/facts.toml",
+    "hearing/en/orders.toml",
+    "hearing/en/plain-words.toml",
+    "hearing/en/talk.toml",
+    "hearing/en/things.toml",
+    "hearing/en/work.toml",
     "rules/deck.toml",
     "rules/doubt.toml",
     "rules/edges.toml",
     "rules/fixing.toml",
+    "rules/leaflets.toml",
     "rules/pace.toml",
     "rules/practice.toml",
     "rules/safety.toml",
@@ -132,6 +163,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "topics/deck-and-timber.toml",
     "topics/edges-and-openings.toml",
     "topics/heard.toml",
+    "topics/holds.toml",
     "topics/keeping-the-roof.toml",
     "topics/laps-and-nails.toml",
     "topics/ordinary-words.toml",
@@ -141,7 +173,9 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "topics/weather-and-people.toml",
     "words/en/book.ftl",
     "words/en/conversation.ftl",
+    "words/en/danger.ftl",
     "words/en/drawing.ftl",
+    "words/en/holds.ftl",
     "words/en/pack.ftl",
     "words/en/plan.ftl",
     "words/en/reading.ftl",

@@ -11,6 +11,8 @@ mod document;
 mod fault;
 mod files;
 mod goods;
+mod hearing;
+mod holds;
 mod rules;
 mod script;
 pub mod topics;
@@ -20,9 +22,11 @@ mod writing;
 use std::path::Path;
 
 use crate::conversation::ears::asked::Asks;
+use crate::conversation::ears::{Hearing, Make};
 use crate::conversation::script::Script;
 use crate::conversation::understanding::Topics;
 use crate::conversation::wording::Words;
+use crate::roofing::catalogue::Covering;
 use crate::roofing::handbook::{Handbook, Version};
 use crate::units::Day;
 
@@ -47,6 +51,8 @@ pub struct Book {
     pub version: String,
     /// What can be asked.
     pub topics: Topics,
+    /// What people's words mean, by language.
+    pub hearing: Hearing,
     /// How figures are put to the bot.
     pub asks: Asks,
 }
@@ -56,13 +62,21 @@ type Edition = (Option<Day>, Handbook);
 
 /// What the names of a book's files start with.
 const PARTS: [&str; 7] =
-    ["rules/", "catalogue/", "hearing/", "topics/", "words/", "script.toml", "sources.toml"];
+    ["rules/", "catalogue/", "topics/", "words/", "hearing/", "script.toml", "sources.toml"];
 
 impl Book {
     /// The rules and the catalogue that are in force on a day.
     pub fn on(&self, day: Day) -> &Handbook {
         let begun = self.editions.iter().rev().find(|(since, _)| since.is_none_or(|since| since <= day));
         begun.map_or(&self.handbook, |(_, handbook)| handbook)
+    }
+
+    /// The language to speak of a covering in: its own variant of one, where the book has that.
+    pub fn language<'b>(&'b self, language: &'b str, covering: Option<&Covering>) -> &'b str {
+        let wording = covering.and_then(|covering| covering.wording.as_deref());
+        let variant = wording.map(|wording| format!("{language}-{wording}"));
+        let known = variant.and_then(|variant| self.words.languages().find(|known| *known == variant));
+        known.unwrap_or(language)
     }
 
     /// Reads the book in a folder and checks it whole.
@@ -94,13 +108,15 @@ impl Book {
         let mut found = Faults::of(folder);
         let faults = &mut found;
         for stray in files.iter().filter(|file| !PARTS.iter().any(|part| file.name.starts_with(part))) {
-            let what = "no part of a book is called so: move it to rules/, catalogue/, hearing/en/, topics/ or words/en/.";
+            let what = "no part of a book is called so: move it to rules/, catalogue/, topics/, hearing/en/ or words/en/.";
             faults.missing_from(&stray.name, what);
         }
         let rules = rules::read(files, faults);
         let goods = catalogue::read(files, faults);
         let catalogue = goods.as_ref().map(|read| &read.catalogue);
-        let script = script::read(files, catalogue, check_patterns, faults);
+        let mut script = script::read(files, catalogue, faults);
+        let stops = rules.stops();
+        let holds = holds::read(files, &stops, check_patterns, faults);
         let words = words::read(files, faults);
         let planned = files::fingerprint_of_plans(files);
         let mut editions: Vec<Edition> = Vec::new();
@@ -109,8 +125,9 @@ impl Book {
             let read = rules.on(day, faults);
             script::check_safety(&script, &read.book, faults);
             if let Some(goods) = &goods {
-                let coverings = goods.catalogue.sheets.iter().map(|sheet| sheet.covering.as_str()).collect();
-                rules::bands::check(&read, &coverings, faults);
+                let sheets: Vec<&str> =
+                    goods.catalogue.sheets.iter().map(|sheet| sheet.item.id.as_str()).collect();
+                rules::bands::check(&read, &goods.catalogue.coverings, &sheets, faults);
                 goods::check(goods, &read.book, faults);
                 let fingerprint =
                     day.map_or_else(|| planned.clone(), |day| files::fingerprint_on(&planned, day));
@@ -120,8 +137,15 @@ impl Book {
             }
             words.check(&read, goods.as_ref(), &script, faults);
         }
-        let topic_files: Vec<BookFile> =
-            files.iter().filter(|file| file.is_in("topics", ".toml")).cloned().collect();
+        words.check_holds(&holds, faults);
+        script.script.holds = holds.holds;
+        script.script.tells_nothing = holds.tells_nothing;
+        let topic_files: Vec<BookFile> = files
+            .iter()
+            .filter(|file| file.is_in("topics", ".toml") && file.name != holds::FILE)
+            .cloned()
+            .collect();
+        let hearing = ears_of(files, check_patterns, faults);
         let mut faults = found.into_sorted();
         let topics = if check_patterns {
             match topics::read_topics(&topic_files, &rules.sources) {
@@ -144,7 +168,8 @@ impl Book {
                 }
             }
         } else {
-            let asking: Vec<BookFile> = files.iter().filter(|file| file.name == topics::asking::FILE).cloned().collect();
+            let asking: Vec<BookFile> =
+                files.iter().filter(|file| file.name == topics::asking::FILE).cloned().collect();
             Some(Asks::new(move || topics::asking::read_checked(&asking)))
         };
         match editions.last().cloned().zip(topics).zip(asks) {
@@ -155,9 +180,37 @@ impl Book {
                 words: words.words,
                 version: files::fingerprint(files),
                 topics,
+                hearing,
                 asks,
             }),
             Some(_) | None => Err(faults),
         }
     }
+}
+
+/// The ears of every language. English must be whole; another that is not is named, and not offered.
+fn ears_of(files: &[BookFile], check: bool, faults: &mut Faults) -> Hearing {
+    let languages = hearing::languages(files);
+    if !languages.contains_key("en") {
+        faults.missing_from(
+            "hearing/en",
+            "there are no English ears: every other language falls back on them.",
+        );
+    }
+    let ears = languages.into_iter().map(|(tag, files)| {
+        let lacking = match (check, tag.as_str()) {
+            (false, "en") => 0,
+            (true, "en") => {
+                hearing::check(&files, true, faults);
+                0
+            }
+            (_, _) => {
+                hearing::check(&files, false, faults);
+                hearing::lacking(&files).len()
+            }
+        };
+        let make: Make = Box::new(move || hearing::ears(&files));
+        (tag, make, lacking)
+    });
+    Hearing::new(ears.collect::<Vec<_>>())
 }

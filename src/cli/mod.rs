@@ -3,9 +3,7 @@
 mod chat;
 #[cfg(any(feature = "telegram", feature = "web"))]
 mod doctor;
-mod keep;
-#[cfg(unix)]
-mod live;
+mod kept;
 #[cfg(feature = "telegram")]
 mod messenger;
 #[cfg(feature = "pdf")]
@@ -58,11 +56,13 @@ enum Command {
     #[cfg(any(feature = "telegram", feature = "web"))]
     Serve(serve::ServeArguments),
     /// Write everything that is kept into one file, which `restore` reads.
-    Backup(keep::BackupArguments),
+    Backup(kept::BackupArguments),
     /// Put a backup into an empty directory.
-    Restore(keep::RestoreArguments),
+    Restore(kept::RestoreArguments),
     /// Close everything that is kept with a new key.
-    Rekey(keep::RekeyArguments),
+    Rekey(kept::RekeyArguments),
+    /// Look after messages that could not be worked and were set aside.
+    Aside(kept::aside::AsideArguments),
     /// Look whether everything a server needs is there, and say what to do where it is not.
     #[cfg(any(feature = "telegram", feature = "web"))]
     Doctor(serve::ServeArguments),
@@ -218,6 +218,11 @@ impl From<QuantityName> for Quantity {
 /// Runs the command asked for.
 pub(crate) fn run(arguments: Arguments) -> anyhow::Result<ExitCode> {
     let command = arguments.command.unwrap_or(Command::Chat(arguments.chat));
+    // What people said is the owner's alone, whatever writes it; a plan's papers are to be handed round.
+    #[cfg(unix)]
+    if !matches!(command, Command::Plan(_)) {
+        rustix::process::umask(rustix::fs::Mode::RWXG | rustix::fs::Mode::RWXO);
+    }
     log_to_stderr();
     match command {
         Command::Chat(arguments) => chat::run(&arguments),
@@ -231,9 +236,10 @@ pub(crate) fn run(arguments: Arguments) -> anyhow::Result<ExitCode> {
         Command::Serve(arguments) => serve::run(&arguments),
         #[cfg(any(feature = "telegram", feature = "web"))]
         Command::Doctor(arguments) => doctor::doctor(&arguments),
-        Command::Backup(arguments) => keep::backup(&arguments),
-        Command::Restore(arguments) => keep::restore(&arguments),
-        Command::Rekey(arguments) => keep::rekey(&arguments),
+        Command::Backup(arguments) => kept::backup(&arguments),
+        Command::Restore(arguments) => kept::restore(&arguments),
+        Command::Rekey(arguments) => kept::rekey(&arguments),
+        Command::Aside(arguments) => kept::aside::run(&arguments),
     }
 }
 

@@ -1,5 +1,6 @@
 //! The commands that answer once and end: `read`, `plan`, `schema`, `book`.
 
+use std::io::Read as _;
 use std::path::Path;
 use std::process::ExitCode;
 
@@ -9,7 +10,7 @@ use lapwise::conversation::Guide;
 use lapwise::conversation::saying::{Voice, report};
 use lapwise::export::{self, ask::Asking};
 use lapwise::roofing::plan::{self, Unplanned};
-use lapwise::roofing::roof::Facts;
+use lapwise::roofing::roof::{Facts, covering};
 use lapwise::units::reading::{Context, read as read_measurement};
 
 use super::{AskArguments, BookArguments, Form, PlanArguments, ReadArguments, open_book, print, today};
@@ -18,13 +19,13 @@ use super::{AskArguments, BookArguments, Form, PlanArguments, ReadArguments, ope
 pub(super) fn read(arguments: &ReadArguments) -> anyhow::Result<ExitCode> {
     let book = open_book(&arguments.book)?;
     let quantity = arguments.quantity.into();
-    let boundaries = lapwise::conversation::hearing::boundaries_of(book.on(today()), quantity);
+    let boundaries = lapwise::conversation::ears::readings::boundaries_of(book.on(today()), quantity);
     let context = Context { quantity, usual: arguments.usual.map(Into::into), boundaries: &boundaries };
     let verdict = read_measurement(&arguments.text.join(" "), &context);
     let units = arguments.usual.map_or(lapwise::units::UsualUnit::M, Into::into);
     let voice = Voice { words: &book.words, language: "en", units };
     let json = export::reading::verdict_json(&verdict, |why| {
-        voice.say(&lapwise::conversation::hearing::note_of(why))
+        voice.say(&lapwise::conversation::ears::readings::note_of(why))
     });
     print(&json.to_string())?;
     Ok(ExitCode::SUCCESS)
@@ -35,13 +36,15 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
     let book = open_book(&arguments.book)?;
     let path = arguments.site.display();
     let facts = facts_of(&arguments.site)?;
-    let voice = Voice { words: &book.words, language: "en", units: arguments.units.into() };
+    let language = book.language("en", covering(&facts, book.on(today())));
+    let voice = Voice { words: &book.words, language, units: arguments.units.into() };
     let guide = Guide {
         handbook: book.on(today()),
         today: today(),
         earlier: None,
         script: &book.script,
         words: &book.words,
+        ears: book.hearing.of("en"),
         topics: &book.topics,
         asks: &book.asks,
         language: "en",
@@ -87,10 +90,27 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
     Ok(ExitCode::SUCCESS)
 }
 
+/// The largest site file, in bytes: a whole one has some two thousand.
+const LARGEST_SITE: u64 = 100_000;
+
+/// What stands in a site file; one without an end is not read to it.
+fn read_some(site: &Path) -> anyhow::Result<String> {
+    let path = site.display();
+    let file = std::fs::File::open(site).with_context(|| format!("cannot read {path}"))?;
+    let mut bytes = Vec::new();
+    let read = file.take(LARGEST_SITE + 1).read_to_end(&mut bytes);
+    let read = read.with_context(|| format!("cannot read {path}"))?;
+    anyhow::ensure!(
+        u64::try_from(read).is_ok_and(|read| read <= LARGEST_SITE),
+        "{path} has more than {LARGEST_SITE} bytes: that is no roof"
+    );
+    String::from_utf8(bytes).map_err(|_| anyhow::anyhow!("{path} is no text"))
+}
+
 /// The facts of a site file; every fault is named with its line.
 fn facts_of(site: &Path) -> anyhow::Result<Facts> {
     let path = site.display();
-    let text = std::fs::read_to_string(site).with_context(|| format!("cannot read {path}"))?;
+    let text = read_some(site)?;
     export::site::read_site(&text).map_err(|faults| {
         let list: Vec<String> = faults.iter().map(|fault| format!("{path}, {fault}")).collect();
         anyhow::anyhow!("{}", list.join("\n"))

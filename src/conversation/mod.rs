@@ -1,23 +1,28 @@
 //! The conversation: a pure function from (guide, session, message) to events and things to say.
 //!
 //! [`turn`] is the whole of it. It reads in this order: [`event`] and [`session`] (what a chat is),
-//! [`script`] (which questions there are), [`hearing`] (what was typed), [`interview`] (what to ask next),
-//! `talk` and `orders` (one turn), [`working`] (on the job), [`understanding`] and [`answers`] (what they ask),
-//! [`saying`] (what is said), [`wording`] (in which words).
+//! [`script`] (which questions there are), [`ears`] and [`details`] (what was typed), [`deciding`] (what follows from
+//! it), [`interview`] (what to ask next), `talk` and `orders` (one turn), [`working`] (on the job), [`understanding`],
+//! [`answers`] and [`holds`] (what they ask), [`saying`] (what is said), [`wording`] (in which words).
 //! It knows roofing and units, never channels, stores or pictures, and holds no sentence: every word stands in
 //! `dialogs/words/`.
 
 pub mod answers;
+pub mod deciding;
+pub mod details;
 pub mod ears;
 pub mod event;
-pub mod hearing;
+mod held;
+pub mod holds;
 pub mod interview;
 mod orders;
+pub mod pattern;
 mod questions;
 pub mod saying;
 pub mod script;
 pub mod session;
 mod sharing;
+mod taking;
 mod talk;
 mod turn;
 pub mod understanding;
@@ -28,6 +33,7 @@ pub use sharing::quoted;
 pub use talk::turn;
 pub use turn::{Turn, Wish};
 
+use ears::Ears;
 use ears::asked::Asks;
 use script::Script;
 use understanding::Topics;
@@ -48,6 +54,8 @@ pub struct Guide<'a> {
     pub script: &'a Script,
     /// The sentences, for the labels that a person may type instead of pressing.
     pub words: &'a Words,
+    /// What people's words mean, in the language they are spoken to in.
+    pub ears: &'a Ears,
     /// What can be asked.
     pub topics: &'a Topics,
     /// How figures are put to the bot.

@@ -53,11 +53,14 @@ pub fn ask_json(asking: &Asking<'_>, facts: &Facts, text: &str) -> Value {
     })
 }
 
-/// What was asked about; a figure that was judged comes first.
+/// What was asked about: a sure danger comes first, then a figure that was judged.
 fn topics_of(reply: &Reply, understood: &Understanding) -> Vec<&'static str> {
+    let danger = understood.danger.as_ref().filter(|danger| danger.sure).map(|danger| danger.kind.topic());
     let judged = reply.answers.first().filter(|_| reply.judged).map(|answer| answer.topic);
-    let heard = understood.topics.iter().map(|hit| hit.topic).filter(|topic| Some(*topic) != judged);
-    judged.into_iter().chain(heard).map(TopicId::key).collect()
+    let first: Vec<TopicId> =
+        danger.into_iter().chain(judged.filter(|topic| Some(*topic) != danger)).collect();
+    let heard = understood.topics.iter().map(|hit| hit.topic).filter(|topic| !first.contains(topic));
+    first.iter().copied().chain(heard).map(TopicId::key).collect()
 }
 
 /// Every topic with how somebody may ask it.

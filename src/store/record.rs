@@ -11,9 +11,10 @@ use serde::{Deserialize, Serialize};
 pub use says::{read_say, write_say};
 
 use crate::conversation::event::{Answer, Change, Event, Offer, Quoted, Stock};
+use crate::conversation::understanding::DangerKind;
+use crate::roofing::facts::{FactKey, FactValue, Words};
 use crate::roofing::handbook::{Made, Version};
 use crate::roofing::layout::cutting::Part;
-use crate::roofing::roof::{FactKey, FactValue};
 use crate::roofing::work::{Goods, StepKey, Stop, Tally};
 use crate::units::reading::WrittenUnit;
 use crate::units::{Angle, Currency, Day, Doubt, Length, Measured, Money, UsualUnit};
@@ -101,6 +102,19 @@ enum V1 {
         undone: Vec<String>,
     },
     LeftAsItWas,
+    Wondered {
+        danger: String,
+    },
+    HeldFor {
+        danger: String,
+    },
+    AllRight,
+    Suggested {
+        topics: Vec<String>,
+    },
+    Speaks {
+        language: String,
+    },
 }
 
 #[derive(Serialize, Deserialize)]
@@ -186,6 +200,7 @@ enum StoredValue {
     Microdeg { microdeg: i64, doubt: StoredDoubt },
     Choice(String),
     Count(i64),
+    Words(String),
 }
 
 #[derive(Serialize, Deserialize)]
@@ -273,6 +288,11 @@ impl V1 {
                 Self::Accepted { undone: undone.iter().map(StepKey::to_text).collect() }
             }
             Event::LeftAsItWas => Self::LeftAsItWas,
+            Event::Wondered(kind) => Self::Wondered { danger: kind.key().to_owned() },
+            Event::HeldFor(kind) => Self::HeldFor { danger: kind.key().to_owned() },
+            Event::AllRight => Self::AllRight,
+            Event::Suggested(topics) => Self::Suggested { topics: topics.clone() },
+            Event::Speaks(language) => Self::Speaks { language: language.clone() },
         }
     }
 
@@ -326,6 +346,11 @@ impl V1 {
                 Event::Accepted(undone.iter().map(|step| step_of(step)).collect::<Result<_, _>>()?)
             }
             Self::LeftAsItWas => Event::LeftAsItWas,
+            Self::Wondered { danger } => Event::Wondered(danger_of(danger)?),
+            Self::HeldFor { danger } => Event::HeldFor(danger_of(danger)?),
+            Self::AllRight => Event::AllRight,
+            Self::Suggested { topics } => Event::Suggested(topics),
+            Self::Speaks { language } => Event::Speaks(language),
         })
     }
 }
@@ -389,6 +414,10 @@ impl StoredChange {
     }
 }
 
+fn danger_of(key: String) -> Result<DangerKind, RecordError> {
+    DangerKind::from_key(&key).ok_or(RecordError::Unknown(key))
+}
+
 fn fact_of(key: &str) -> Result<FactKey, RecordError> {
     FactKey::from_key(key).ok_or_else(|| RecordError::Unknown(key.to_owned()))
 }
@@ -398,7 +427,7 @@ fn unit_of(sign: &str) -> Result<WrittenUnit, RecordError> {
 }
 
 fn answers_of(answers: Vec<StoredAnswer>) -> Result<Vec<Answer>, RecordError> {
-    answers.into_iter().map(|answer| Ok((fact_of(&answer.fact)?, answer.value.into_value()))).collect()
+    answers.into_iter().map(|answer| Ok((fact_of(&answer.fact)?, answer.value.into_value()?))).collect()
 }
 
 impl StoredQuote {
@@ -455,11 +484,12 @@ impl StoredValue {
             }
             FactValue::Choice(id) => Self::Choice(id.clone()),
             FactValue::Count(count) => Self::Count(*count),
+            FactValue::Words(words) => Self::Words(words.as_str().to_owned()),
         }
     }
 
-    fn into_value(self) -> FactValue {
-        match self {
+    fn into_value(self) -> Result<FactValue, RecordError> {
+        Ok(match self {
             Self::Um { um, doubt } => {
                 FactValue::Length(Measured { value: Length::from_um(um), doubt: doubt.into_doubt() })
             }
@@ -469,7 +499,8 @@ impl StoredValue {
             }),
             Self::Choice(id) => FactValue::Choice(id),
             Self::Count(count) => FactValue::Count(count),
-        }
+            Self::Words(words) => FactValue::Words(Words::new(&words).ok_or(RecordError::Unknown(words))?),
+        })
     }
 }
 

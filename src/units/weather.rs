@@ -27,7 +27,6 @@ impl Speed {
     pub const fn mph(self) -> i64 {
         div_round(self.0, 447_040)
     }
-
 }
 
 /// How warm it is.

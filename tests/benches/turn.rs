@@ -55,6 +55,7 @@ fn in_memory(criterion: &mut Criterion) {
         earlier: None,
         script: &book.script,
         words: &book.words,
+        ears: book.hearing.of("en"),
         topics: &book.topics,
         asks: &book.asks,
         link: None,

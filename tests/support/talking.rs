@@ -23,6 +23,7 @@ pub(crate) fn guide() -> Guide<'static> {
         earlier: None,
         script: &BOOK.script,
         words: &BOOK.words,
+        ears: BOOK.hearing.of("en"),
         topics: &BOOK.topics,
         asks: &BOOK.asks,
         link: None,

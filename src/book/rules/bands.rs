@@ -1,9 +1,8 @@
 //! Checks across rules: bands of one requirement must meet, and nothing that a plan needs may be missing.
 
-use std::collections::BTreeSet;
-
 use super::RulesRead;
 use crate::book::fault::{Faults, Place};
+use crate::roofing::catalogue::Covering;
 use crate::roofing::roof::{FactKey, FactKind};
 use crate::roofing::rules::{Condition, Effect, Limit, Requirement, Rule, RuleBook, Support};
 use crate::units::{Angle, Length, Quantity};
@@ -16,18 +15,41 @@ struct Band<'f> {
     place: Place<'f>,
 }
 
-/// Checks all rules for the sheets of these coverings.
-pub(in crate::book) fn check(read: &RulesRead<'_>, coverings: &BTreeSet<&str>, faults: &mut Faults) {
+/// Checks all rules for these coverings.
+pub(in crate::book) fn check(
+    read: &RulesRead<'_>,
+    coverings: &[Covering],
+    sheets: &[&str],
+    faults: &mut Faults,
+) {
     for covering in coverings {
-        for requirement in Requirement::ALL {
-            check_requirement(read, covering, *requirement, faults);
+        for requirement in Requirement::ALL.iter().filter(|requirement| covering.needs(**requirement)) {
+            check_requirement(read, &covering.id, *requirement, faults);
+        }
+        let decked = Effect::Require(Requirement::Support, Limit::Support(Support::FullDeck));
+        for (rule, place) in read.book.rules.iter().zip(&read.places) {
+            if !covering.on_deck
+                && rule.covering.as_ref() == Some(&covering.id)
+                && rule.then.contains(&decked)
+            {
+                let what = format!(
+                    "`{}` cannot lie on a deck (`on_deck = false`), so no rule may ask for one.",
+                    covering.id
+                );
+                faults.at(*place, what);
+            }
         }
     }
     for (rule, place) in read.book.rules.iter().zip(&read.places) {
-        if let Some(covering) = rule.covering.as_deref().filter(|covering| !coverings.contains(covering)) {
-            let what =
-                format!("no sheet of the catalogue is `{covering}`: check the spelling of `covering`.");
+        let unknown = |covering: &&str| coverings.iter().all(|known| known.id != **covering);
+        if let Some(covering) = rule.covering.as_deref().filter(unknown) {
+            let what = format!("there is no covering `{covering}`: check the spelling of `covering`.");
             faults.at(*place, what);
+        }
+    }
+    for (rule, place) in read.book.rules.iter().zip(&read.places) {
+        if let Some(sheet) = rule.sheet.as_deref().filter(|sheet| !sheets.contains(sheet)) {
+            faults.at(*place, format!("there is no sheet `{sheet}` whose leaflet this could be from."));
         }
     }
     for fact in FactKey::ALL.iter().filter(|fact| fact.is_safety()) {
@@ -101,8 +123,9 @@ fn excused<'f>(
     joined
 }
 
+/// Whether a rule is for every sheet of a covering: what a leaflet says of one only asks for more.
 fn governs(rule: &Rule, covering: &str) -> bool {
-    rule.covering.as_deref().is_none_or(|own| own == covering)
+    rule.sheet.is_none() && rule.covering.as_deref().is_none_or(|own| own == covering)
 }
 
 fn requires(rule: &Rule, wanted: Requirement, value: Option<Limit>) -> bool {
@@ -133,7 +156,7 @@ fn ends(condition: &Condition) -> Option<(Option<i64>, Option<i64>)> {
     match condition {
         Condition::Angle { from, to, .. } => Some((from.map(Angle::microdeg), to.map(Angle::microdeg))),
         Condition::Length { from, to, .. } => Some((from.map(Length::um), to.map(Length::um))),
-        Condition::OneOf { .. } | Condition::NoneOf { .. } => None,
+        Condition::OneOf { .. } | Condition::NoneOf { .. } | Condition::Told { .. } => None,
     }
 }
 
@@ -145,7 +168,7 @@ fn believable(fact: FactKey) -> Option<(i64, i64)> {
             let pitches = (flattest.microdeg(), steepest.microdeg());
             Some(quantity.length_band().map_or(pitches, |(low, high)| (low.um(), high.um())))
         }
-        FactKind::Choice(_) | FactKind::Count(..) | FactKind::Sheet => None,
+        FactKind::Choice(_) | FactKind::Count(..) | FactKind::Sheet | FactKind::Words(_) => None,
     }
 }
 
@@ -178,9 +201,11 @@ fn size(fact: FactKey, value: i64) -> String {
         FactKind::Quantity(quantity) if quantity.length_band().is_none() => {
             Angle::from_microdeg(value).to_string()
         }
-        FactKind::Quantity(_) | FactKind::Choice(_) | FactKind::Count(..) | FactKind::Sheet => {
-            Length::from_um(value).to_string()
-        }
+        FactKind::Quantity(_)
+        | FactKind::Choice(_)
+        | FactKind::Count(..)
+        | FactKind::Sheet
+        | FactKind::Words(_) => Length::from_um(value).to_string(),
     }
 }
 

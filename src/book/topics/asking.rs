@@ -106,7 +106,8 @@ fn read_file(file: &BookFile, faults: &mut Faults) -> Option<Lexicon> {
     let open = document.entry::<PatternEntry>("open", "pattern", faults);
     let senses = document.entries::<SenseEntry>("sense", "sense", faults);
     let subjects = document.entries::<SubjectEntry>("subject", "subject", faults);
-    let [weather, slope, heavy, asking, edge, divides, elsewhere] = named.map(|entry| entry.and_then(|entry| of_words(&entry, faults)));
+    let [weather, slope, heavy, asking, edge, divides, elsewhere] =
+        named.map(|entry| entry.and_then(|entry| of_words(&entry, faults)));
     let split = document.entry::<PatternEntry>("split", "pattern", faults);
     document.close("what its head says", faults);
     let unless = open.as_ref().and_then(|entry| Some((entry, entry.value.unless.as_ref()?)));
@@ -134,7 +135,10 @@ fn read_file(file: &BookFile, faults: &mut Faults) -> Option<Lexicon> {
 }
 
 fn table(document: &mut Document<'_>, key: &str, faults: &mut Faults) -> BTreeMap<String, i64> {
-    document.entry::<BTreeMap<String, i64>>(key, "list of numbers", faults).map(|entry| entry.value).unwrap_or_default()
+    document
+        .entry::<BTreeMap<String, i64>>(key, "list of numbers", faults)
+        .map(|entry| entry.value)
+        .unwrap_or_default()
 }
 
 fn words(text: &str) -> Vec<String> {
@@ -160,10 +164,9 @@ fn of_words(entry: &Entry<'_, PatternEntry>, faults: &mut Faults) -> Option<Rege
 
 fn whole_words(text: &str, place: Place<'_>, faults: &mut Faults) -> Option<Regex> {
     // A question mark is no word, and stands without an edge.
-    let with_edges = text.strip_prefix(r"\?|").map_or_else(
-        || format!(r"\b(?:{text})\b"),
-        |rest| format!(r"\?|\b(?:{rest})\b"),
-    );
+    let with_edges = text
+        .strip_prefix(r"\?|")
+        .map_or_else(|| format!(r"\b(?:{text})\b"), |rest| format!(r"\?|\b(?:{rest})\b"));
     pattern(&with_edges, place, faults)
 }
 
@@ -197,7 +200,10 @@ fn sense(entry: &Entry<'_, SenseEntry>, faults: &mut Faults) -> Option<(Sense, R
     let sense = Sense::ALL.iter().copied().find(|sense| sense.key() == named);
     if sense.is_none() {
         let meant = meant(named, Sense::ALL.iter().map(|sense| sense.key()));
-        faults.at(entry.at(&entry.value.is), format!("`{named}` is nothing that is asked of a figure. {meant}"));
+        faults.at(
+            entry.at(&entry.value.is),
+            format!("`{named}` is nothing that is asked of a figure. {meant}"),
+        );
     }
     let pattern = pattern(entry.value.pattern.get_ref(), entry.at(&entry.value.pattern), faults);
     sense.zip(pattern)

@@ -90,7 +90,7 @@ pub fn talked_about(understood: &Understanding) -> Option<Subject> {
 /// Replies to a message as it was understood, a verdict on each figure that it puts first.
 pub fn reply(understood: &Understanding, figures: &Heard, roof: &Roof<'_>) -> Reply {
     let mut reply = reply_to_topics(understood, roof);
-    let is_danger = understood.topics.iter().any(|hit| hit.danger);
+    let is_danger = understood.danger.as_ref().is_some_and(|danger| danger.sure);
     if is_danger || !roof.refusals.is_empty() {
         return reply;
     }
@@ -131,21 +131,28 @@ fn reply_to_topics(understood: &Understanding, roof: &Roof<'_>) -> Reply {
         stopped,
         judged: false,
     };
+    if let Some(danger) = &understood.danger {
+        if danger.sure {
+            // While something stops the plan, no figure is said beside it: it could be taken for leave to go on.
+            reply.answers.push(answer(danger.kind.topic(), true, roof));
+            return reply;
+        }
+        reply.opening.push(Note::new(danger.kind.asks()));
+    }
     match understood.verdict {
+        Verdict::None if understood.danger.is_some() => {}
         Verdict::None => reply.opening.push(Note::new("answer-not-understood")),
         Verdict::Near => {
             reply.which = understood.topics.iter().map(|hit| hit.topic).collect();
             reply.opening.push(Note::new("answer-which-one").count("topics", reply.which.len()));
         }
         Verdict::One => {
-            // While something stops the plan, no figure is said beside it: it could be taken for leave to go on.
-            let graver = understood.stopped.is_some();
-            let heard = understood.topics.iter().filter(|hit| hit.danger || !graver);
             let emergency = understood.handover == Some(Handover::Emergency);
             let most = if emergency { 1 } else { usize::MAX };
-            reply.answers = heard.take(most).map(|hit| answer(hit.topic, hit.danger, roof)).collect();
+            let heard = understood.topics.iter().take(most);
+            reply.answers = heard.map(|hit| answer(hit.topic, hit.handed_on, roof)).collect();
             let speaks_of_work = understood.topics.iter().any(|hit| !is_about_the_chat(hit.topic));
-            if let Some(refusal) = stop.filter(|_| !graver && speaks_of_work) {
+            if let Some(refusal) = stop.filter(|_| speaks_of_work) {
                 reply.opening.push(refusal.note.clone());
             }
         }
@@ -153,9 +160,9 @@ fn reply_to_topics(understood: &Understanding, roof: &Roof<'_>) -> Reply {
     reply
 }
 
-/// The answer to one topic; `danger` where the message spoke of danger.
-pub fn answer(topic: TopicId, danger: bool, roof: &Roof<'_>) -> Answer {
-    let (mut short, mut more) = match in_danger(topic).filter(|_| danger) {
+/// The answer to one topic; `grave` where the message spoke of danger, or is one that hands the person on.
+pub fn answer(topic: TopicId, grave: bool, roof: &Roof<'_>) -> Answer {
+    let (mut short, mut more) = match in_danger(topic).filter(|_| grave) {
         Some(note) => (vec![note], Vec::new()),
         None => (shortly(topic, roof), more(topic, roof)),
     };

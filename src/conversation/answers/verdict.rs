@@ -73,7 +73,8 @@ pub(super) fn verdict(asked: &Asked, roof: &Roof<'_>) -> Option<Vec<Note>> {
         return None;
     }
     let all = standards(asked.subject, asked.pitch, roof);
-    let Some(strictest) = all.iter().reduce(|best, next| if next.is_stricter(best) { next } else { best }) else {
+    let Some(strictest) = all.iter().reduce(|best, next| if next.is_stricter(best) { next } else { best })
+    else {
         return by_bands(asked, roof);
     };
     let mut notes = vec![say(asked, strictest)?];
@@ -124,9 +125,7 @@ fn say(asked: &Asked, standard: &Standard) -> Option<Note> {
     };
     let rule = Arg::Note(Box::new(standard.rule.clone()));
     Some(match compare {
-        Some(compare) => {
-            Note::new(outcome).with("rule", rule).with("compare", Arg::Note(Box::new(compare)))
-        }
+        Some(compare) => Note::new(outcome).with("rule", rule).with("compare", Arg::Note(Box::new(compare))),
         None => Note::new(plain).with("rule", rule),
     })
 }
@@ -154,7 +153,8 @@ const fn by_scale(sense: Sense, scale: Scale) -> Sense {
 fn choose(asked: &Asked, a: &Told, b: &Told, standard: &Standard) -> Option<Note> {
     let rule = Arg::Note(Box::new(standard.rule.clone()));
     let scaled = [a, b].map(|told| value(told, asked.subject, standard.scale).map(|value| (told, value)));
-    let fitting = scaled.into_iter().flatten().filter(|(_, value)| judge(Sense::Enough, standard.bound, *value));
+    let fitting =
+        scaled.into_iter().flatten().filter(|(_, value)| judge(Sense::Enough, standard.bound, *value));
     let best = fitting.min_by_key(|(_, value)| (value - wanted(standard.bound)).abs());
     Some(match best {
         Some((told, _)) => Note::new("verdict-this-one").text("given", &told.written).with("rule", rule),
@@ -214,7 +214,10 @@ fn compare(told: &Told, given: i64, bound: Bound, scale: Scale, subject: Subject
     };
     let by = given - value;
     let steps = matches!(scale, Scale::Count | Scale::Waves | Scale::Hours | Scale::Celsius);
-    if by == 0 || (steps && by.abs() < 1_000) || matches!(subject, Subject::NailEvery | Subject::NailEveryEdge) {
+    if by == 0
+        || (steps && by.abs() < 1_000)
+        || matches!(subject, Subject::NailEvery | Subject::NailEveryEdge)
+    {
         return None;
     }
     Some(match bound {
@@ -232,7 +235,9 @@ fn compare(told: &Told, given: i64, bound: Bound, scale: Scale, subject: Subject
 /// The figure as it was written; in full where its unit had to be guessed.
 fn written(told: &Told, given: i64, scale: Scale, subject: Subject) -> Arg {
     match (told.amount, scale) {
-        (Amount::Bare(_), Scale::Length | Scale::Size) if guessed(told, subject) != Guess::Mm => scale.say(given),
+        (Amount::Bare(_), Scale::Length | Scale::Size) if guessed(told, subject) != Guess::Mm => {
+            scale.say(given)
+        }
         _ => Arg::Text(told.written.clone()),
     }
 }
@@ -264,12 +269,14 @@ fn guessed(told: &Told, subject: Subject) -> Guess {
 fn value(told: &Told, subject: Subject, scale: Scale) -> Option<i64> {
     match (scale, told.amount) {
         (Scale::Length | Scale::Size, Amount::Length(length)) => Some(length.um()),
-        (Scale::Length | Scale::Size, Amount::Bare(value)) => value.checked_mul(match guessed(told, subject) {
-            Guess::Mm => 1,
-            Guess::Cm => 10,
-            Guess::M => 1_000,
-            Guess::Inches => return value.checked_mul(254)?.checked_div(10),
-        }),
+        (Scale::Length | Scale::Size, Amount::Bare(value)) => {
+            value.checked_mul(match guessed(told, subject) {
+                Guess::Mm => 1,
+                Guess::Cm => 10,
+                Guess::M => 1_000,
+                Guess::Inches => return value.checked_mul(254)?.checked_div(10),
+            })
+        }
         (Scale::Count | Scale::Waves, Amount::Bare(value) | Amount::Waves(value)) => Some(value),
         (Scale::Angle, Amount::Angle(angle)) => Some(angle.microdeg()),
         (Scale::Mass, Amount::Mass(mass)) => Some(mass.g()),
@@ -324,7 +331,9 @@ fn ladder(asked: &Asked, roof: &Roof<'_>) -> Option<Vec<Note>> {
         if tenths <= Length::ZERO {
             Note::new("verdict-ladder-too-short")
         } else {
-            Note::new("verdict-ladder-reaches").text("given", &asked.figures.first()?.written).length("reach", tenths)
+            Note::new("verdict-ladder-reaches")
+                .text("given", &asked.figures.first()?.written)
+                .length("reach", tenths)
         }
     };
     let note = note.length("over", over).with("one_in", Arg::Count(one_in));

@@ -265,10 +265,12 @@ impl Lexicon {
             .collect();
         let of = figures.iter().map(|told| {
             let in_whole = whole.figures.iter().find(|other| is_again(told, other));
-            let by_whole = in_whole.and_then(|other| {
-                self.named(&Told { at: other.at, ..told.clone() }, &whole.text)
-            });
-            self.named(told, text).or(told.amount.kind().usual()).or(by_whole).or_else(|| self.subject(told, about))
+            let by_whole =
+                in_whole.and_then(|other| self.named(&Told { at: other.at, ..told.clone() }, &whole.text));
+            self.named(told, text)
+                .or(told.amount.kind().usual())
+                .or(by_whole)
+                .or_else(|| self.subject(told, about))
         });
         let of: Vec<Option<Subject>> = of.collect();
         let pitch = figures.iter().zip(&of).find_map(|(told, of)| match (told.amount, of) {
@@ -278,7 +280,9 @@ impl Lexicon {
         let of: Vec<Option<Subject>> = of
             .into_iter()
             .zip(&figures)
-            .map(|(of, told)| of.or((pitch.is_some() && is_like_a_lap(told.amount)).then_some(Subject::EndLap)))
+            .map(|(of, told)| {
+                of.or((pitch.is_some() && is_like_a_lap(told.amount)).then_some(Subject::EndLap))
+            })
             .collect();
         let named = of.iter().position(|of| of.is_some_and(|of| of != Subject::Pitch));
         let first = named.or_else(|| of.iter().position(Option::is_some))?;
@@ -304,7 +308,9 @@ impl Lexicon {
 
     /// The two figures of “170 or 200”: the unit of the second holds for a bare first one.
     fn chosen_between(&self, figures: &[Told], first: usize, text: &str) -> Vec<Told> {
-        let Some(found) = self.senses.iter().find(|(sense, _)| *sense == Sense::Choice) else { return Vec::new() };
+        let Some(found) = self.senses.iter().find(|(sense, _)| *sense == Sense::Choice) else {
+            return Vec::new();
+        };
         let Some(span) = found.1.find(text) else { return Vec::new() };
         let inside: Vec<&Told> = figures.iter().filter(|told| span.range().contains(&told.at)).collect();
         let chosen: Vec<Told> = match inside.as_slice() {
@@ -323,7 +329,11 @@ impl Lexicon {
             {
                 Amount::Temperature(Temperature::from_millicelsius(angle.microdeg() / 1_000))
             }
-            Amount::Money(pounds) if !told.written.starts_with(|c: char| !c.is_alphanumeric()) && self.heavy.is_match(text) && told.written.contains("pound") => {
+            Amount::Money(pounds)
+                if !told.written.starts_with(|c: char| !c.is_alphanumeric())
+                    && self.heavy.is_match(text)
+                    && told.written.contains("pound") =>
+            {
                 Amount::Mass(Mass::from_g(pounds.saturating_mul(454).div_euclid(1_000)))
             }
             other => other,
@@ -334,7 +344,8 @@ impl Lexicon {
     fn named(&self, told: &Told, text: &str) -> Option<Subject> {
         let kind = told.amount.kind();
         let takes = |(subject, kinds, nouns): &'_ (Subject, Vec<Kind>, regex::Regex)| {
-            let fits = kinds.contains(&kind) && (*subject != Subject::EdgeHeight || self.speaks_of_ladder(text));
+            let fits =
+                kinds.contains(&kind) && (*subject != Subject::EdgeHeight || self.speaks_of_ladder(text));
             let nearest = nouns.find_iter(text).map(|noun| self.distance(text, &noun.range(), told.at)).min();
             nearest.filter(|_| fits).map(|distance| (distance, *subject))
         };
@@ -351,7 +362,8 @@ impl Lexicon {
             Subject::Purlins => !is_a_gap(told.amount),
             _ => true,
         };
-        let nearest = self.subjects.iter().filter_map(takes).filter(is_told).min_by_key(|(distance, _)| *distance);
+        let nearest =
+            self.subjects.iter().filter_map(takes).filter(is_told).min_by_key(|(distance, _)| *distance);
         nearest.map(|(_, subject)| subject)
     }
 
@@ -388,7 +400,8 @@ impl Lexicon {
             return Some(Sense::Enough);
         }
         let weather = matches!(subject, Subject::Wind | Subject::Temperature);
-        let asks_for_one = (self.open.is_match(text) && !self.unless.is_match(text)) || self.elsewhere.is_match(text);
+        let asks_for_one =
+            (self.open.is_match(text) && !self.unless.is_match(text)) || self.elsewhere.is_match(text);
         // To go over a wave is to lap it, not to pass it.
         let laps = matches!(subject, Subject::SideLap | Subject::NailEvery | Subject::NailEveryEdge);
         let fits = |(sense, pattern): &&(Sense, regex::Regex)| {

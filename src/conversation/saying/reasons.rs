@@ -96,7 +96,8 @@ fn counted(plan: &Plan, told: &Told) -> Option<Note> {
     let nails = plan.slopes.iter().map(|slope| slope.fixings.len());
     let own: i64 = plan.edges.iter().map(|run| run.own_fixings).sum();
     let all = i64::try_from(nails.clone().sum::<usize>()).ok()?;
-    let is_nails = [all, all + own].contains(&count) || nails.clone().any(|one| i64::try_from(one) == Ok(count));
+    let is_nails =
+        [all, all + own].contains(&count) || nails.clone().any(|one| i64::try_from(one) == Ok(count));
     if is_nails {
         let note = Note::new(if own > 0 { "why-nails-and-edges" } else { "why-nails" });
         return Some(

@@ -75,8 +75,7 @@ pub struct Outcome {
 pub fn evaluate(book: &RuleBook, covering: Option<&str>, facts: &Facts) -> Outcome {
     let mut outcome = Outcome::default();
     for rule in &book.rules {
-        let governs = rule.covering.is_none() || rule.covering.as_deref() == covering;
-        if governs && rule.when.iter().all(|condition| holds(condition, facts)) {
+        if rule.governs(covering, facts) && rule.when.iter().all(|condition| holds(condition, facts)) {
             apply(rule, facts, &mut outcome);
         }
     }
@@ -104,8 +103,8 @@ fn looked_at(rule: &Rule, facts: &Facts) -> Vec<(FactKey, FactValue)> {
     keys.filter_map(|key| Some((key, facts.get(key)?.clone()))).collect()
 }
 
-/// A condition on an unknown fact does not hold: a rule never speaks on a guess. Only [`Condition::NoneOf`]
-/// holds there: a stop stays until somebody has said what lifts it.
+/// A condition on an unknown fact does not hold: a rule never speaks on a guess. Only [`Condition::NoneOf`], and
+/// [`Condition::Told`] of what is not known, hold there: a stop stays until somebody has said what lifts it.
 fn holds(condition: &Condition, facts: &Facts) -> bool {
     match condition {
         Condition::Angle { fact, from, to } => {
@@ -120,6 +119,7 @@ fn holds(condition: &Condition, facts: &Facts) -> bool {
         Condition::NoneOf { fact, any } => {
             facts.choice(*fact).is_none_or(|choice| any.iter().all(|id| id != choice))
         }
+        Condition::Told { fact, known } => facts.words(*fact).is_some() == *known,
     }
 }
 

@@ -102,7 +102,9 @@ pub(in crate::store) fn import(
                     return Err(StoreError::Damaged("the checksum of the backup is wrong".to_owned()));
                 }
                 if !from.fill_buf().map_err(|error| unwritten(&error))?.is_empty() {
-                    return Err(StoreError::Damaged("something stands behind the end of the backup".to_owned()));
+                    return Err(StoreError::Damaged(
+                        "something stands behind the end of the backup".to_owned(),
+                    ));
                 }
                 each(pairs)?;
                 return Ok(done);

@@ -125,6 +125,8 @@ impl Lexicon {
     }
 
     pub(super) fn rewritten(&self, text: &str) -> String {
-        self.rewrites.iter().fold(text.to_owned(), |text, (from, to)| from.replace_all(&text, to).into_owned())
+        self.rewrites
+            .iter()
+            .fold(text.to_owned(), |text, (from, to)| from.replace_all(&text, to).into_owned())
     }
 }

@@ -105,7 +105,8 @@ pub(super) fn read(lexicon: &Lexicon, text: &str) -> Plain {
 
 /// Small letters, one sign for each kind of mark, and no apostrophe inside a word.
 fn plain_letters(text: &str) -> String {
-    let lower = text.to_lowercase().replace(['’', '‘', '′'], "'").replace(['”', '“', '″'], "\"").replace('×', "x");
+    let lower =
+        text.to_lowercase().replace(['’', '‘', '′'], "'").replace(['”', '“', '″'], "\"").replace('×', "x");
     let letters: Vec<char> = lower.chars().collect();
     let inside = |at: usize| {
         let letter = |at: Option<usize>| at.and_then(|at| letters.get(at)).is_some_and(|c| c.is_alphabetic());
@@ -189,7 +190,13 @@ impl Reader<'_> {
         let (_, next) = self.number(at)?;
         let (_, unit) = self.unit(next).unzip();
         let by = unit.unwrap_or(next);
-        let (_, end) = self.lexicon.joining.by.iter().any(|word| Some(word.as_str()) == self.text(by)).then(|| self.number(by + 1))??;
+        let (_, end) = self
+            .lexicon
+            .joining
+            .by
+            .iter()
+            .any(|word| Some(word.as_str()) == self.text(by))
+            .then(|| self.number(by + 1))??;
         Some(self.unit(end).map_or(end, |(_, end)| end))
     }
 
@@ -206,7 +213,9 @@ impl Reader<'_> {
         let minus = self.text(at).is_some_and(|word| word == "-" || self.lexicon.joining.minus == word);
         if minus && let Some((value, next)) = self.number(at + 1) {
             let free = self.tokens.get(at).is_some_and(|token| !token.glued);
-            return free.then(|| self.with_unit(-value, next)).filter(|(amount, _)| matches!(amount, Amount::Temperature(_) | Amount::Bare(_)));
+            return free
+                .then(|| self.with_unit(-value, next))
+                .filter(|(amount, _)| matches!(amount, Amount::Temperature(_) | Amount::Bare(_)));
         }
         let (value, next) = self.number(at)?;
         if let Some(ratio) = self.ratio(value, next) {
@@ -214,7 +223,8 @@ impl Reader<'_> {
         }
         let figure = self.with_unit(value, next);
         let stands_for_a_thing = self.tokens.get(at).is_some_and(Token::is_word) && value == 1_000;
-        let counts = self.text(next).is_some_and(|word| self.lexicon.one_before.iter().any(|one| one == word));
+        let counts =
+            self.text(next).is_some_and(|word| self.lexicon.one_before.iter().any(|one| one == word));
         let bare = matches!(figure.0, Amount::Bare(_));
         (!stands_for_a_thing || !bare || counts).then_some(figure)
     }
@@ -267,7 +277,8 @@ impl Reader<'_> {
     /// A unit, of one token or of two or three that are glued: `°c`, `m/s`.
     fn unit(&self, at: usize) -> Option<((Of, i64), usize)> {
         let first = self.tokens.get(at)?;
-        let hyphen = first.text == "-" && first.glued && self.tokens.get(at + 1).is_some_and(|next| next.glued);
+        let hyphen =
+            first.text == "-" && first.glued && self.tokens.get(at + 1).is_some_and(|next| next.glued);
         let at = if hyphen { at + 1 } else { at };
         for count in [3_usize, 2, 1] {
             let Some(tokens) = self.tokens.get(at..at + count) else { continue };
@@ -301,8 +312,13 @@ impl Reader<'_> {
         let token = self.tokens.get(at)?;
         if token.is_number() {
             let (value, next) = (thousandths(&token.text)?, at + 1);
-            let ordinal = self.tokens.get(next).is_some_and(|next| next.glued && self.lexicon.is_ordinal(&next.text));
-            let whole = if let Some(over) = self.over(next) { (value.checked_div(over)?, next + 2) } else { (value, next) };
+            let ordinal =
+                self.tokens.get(next).is_some_and(|next| next.glued && self.lexicon.is_ordinal(&next.text));
+            let whole = if let Some(over) = self.over(next) {
+                (value.checked_div(over)?, next + 2)
+            } else {
+                (value, next)
+            };
             return (!ordinal).then(|| self.with_fraction(self.in_hundreds(whole)));
         }
         if let Some(part) = self.lexicon.parts.get(&token.text) {
