@@ -258,7 +258,8 @@ impl<S: Store> App<S> {
             "waiting_to_be_sent": waiting.iter().map(|one| readable(&one.say)).collect::<Vec<_>>(),
             "other": others.iter().map(|other| readable(&other.value)).collect::<Vec<_>>(),
         });
-        let voice = self.voice(&Session::default());
+        let unsaid = Session::default();
+        let voice = self.voice(&unsaid);
         let mut file = voice.speak(&Draft::of(Note::new("exported")), 0);
         file.files.push(Attachment {
             name: "everything-kept.json".to_owned(),
@@ -306,7 +307,7 @@ impl<S: Store> App<S> {
         earlier: Option<&Plan>,
         think: impl Fn(&Guide<'_>, &Session) -> Turn,
     ) -> Thought {
-        let guide = self.guide(link, earlier);
+        let guide = self.guide(session, link, earlier);
         let turn = think(&guide, session);
         let mut after = session.clone();
         for event in &turn.events {
@@ -340,10 +341,13 @@ impl<S: Store> App<S> {
         self.think(&Session::default(), None, None, |guide, session| turn(guide, session, &start)).says
     }
 
-    fn voice(&self, session: &Session) -> Voice<'_> {
+    fn voice<'a>(&'a self, session: &'a Session) -> Voice<'a> {
         Voice {
             words: &self.book.words,
-            language: self.book.language(&self.language, covering(session.facts(), self.handbook())),
+            language: self.book.language(
+                session.language().unwrap_or(&self.language),
+                covering(session.facts(), self.handbook()),
+            ),
             units: session.usual().unwrap_or(UsualUnit::M),
         }
     }
@@ -358,15 +362,23 @@ impl<S: Store> App<S> {
         self.book.on(self.today())
     }
 
-    fn guide<'a>(&'a self, link: Option<&'a Link>, earlier: Option<&'a Plan>) -> Guide<'a> {
+    fn guide<'a>(
+        &'a self,
+        session: &'a Session,
+        link: Option<&'a Link>,
+        earlier: Option<&'a Plan>,
+    ) -> Guide<'a> {
+        let language = session.language().unwrap_or(&self.language);
         Guide {
             handbook: self.handbook(),
             today: self.today(),
             earlier,
             script: &self.book.script,
             words: &self.book.words,
+            ears: self.book.hearing.of(language),
             topics: &self.book.topics,
-            language: &self.language,
+            asks: &self.book.asks,
+            language,
             kept: self.kept,
             keep_days: self.keep_days,
             link: link.map(Link::url),
@@ -395,7 +407,8 @@ impl<S: Store> Turns for App<S> {
         match self.work(&inbound, None, false).await {
             Ok(Worked { says, after, .. }) => {
                 let earlier = self.earlier(&chat, &after).await.map_err(|error| fault(&error))?;
-                let state = state_json(&self.guide(None, earlier.as_ref()), &self.voice(&after), &after);
+                let state =
+                    state_json(&self.guide(&after, None, earlier.as_ref()), &self.voice(&after), &after);
                 Ok(Replied { says, state })
             }
             Err(error) => Err(fault(&error)),

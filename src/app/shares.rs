@@ -135,7 +135,7 @@ impl<S: Store> App<S> {
         days: u16,
     ) -> Result<(), AppError> {
         let earlier = self.earlier(chat, &thought.after).await?;
-        let standing = standing(&self.guide(Some(link), earlier.as_ref()), &thought.after);
+        let standing = standing(&self.guide(&thought.after, Some(link), earlier.as_ref()), &thought.after);
         let Standing::Complete(plan) = standing else { return Ok(()) };
         let now = (self.clock)();
         let sheet = SupplierSheet::of_plan(&plan, &self.today().to_string());
@@ -188,7 +188,8 @@ impl<S: Store> App<S> {
     /// The sheet as a supplier sees it.
     pub(super) async fn sheet(&self, token: &str) -> Result<Option<Sheet>, AppError> {
         let Some((_, _, share)) = self.share(token).await? else { return Ok(None) };
-        let voice = Voice { units: UsualUnit::Mm, ..self.voice(&Session::default()) };
+        let unsaid = Session::default();
+        let voice = Voice { units: UsualUnit::Mm, ..self.voice(&unsaid) };
         let lines = share.sheet.lines.iter().enumerate().map(|(index, line)| {
             let mark = share.marks.get(index).cloned().unwrap_or_default();
             sheet_line(&voice, line, mark)
