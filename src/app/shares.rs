@@ -167,7 +167,8 @@ impl<S: Store> App<S> {
     /// The sheet as a supplier sees it.
     pub(super) async fn sheet(&self, token: &str) -> Result<Option<Sheet>, AppError> {
         let Some((_, _, share)) = self.share(token).await? else { return Ok(None) };
-        let voice = Voice { units: UsualUnit::Mm, ..self.voice(&Session::default()) };
+        let unsaid = Session::default();
+        let voice = Voice { units: UsualUnit::Mm, ..self.voice(&unsaid) };
         let lines = share.sheet.lines.iter().enumerate().map(|(index, line)| {
             let mark = share.marks.get(index).cloned().unwrap_or_default();
             sheet_line(&voice, line, mark)

@@ -88,7 +88,7 @@ pub(super) fn think<S: Store>(
     link: Option<&Link>,
     think: &dyn Fn(&Guide<'_>, &Session) -> Turn,
 ) -> Thought {
-    let guide = app.guide(link, earlier);
+    let guide = app.guide(&stood.session, link, earlier);
     let mut after = Session::clone(&stood.session);
     // A page greets before anything is kept: what was read then stands before what was said to it.
     let greeted = match goes {
