@@ -84,9 +84,10 @@ impl<S: Store> App<S> {
                     }
                 }
             };
-            match bytes {
-                Some(bytes) => made.push(Attachment { bytes, ..file }),
-                None => tracing::error!(name = file.name, "a file could not be made"),
+            if let Some(bytes) = bytes {
+                made.push(Attachment { bytes, ..file });
+            } else {
+                tracing::error!(name = file.name, "a file could not be made");
             }
         }
         Ok(made)
@@ -110,7 +111,7 @@ impl<S: Store> App<S> {
     ) -> Option<Vec<u8>> {
         let app = self.clone();
         let draw = move || {
-            let guide = app.guide_on(Day::from_seconds(recipe.at), None, earlier.as_ref());
+            let guide = app.guide_on(Day::from_seconds(recipe.at), &session, None, earlier.as_ref());
             let (voice, date) = (app.voice(&session), guide.today.to_string());
             let papers = Papers { guide, voice, session: &session, date, shows: app.shows };
             papers.named(&recipe.what, &name)

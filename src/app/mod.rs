@@ -325,10 +325,10 @@ impl<S: Store> App<S> {
             .says
     }
 
-    fn voice(&self, session: &Session) -> Voice<'_> {
+    fn voice<'a>(&'a self, session: &'a Session) -> Voice<'a> {
         Voice {
             words: &self.book.words,
-            language: &self.language,
+            language: session.language().unwrap_or(&self.language),
             units: session.usual().unwrap_or(UsualUnit::M),
         }
     }
@@ -343,20 +343,34 @@ impl<S: Store> App<S> {
         Day::from_seconds((self.clock)())
     }
 
-    fn guide<'a>(&'a self, link: Option<&'a Link>, earlier: Option<&'a Plan>) -> Guide<'a> {
-        self.guide_on(self.today(), link, earlier)
+    fn guide<'a>(
+        &'a self,
+        session: &'a Session,
+        link: Option<&'a Link>,
+        earlier: Option<&'a Plan>,
+    ) -> Guide<'a> {
+        self.guide_on(self.today(), session, link, earlier)
     }
 
     /// What a turn of some day goes by.
-    fn guide_on<'a>(&'a self, today: Day, link: Option<&'a Link>, earlier: Option<&'a Plan>) -> Guide<'a> {
+    fn guide_on<'a>(
+        &'a self,
+        today: Day,
+        session: &'a Session,
+        link: Option<&'a Link>,
+        earlier: Option<&'a Plan>,
+    ) -> Guide<'a> {
+        let language = session.language().unwrap_or(&self.language);
         Guide {
             handbook: self.book.on(today),
             today,
             earlier,
             script: &self.book.script,
             words: &self.book.words,
+            ears: self.book.hearing.of(language),
             topics: &self.book.topics,
-            language: &self.language,
+            asks: &self.book.asks,
+            language,
             kept: self.kept,
             keep_days: self.keep_days,
             link: link.map(Link::url),
@@ -394,7 +408,8 @@ impl<S: Store> Turns for App<S> {
         match self.work(&inbound, None, false).await {
             Ok(Worked { says, after, .. }) => {
                 let earlier = self.earlier(&chat, &after).await.map_err(|error| fault(&error))?;
-                let state = state_json(&self.guide(None, earlier.as_ref()), &self.voice(&after), &after);
+                let state =
+                    state_json(&self.guide(&after, None, earlier.as_ref()), &self.voice(&after), &after);
                 Ok(Replied { says, state })
             }
             Err(error) => Err(fault(&error)),

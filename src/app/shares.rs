@@ -125,26 +125,6 @@ fn code(_: &str) -> Option<String> {
 }
 
 impl<S: Store> App<S> {
-    /// What a supplier is shown, where these events give a link.
-    pub(super) fn shared(
-        &self,
-        guide: &Guide<'_>,
-        link: &Link,
-        events: &[Event],
-        after: &Session,
-        now: u64,
-    ) -> Option<Shared> {
-        let days = events.iter().rev().find_map(|event| match event {
-            Event::Shared { days } => Some(*days),
-            _ => None,
-        })?;
-        let Standing::Complete(plan) = standing(guide, after) else { return None };
-        let sheet = SupplierSheet::of_plan(&plan, &guide.today.to_string());
-        let expires = now.saturating_add(u64::from(days).saturating_mul(DAY));
-        let share = Share { made: now, expires, answers: 0, sheet, marks: Vec::new() };
-        Some(Shared { name: link.name.clone(), share })
-    }
-
     /// The links that a turn gives and closes: kept in its own transaction.
     pub(super) async fn shares_of(&self, chat: &ChatId, thought: &Thought) -> Result<Vec<Beside>, AppError> {
         let closes = |event: &Event| matches!(event, Event::Revoked | Event::Restarted);
@@ -153,9 +133,9 @@ impl<S: Store> App<S> {
             Some(_) => MOST_OPEN - 1,
             None => return Ok(Vec::new()),
         };
-        let closed = self.shares_over(chat, left).await?.into_iter().map(Beside::Remove);
+        let over = self.shares_over(chat, left).await?.into_iter().map(Beside::Remove);
         let opened = thought.shared.as_ref().map(|Shared { name, share }| kept(name, chat, share));
-        closed.map(Ok).chain(opened).collect()
+        over.map(Ok).chain(opened).collect()
     }
 
     /// Links of a chat until at most so many are left, the oldest first.
@@ -187,7 +167,8 @@ impl<S: Store> App<S> {
     /// The sheet as a supplier sees it.
     pub(super) async fn sheet(&self, token: &str) -> Result<Option<Sheet>, AppError> {
         let Some((_, _, share)) = self.share(token).await? else { return Ok(None) };
-        let voice = Voice { units: UsualUnit::Mm, ..self.voice(&Session::default()) };
+        let unsaid = Session::default();
+        let voice = Voice { units: UsualUnit::Mm, ..self.voice(&unsaid) };
         let lines = share.sheet.lines.iter().enumerate().map(|(index, line)| {
             let mark = share.marks.get(index).cloned().unwrap_or_default();
             sheet_line(&voice, line, mark)
@@ -275,6 +256,23 @@ impl<S: Store> App<S> {
         let priced = sheets.filter_map(|sheet| sheet.item.price).map(|price| price.currency).next();
         priced.or_else(|| Currency::from_code("GBP"))
     }
+}
+
+/// What a supplier is shown, where these events give a link.
+pub(super) fn shared(
+    guide: &Guide<'_>,
+    link: &Link,
+    events: &[Event],
+    after: &Session,
+    now: u64,
+) -> Option<Shared> {
+    let given = |event: &Event| if let Event::Shared { days } = event { Some(*days) } else { None };
+    let days = events.iter().rev().find_map(given)?;
+    let Standing::Complete(plan) = standing(guide, after) else { return None };
+    let sheet = SupplierSheet::of_plan(&plan, &guide.today.to_string());
+    let expires = now.saturating_add(u64::from(days).saturating_mul(DAY));
+    let share = Share { made: now, expires, answers: 0, sheet, marks: Vec::new() };
+    Some(Shared { name: link.name.clone(), share })
 }
 
 /// A share as it is kept.

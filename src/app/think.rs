@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::papers::Papers;
 use super::sessions::Stood;
-use super::shares::{Link, Shared};
+use super::shares::{Link, Shared, shared};
 use super::{App, Goes, Shows, With, count, start};
 use crate::conversation::event::Event;
 use crate::conversation::saying::Draft;
@@ -88,7 +88,7 @@ pub(super) fn think<S: Store>(
     link: Option<&Link>,
     think: &dyn Fn(&Guide<'_>, &Session) -> Turn,
 ) -> Thought {
-    let guide = app.guide(link, earlier);
+    let guide = app.guide(&stood.session, link, earlier);
     let mut after = Session::clone(&stood.session);
     // A page greets before anything is kept: what was read then stands before what was said to it.
     let greeted = match goes {
@@ -125,8 +125,18 @@ pub(super) fn think<S: Store>(
         says.push(app.exported(later));
     }
     says.extend(heard.says.iter().map(|draft| say(draft, after.prompt())));
-    let shared = link.and_then(|link| app.shared(&guide, link, &events, &after, now));
+    let share = link.and_then(|link| shared(&guide, link, &events, &after, now));
     let answered = after.prompt() != asked || wish.is_some();
     let plan = heard.plan.or(greeted.plan);
-    Thought { events, after: Arc::new(after), events_after, says, greeting, answered, wish, shared, plan }
+    Thought {
+        events,
+        after: Arc::new(after),
+        events_after,
+        says,
+        greeting,
+        answered,
+        wish,
+        shared: share,
+        plan,
+    }
 }

@@ -50,9 +50,11 @@ pub(super) fn read_folder(dir: &Path) -> io::Result<Vec<BookFile>> {
     for folder in FOLDERS {
         read_if_there(dir, &dir.join(folder), &mut files)?;
     }
-    let words = dir.join("words");
-    if words.is_dir() {
-        for language in fs::read_dir(words)? {
+    for parted_by_language in ["words", "hearing"].map(|name| dir.join(name)) {
+        if !parted_by_language.is_dir() {
+            continue;
+        }
+        for language in fs::read_dir(parted_by_language)? {
             let language = language?.path();
             if language.is_dir() {
                 read_into(dir, &language, &mut files)?;
@@ -136,6 +138,13 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "catalogue/range.toml",
     "catalogue/sheets.toml",
     "catalogue/timber.toml",
+    "hearing/en/asking.toml",
+    "hearing/en/facts.toml",
+    "hearing/en/orders.toml",
+    "hearing/en/plain-words.toml",
+    "hearing/en/talk.toml",
+    "hearing/en/things.toml",
+    "hearing/en/work.toml",
     "rules/deck.toml",
     "rules/doubt.toml",
     "rules/edges.toml",
@@ -161,6 +170,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "topics/weather-and-people.toml",
     "words/en/book.ftl",
     "words/en/conversation.ftl",
+    "words/en/danger.ftl",
     "words/en/drawing.ftl",
     "words/en/pack.ftl",
     "words/en/plan.ftl",
@@ -169,6 +179,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "words/en/script.ftl",
     "words/en/sharing.ftl",
     "words/en/topics.ftl",
+    "words/en/verdicts.ftl",
     "words/en/web.ftl",
     "words/en/work.ftl",
 ];

@@ -11,6 +11,7 @@ mod document;
 mod fault;
 mod files;
 mod goods;
+mod hearing;
 mod rules;
 mod script;
 pub mod topics;
@@ -19,6 +20,8 @@ mod writing;
 
 use std::path::Path;
 
+use crate::conversation::ears::asked::Asks;
+use crate::conversation::ears::{Hearing, Make};
 use crate::conversation::script::Script;
 use crate::conversation::understanding::Topics;
 use crate::conversation::wording::Words;
@@ -46,13 +49,18 @@ pub struct Book {
     pub version: String,
     /// What can be asked.
     pub topics: Topics,
+    /// What people's words mean, by language.
+    pub hearing: Hearing,
+    /// How figures are put to the bot.
+    pub asks: Asks,
 }
 
 /// A handbook and the day it is in force from; `None` is from the beginning.
 type Edition = (Option<Day>, Handbook);
 
 /// What the names of a book's files start with.
-const PARTS: [&str; 6] = ["rules/", "catalogue/", "topics/", "words/", "script.toml", "sources.toml"];
+const PARTS: [&str; 7] =
+    ["rules/", "catalogue/", "topics/", "words/", "hearing/", "script.toml", "sources.toml"];
 
 impl Book {
     /// The rules and the catalogue that are in force on a day.
@@ -90,13 +98,13 @@ impl Book {
         let mut found = Faults::of(folder);
         let faults = &mut found;
         for stray in files.iter().filter(|file| !PARTS.iter().any(|part| file.name.starts_with(part))) {
-            let what = "no part of a book is called so: move it to rules/, catalogue/, topics/ or words/en/.";
+            let what = "no part of a book is called so: move it to rules/, catalogue/, topics/, hearing/en/ or words/en/.";
             faults.missing_from(&stray.name, what);
         }
         let rules = rules::read(files, faults);
         let goods = catalogue::read(files, faults);
         let catalogue = goods.as_ref().map(|read| &read.catalogue);
-        let script = script::read(files, catalogue, check_patterns, faults);
+        let script = script::read(files, catalogue, faults);
         let words = words::read(files, faults);
         let planned = files::fingerprint_of_plans(files);
         let mut editions: Vec<Edition> = Vec::new();
@@ -118,6 +126,7 @@ impl Book {
         }
         let topic_files: Vec<BookFile> =
             files.iter().filter(|file| file.is_in("topics", ".toml")).cloned().collect();
+        let hearing = ears_of(files, check_patterns, faults);
         let mut faults = found.into_sorted();
         let topics = if check_patterns {
             match topics::read_topics(&topic_files, &rules.sources) {
@@ -131,16 +140,58 @@ impl Book {
             let sources = rules.sources.clone();
             Some(Topics::new(move || topics::read_checked(&topic_files, &sources)))
         };
-        match editions.last().cloned().zip(topics) {
-            Some(((_, handbook), topics)) if faults.is_empty() => Ok(Self {
+        let asks = if check_patterns {
+            match topics::asking::read(files) {
+                Ok(lexicon) => Some(Asks::new(move || lexicon.clone())),
+                Err(found) => {
+                    faults.extend(found);
+                    None
+                }
+            }
+        } else {
+            let asking: Vec<BookFile> =
+                files.iter().filter(|file| file.name == topics::asking::FILE).cloned().collect();
+            Some(Asks::new(move || topics::asking::read_checked(&asking)))
+        };
+        match editions.last().cloned().zip(topics).zip(asks) {
+            Some((((_, handbook), topics), asks)) if faults.is_empty() => Ok(Self {
                 handbook,
                 editions,
                 script: script.script,
                 words: words.words,
                 version: files::fingerprint(files),
                 topics,
+                hearing,
+                asks,
             }),
             Some(_) | None => Err(faults),
         }
     }
+}
+
+/// The ears of every language. English must be whole; another that is not is named, and not offered.
+fn ears_of(files: &[BookFile], check: bool, faults: &mut Faults) -> Hearing {
+    let languages = hearing::languages(files);
+    if !languages.contains_key("en") {
+        faults.missing_from(
+            "hearing/en",
+            "there are no English ears: every other language falls back on them.",
+        );
+    }
+    let ears = languages.into_iter().map(|(tag, files)| {
+        let lacking = match (check, tag.as_str()) {
+            (false, "en") => 0,
+            (true, "en") => {
+                hearing::check(&files, true, faults);
+                0
+            }
+            (_, _) => {
+                hearing::check(&files, false, faults);
+                hearing::lacking(&files).len()
+            }
+        };
+        let make: Make = Box::new(move || hearing::ears(&files));
+        (tag, make, lacking)
+    });
+    Hearing::new(ears.collect::<Vec<_>>())
 }

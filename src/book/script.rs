@@ -10,7 +10,7 @@ use super::document::{Document, Entry};
 use super::fault::{Faults, Place};
 use super::files::BookFile;
 use super::writing::{choices_of, fact_named};
-use crate::conversation::script::{Guard, Pattern, Question, Script, ScriptChoice, Unsure};
+use crate::conversation::script::{Guard, Question, Script, ScriptChoice, Unsure};
 use crate::roofing::catalogue::Catalogue;
 use crate::roofing::roof::{FactKey, FactKind, FactValue, Facts};
 use crate::units::{Angle, Length, Measured};
@@ -32,8 +32,6 @@ struct QuestionEntry {
     when: Vec<Spanned<GuardEntry>>,
     #[serde(default)]
     choice: Vec<Spanned<ChoiceEntry>>,
-    #[serde(default)]
-    mentions: Vec<Spanned<String>>,
     unsure: Spanned<UnsureEntry>,
     #[serde(default)]
     only_instead: bool,
@@ -52,8 +50,6 @@ struct GuardEntry {
 #[serde(deny_unknown_fields)]
 struct ChoiceEntry {
     id: Spanned<String>,
-    #[serde(default)]
-    words: Vec<Spanned<String>>,
 }
 
 #[derive(Deserialize)]
@@ -74,11 +70,10 @@ struct Way {
     assume_count: Option<i64>,
 }
 
-/// Reads the script; patterns are checked where `check_patterns` says so.
+/// Reads the script.
 pub(super) fn read<'f>(
     files: &'f [BookFile],
     catalogue: Option<&Catalogue>,
-    check_patterns: bool,
     faults: &mut Faults,
 ) -> ScriptRead<'f> {
     let mut read =
@@ -99,7 +94,7 @@ pub(super) fn read<'f>(
                 format!("there are two questions `{}`: give one another id.", entry.value.id.get_ref());
             faults.at(entry.at(&entry.value.id), what);
         }
-        let reader = Reader { entry: &entry, catalogue, check_patterns };
+        let reader = Reader { entry: &entry, catalogue };
         if let Some(question) = reader.question(faults) {
             let mut others = read.script.questions.iter();
             let same = |other: &&Question| other.fact == question.fact && other.when == question.when;
@@ -120,7 +115,6 @@ pub(super) fn read<'f>(
 struct Reader<'e, 'f> {
     entry: &'e Entry<'f, QuestionEntry>,
     catalogue: Option<&'e Catalogue>,
-    check_patterns: bool,
 }
 
 impl Reader<'_, '_> {
@@ -133,7 +127,6 @@ impl Reader<'_, '_> {
             fact,
             when: written.when.iter().filter_map(|guard| self.guard(guard, faults)).collect(),
             choices,
-            mentions: written.mentions.iter().map(|pattern| self.pattern(pattern, faults)).collect(),
             unsure: self.unsure(fact, faults).unwrap_or(Unsure::FindOut),
             only_instead: written.only_instead,
         })
@@ -141,26 +134,6 @@ impl Reader<'_, '_> {
 
     fn fact(&self, written: &Spanned<String>, faults: &mut Faults) -> Option<FactKey> {
         fact_named(written.get_ref(), self.entry.at(written), faults)
-    }
-
-    fn pattern(&self, written: &Spanned<String>, faults: &mut Faults) -> Pattern {
-        let pattern = Pattern::new(written.get_ref());
-        let fault = if self.check_patterns { pattern.fault() } else { None };
-        if let Some(fault) = fault {
-            let written_as = written.get_ref();
-            let what = match fault {
-                regex::Error::CompiledTooBig(limit) => {
-                    format!(
-                        "`{written_as}` is over a limit: compiled it takes more than {limit} bytes. Repeat less."
-                    )
-                }
-                _ => format!(
-                    "`{written_as}` is no pattern: check its brackets, or put a \\\\ before a sign that stands for itself."
-                ),
-            };
-            faults.at(self.entry.at(written), what);
-        }
-        pattern
     }
 
     fn guard(&self, written: &Spanned<GuardEntry>, faults: &mut Faults) -> Option<Guard> {
@@ -203,8 +176,7 @@ impl Reader<'_, '_> {
                 faults
                     .at(self.entry.at(&choice.id), format!("the choice `{id}` is there already: keep one."));
             }
-            let words = choice.words.iter().map(|pattern| self.pattern(pattern, faults)).collect();
-            choices.push(ScriptChoice { id: id.clone(), words });
+            choices.push(ScriptChoice { id: id.clone() });
         }
         if let FactKind::Choice(ids) = fact.kind() {
             let missing: Vec<&str> =

@@ -1,5 +1,7 @@
 //! Reads `topics/`: what may be asked, the patterns beside each topic, and the words they are made of.
 
+pub(super) mod asking;
+
 use std::collections::BTreeMap;
 
 use serde::Deserialize;
@@ -26,8 +28,9 @@ struct TopicEntry {
     #[serde(default)]
     danger: Vec<String>,
     handover: Option<HandoverEntry>,
-    danger_handover: Option<HandoverEntry>,
-    stops: Option<String>,
+    #[serde(default)]
+    hands_on: Vec<String>,
+    hands_on_to: Option<HandoverEntry>,
     source: Option<Spanned<String>>,
     since: Option<Spanned<String>>,
     #[serde(default)]
@@ -193,8 +196,8 @@ fn topic(id: TopicId, entry: TopicEntry) -> Topic {
         likely: entry.likely,
         danger: entry.danger,
         handover: entry.handover.map(Handover::from),
-        danger_handover: entry.danger_handover.map(Handover::from),
-        stops: entry.stops,
+        hands_on: entry.hands_on,
+        hands_on_to: entry.hands_on_to.map(Handover::from),
         source: entry.source.map(Spanned::into_inner),
         since: entry.since.map(Spanned::into_inner),
         whole: entry.whole,

@@ -101,7 +101,9 @@ fn expression_quotes(expression: &Expression<&str>, quoted: &mut BTreeSet<String
         Expression::Inline(inline) => inline_quotes(inline, quoted),
         Expression::Select { selector, variants } => {
             inline_quotes(selector, quoted);
-            variants.iter().for_each(|variant| pattern_quotes(&variant.value, quoted));
+            for variant in variants {
+                pattern_quotes(&variant.value, quoted);
+            }
         }
     }
 }
@@ -116,7 +118,9 @@ fn inline_quotes(inline: &InlineExpression<&str>, quoted: &mut BTreeSet<String>)
         }
         InlineExpression::Placeable { expression } => expression_quotes(expression, quoted),
         InlineExpression::FunctionReference { arguments, .. } => {
-            arguments.positional.iter().for_each(|argument| inline_quotes(argument, quoted));
+            for argument in &arguments.positional {
+                inline_quotes(argument, quoted);
+            }
         }
         InlineExpression::StringLiteral { .. }
         | InlineExpression::NumberLiteral { .. }

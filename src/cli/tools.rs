@@ -19,13 +19,13 @@ use super::{AskArguments, BookArguments, Form, PlanArguments, ReadArguments, ope
 pub(super) fn read(arguments: &ReadArguments) -> anyhow::Result<ExitCode> {
     let book = open_book(&arguments.book)?;
     let quantity = arguments.quantity.into();
-    let boundaries = lapwise::conversation::hearing::boundaries_of(book.on(today()), quantity);
+    let boundaries = lapwise::conversation::ears::readings::boundaries_of(book.on(today()), quantity);
     let context = Context { quantity, usual: arguments.usual.map(Into::into), boundaries: &boundaries };
     let verdict = read_measurement(&arguments.text.join(" "), &context);
     let units = arguments.usual.map_or(lapwise::units::UsualUnit::M, Into::into);
     let voice = Voice { words: &book.words, language: "en", units };
     let json = export::reading::verdict_json(&verdict, |why| {
-        voice.say(&lapwise::conversation::hearing::note_of(why))
+        voice.say(&lapwise::conversation::ears::readings::note_of(why))
     });
     print(&json.to_string())?;
     Ok(ExitCode::SUCCESS)
@@ -43,7 +43,9 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
         earlier: None,
         script: &book.script,
         words: &book.words,
+        ears: book.hearing.of("en"),
         topics: &book.topics,
+        asks: &book.asks,
         language: "en",
         kept: "kept-on-this-computer",
         keep_days: None,
@@ -119,6 +121,7 @@ pub(super) fn ask(arguments: &AskArguments) -> anyhow::Result<ExitCode> {
     let book = open_book(&arguments.book)?;
     let facts = facts_of(&arguments.site)?;
     let asking = Asking {
+        asks: &book.asks,
         understander: book.topics.understander(),
         handbook: book.on(today()),
         words: &book.words,

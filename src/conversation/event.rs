@@ -1,5 +1,6 @@
 //! What can happen in a chat. A session is the list of these, folded; nothing else is stored.
 
+use super::understanding::DangerKind;
 use crate::roofing::handbook::{Made, Version};
 use crate::roofing::layout::cutting::Part;
 use crate::roofing::roof::{FactKey, FactValue};
@@ -136,4 +137,14 @@ pub enum Event {
     Accepted(Vec<StepKey>),
     /// The change that was proposed is dropped.
     LeftAsItWas,
+    /// Something may be dangerous: it was asked in one line whether it is.
+    Wondered(DangerKind),
+    /// Something is dangerous to people, and nothing goes on until they say that they are all right.
+    HeldFor(DangerKind),
+    /// The person said that everybody is all right.
+    AllRight,
+    /// It was asked which of these topics was meant, by their names.
+    Suggested(Vec<String>),
+    /// The person is spoken to in this language from now on.
+    Speaks(String),
 }

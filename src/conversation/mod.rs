@@ -1,15 +1,16 @@
 //! The conversation: a pure function from (guide, session, message) to events and things to say.
 //!
 //! [`turn`] is the whole of it. It reads in this order: [`event`] and [`session`] (what a chat is),
-//! [`script`] (which questions there are), [`hearing`] (what was typed), [`interview`] (what to ask next),
-//! `talk` and `orders` (one turn), [`working`] (on the job), [`understanding`] and [`answers`] (what they ask),
+//! [`script`] (which questions there are), [`ears`] (what was typed), [`deciding`] (what follows from it),
+//! [`interview`] (what to ask next), `talk` and `orders` (one turn), [`working`] (on the job), [`understanding`] and [`answers`] (what they ask),
 //! [`saying`] (what is said), [`wording`] (in which words).
 //! It knows roofing and units, never channels, stores or pictures, and holds no sentence: every word stands in
 //! `dialogs/words/`.
 
 pub mod answers;
+pub mod deciding;
+pub mod ears;
 pub mod event;
-pub mod hearing;
 pub mod interview;
 mod orders;
 mod questions;
@@ -17,6 +18,7 @@ pub mod saying;
 pub mod script;
 pub mod session;
 mod sharing;
+mod taking;
 mod talk;
 mod turn;
 pub mod understanding;
@@ -27,6 +29,8 @@ pub use sharing::quoted;
 pub use talk::turn;
 pub use turn::{Turn, Wish};
 
+use ears::Ears;
+use ears::asked::Asks;
 use script::Script;
 use understanding::Topics;
 use wording::Words;
@@ -46,8 +50,12 @@ pub struct Guide<'a> {
     pub script: &'a Script,
     /// The sentences, for the labels that a person may type instead of pressing.
     pub words: &'a Words,
+    /// What people's words mean, in the language they are spoken to in.
+    pub ears: &'a Ears,
     /// What can be asked.
     pub topics: &'a Topics,
+    /// How figures are put to the bot.
+    pub asks: &'a Asks,
     /// The language the person is spoken to in.
     pub language: &'a str,
     /// The message that says where answers are kept: on this computer, or by the adviser.

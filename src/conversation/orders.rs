@@ -1,9 +1,8 @@
 //! Orders: what a command or a button makes of a session.
 
 use super::NOTICE_DAYS;
+use super::ears::{Given, Order, Part, Sure, View, interpret};
 use super::event::Event;
-use super::hearing::command::{Command, Part};
-use super::hearing::{Heard, Hearing, hear};
 use super::interview::{Standing, question_for};
 use super::saying::{Button, Draft, asking, report};
 use super::script::Unsure;
@@ -15,21 +14,21 @@ use crate::roofing::roof::{FactKey, FactValue};
 use crate::units::UsualUnit;
 
 impl Talk<'_, '_> {
-    pub(super) fn obey(&mut self, command: Command) {
-        match command {
-            Command::Start => self.put_again(),
-            Command::Help => {
+    pub(super) fn obey(&mut self, order: Order) {
+        match order {
+            Order::Start | Order::Meaning(_) | Order::Everything(_) => self.put_again(),
+            Order::Help => {
                 let on_the_job = self.session.progress().begun();
                 self.aside.push(Note::new(if on_the_job { "work-help" } else { "help" }));
                 self.put_again();
             }
-            Command::Back => self.back(),
-            Command::Why(named) => self.why(&named),
-            Command::How => self.how(),
-            Command::NotSure => self.not_sure(),
-            Command::Change(named) if named.is_empty() => self.ask_what_to_change(),
-            Command::Change(named) => self.change_named(&named),
-            Command::Restart => {
+            Order::Back => self.back(),
+            Order::Why(named) => self.why(&named),
+            Order::How => self.how(),
+            Order::NotSure => self.not_sure(),
+            Order::Change(named) if named.is_empty() => self.ask_what_to_change(),
+            Order::Change(named) => self.change_named(&named),
+            Order::Restart => {
                 if self.session.answers() == 0 {
                     return self.go_on();
                 }
@@ -37,35 +36,40 @@ impl Talk<'_, '_> {
                 let draft = asking::really_restart(&self.session);
                 self.say(draft);
             }
-            Command::Units(named) => self.units(&named),
-            Command::Show(part) => self.show(part),
-            Command::LeaveIt if self.session.progress().begun() => self.put_again(),
-            Command::Review | Command::LeaveIt => self.review(),
-            Command::Privacy => {
+            Order::Units(named) => self.units(&named),
+            Order::Show(part) => self.show(part),
+            Order::CarryOn => self.carry_on_by_order(),
+            Order::LeaveIt if self.session.planned() => {
+                if !self.drop_proposal() {
+                    self.carry_on_by_order();
+                }
+            }
+            Order::Review | Order::LeaveIt => self.review(),
+            Order::Privacy => {
                 self.aside.push(self.privacy());
                 self.put_again();
             }
-            Command::Export => {
+            Order::Export => {
                 self.wish = Some(Wish::Export);
                 self.put_again();
             }
-            Command::Delete => {
+            Order::Delete => {
                 self.happen(Event::AskedToDelete);
                 self.say(asking::really_delete());
             }
-            Command::Person => {
+            Order::Person => {
                 self.aside.push(Note::new("person"));
                 self.put_again();
             }
-            Command::More => {
+            Order::More => {
                 if let Some(question) = self.open_question() {
                     self.aside.push(Note::new(format!("why-{}", question.id)));
                 }
                 self.aside.push(Note::new("more-of-what"));
                 self.put_again();
             }
-            Command::Share(named) => self.wants_to_share(&named),
-            Command::Revoke => self.revoke(),
+            Order::Share(named) => self.wants_to_share(&named),
+            Order::Revoke => self.revoke(),
         }
     }
 
@@ -91,6 +95,7 @@ impl Talk<'_, '_> {
             return self.reopen(fact);
         }
         match self.session.open().clone() {
+            Open::Pick(offers) if id == "no" && offers.len() == 1 => self.drop_offer(),
             Open::Pick(offers) => {
                 let picked = id.strip_prefix("pick-").and_then(|number| number.parse::<usize>().ok());
                 match picked.and_then(|number| offers.get(number.checked_sub(1)?).cloned()) {
@@ -98,6 +103,15 @@ impl Talk<'_, '_> {
                     None => self.unknown_button(),
                 }
             }
+            Open::Wonder(kind) if id == "yes" => {
+                self.happen(Event::KeptGoing);
+                self.stop(kind, None);
+            }
+            Open::Wonder(_) if id == "no" => {
+                self.happen(Event::KeptGoing);
+                self.say_draft_and_go_on(Draft::of(Note::new("danger-none")));
+            }
+            Open::Hurt(_) if id == "yes" => self.all_right(),
             Open::Restart if id == "yes" => self.restart(),
             Open::Delete if id == "yes" => self.wish = Some(Wish::Delete),
             Open::Restart | Open::Delete | Open::Share(_) if id == "no" => self.keep_going(),
@@ -108,7 +122,7 @@ impl Talk<'_, '_> {
                 });
                 if offered {
                     let value = FactValue::Choice(id.to_owned());
-                    self.take(&[Heard::plain(fact, value)]);
+                    self.take(&[Given::plain(fact, value)]);
                 } else {
                     self.unknown_button();
                 }
@@ -118,6 +132,8 @@ impl Talk<'_, '_> {
             | Open::WhatToChange
             | Open::Restart
             | Open::Delete
+            | Open::Wonder(_)
+            | Open::Hurt(_)
             | Open::Share(_)
             | Open::Plan => self.unknown_button(),
         }
@@ -133,11 +149,11 @@ impl Talk<'_, '_> {
             "not-sure" => self.not_sure(),
             "why" => self.why(""),
             "how" => self.how(),
-            "person" => self.obey(Command::Person),
+            "person" => self.obey(Order::Person),
             "back" => self.back(),
             "review" => self.review(),
-            "restart" => self.obey(Command::Restart),
-            "share" => self.obey(Command::Share(String::new())),
+            "restart" => self.obey(Order::Restart),
+            "share" => self.obey(Order::Share(String::new())),
             "revoke" => self.revoke(),
             "units-mm" => self.units("mm"),
             "units-m" => self.units("metres"),
@@ -187,11 +203,15 @@ impl Talk<'_, '_> {
                 self.aside.push(Note::new(format!("why-{}", question.id)));
                 self.put_again();
             }
-            (_, Some(plan)) => {
-                for draft in report::why(self.guide, &plan, named) {
+            (_, Some(plan)) => match report::why(self.guide, &plan, named) {
+                Some(drafts) => drafts.into_iter().for_each(|draft| self.say(draft)),
+                None if self.answered_surely(&format!("why {named}")) => {}
+                None => {
+                    let mut draft = Draft::of(Note::new("why-none"));
+                    draft.buttons = report::what_next().buttons;
                     self.say(draft);
                 }
-            }
+            },
             (Some(_), None) if !self.is_stopped() && self.answered_surely(&format!("why {named}")) => {}
             (Some(question), None) => {
                 self.aside.push(Note::new(format!("why-{}", question.id)));
@@ -215,10 +235,10 @@ impl Talk<'_, '_> {
         match &question.unsure {
             Unsure::Answer(id) => {
                 let value = FactValue::Choice(id.clone());
-                self.take(&[Heard::plain(question.fact, value)]);
+                self.take(&[Given::plain(question.fact, value)]);
             }
             Unsure::Assume(value) => {
-                self.take(&[Heard { assumed: true, ..Heard::plain(question.fact, value.clone()) }]);
+                self.take(&[Given { assumed: true, ..Given::plain(question.fact, value.clone()) }]);
             }
             Unsure::AskInstead(_) => {
                 self.happen(Event::Declined(question.fact));
@@ -245,10 +265,13 @@ impl Talk<'_, '_> {
 
     /// "slope", "line 3", or the new value itself: "slope to 20 degrees".
     pub(super) fn change_named(&mut self, named: &str) {
-        match hear(self.guide, &self.session, None, named) {
-            Hearing::Facts(facts) => return self.take(&facts),
-            Hearing::Offer { why, options } => return self.offer(why, options),
-            Hearing::Unreadable(_) | Hearing::Asks | Hearing::Nothing => {}
+        let said = interpret(&View { guide: self.guide, session: &self.session }, named);
+        let facts = said.sure_facts();
+        if !facts.is_empty() {
+            return self.take(&facts);
+        }
+        if matches!(said.unclear(), Some(Sure::OneOf { .. })) || !said.unsure_facts().is_empty() {
+            return self.put_back(&said);
         }
         if let Some(fact) = asking::fact_named(self.guide, &self.session, named) {
             self.reopen(fact);
@@ -261,6 +284,84 @@ impl Talk<'_, '_> {
             }
             let draft = asking::what_to_change(self.guide, &self.session);
             self.say(draft);
+        }
+    }
+
+    /// A yes to what is open.
+    pub(super) fn agreed(&mut self, text: &str) {
+        match self.session.open().clone() {
+            Open::Pick(offers) => match offers.as_slice() {
+                [only] => self.take_offer(only),
+                _ => self.put_again(),
+            },
+            Open::Review => self.give_plan(),
+            Open::WhatToChange => self.review(),
+            Open::Plan => self.agreed_with_the_plan(text),
+            Open::Question(_) if self.is_stopped() => self.go_on(),
+            Open::Question(_) => self.missed(Note::new("not-understood")),
+            Open::Nothing
+            | Open::Restart
+            | Open::Delete
+            | Open::Share(_)
+            | Open::Wonder(_)
+            | Open::Hurt(_) => {
+                if !self.answered_topic(text) {
+                    self.go_on();
+                }
+            }
+        }
+    }
+
+    fn agreed_with_the_plan(&mut self, text: &str) {
+        match self.current_plan() {
+            Some(plan) if self.session.progress().proposal().is_some() => self.accept(&plan),
+            // The step in hand ended with something to look at.
+            Some(_) if self.session.progress().begun() => self.checked(),
+            Some(_) if self.answered_topic(text) => {}
+            Some(_) => {
+                self.aside.push(Note::new("promised"));
+                self.put_again();
+            }
+            None => self.go_on(),
+        }
+    }
+
+    /// A no to what is open.
+    pub(super) fn refused(&mut self, text: &str) {
+        match self.session.open().clone() {
+            Open::Pick(_) => self.drop_offer(),
+            Open::Review => self.ask_what_to_change(),
+            Open::WhatToChange => self.review(),
+            Open::Plan => match self.current_plan() {
+                Some(plan) if self.session.progress().proposal().is_some() => self.leave_it(&plan),
+                Some(_) if self.session.progress().begun() => self.work(super::ears::Job::Problem),
+                Some(_) => self.put_again(),
+                None => self.go_on(),
+            },
+            Open::Question(_) if self.is_stopped() => self.go_on(),
+            Open::Question(_) => self.missed(Note::new("not-understood")),
+            Open::Nothing
+            | Open::Restart
+            | Open::Delete
+            | Open::Share(_)
+            | Open::Wonder(_)
+            | Open::Hurt(_) => {
+                if !self.answered_topic(text) {
+                    self.go_on();
+                }
+            }
+        }
+    }
+
+    /// "Carry on": back to the step in hand, to the plan, or to the question, from wherever the chat is.
+    fn carry_on_by_order(&mut self) {
+        match self.current_plan() {
+            Some(plan) if self.session.progress().begun() => self.at_work(&plan),
+            Some(plan) if self.session.planned() => {
+                self.planned(&plan);
+                self.put_again();
+            }
+            Some(_) | None => self.review(),
         }
     }
 
@@ -283,7 +384,7 @@ impl Talk<'_, '_> {
     }
 
     pub(super) fn units(&mut self, named: &str) {
-        if let Some(usual) = asking::units_named(named) {
+        if let Some(usual) = asking::units_named(self.guide, named) {
             self.happen(Event::UnitsSeen { usual, chosen: true });
             self.aside.push(Note::new(match usual {
                 UsualUnit::Mm => "units-now-mm",

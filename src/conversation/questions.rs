@@ -1,58 +1,27 @@
 //! What the person asks, answered for their own roof; danger before anything else.
 //!
-//! A question is never taken for an answer, and an answer never for a question: "12 mm" answers what is open,
-//! "12 mm, will nails poke through?" asks. After an answer the chat goes on where it was.
+//! After an answer the chat goes on where it was.
 
 use std::rc::Rc;
-use std::sync::LazyLock;
 
-use regex::Regex;
-
-use super::answers::{Answer, Reply, Roof, TopicAction, answer, reply};
+use super::answers::{Answer, Reply, Roof, TopicAction, answer, reply, talked_about};
+use super::deciding::{answer_of, is_plain_order};
+use super::ears::asked::Heard;
+use super::ears::{Interpretation, Job, Loose, Order};
 use super::event::{Answer as Answered, Event};
-use super::hearing::answer::follows_denial;
-use super::hearing::command::{self, Command, Wanted};
-use super::hearing::{Hearing, hear};
-use super::interview::question_for;
 use super::saying::{Button, Draft, Line, asking};
 use super::session::Open;
 use super::talk::Talk;
-use super::understanding::{TopicId, Understanding, Verdict};
+use super::understanding::{DangerHeard, DangerKind, TopicId, Understanding, Verdict};
 use crate::roofing::note::Note;
 use crate::roofing::plan::Unplanned;
-use crate::roofing::roof::FactKey;
 use crate::roofing::rules::Handover;
 use crate::roofing::work::Stop;
-
-static ASKS: LazyLock<Option<Regex>> = LazyLock::new(|| {
-    Regex::new(
-        r"(?i)\?\s*$|^(?:(?:so|and|but|ok|hi|hey|please|hang on|wait)[ ,]+)*(?:will|would|can|could|do|does|did|is|are|am|should|shall|may|must|what|where|when|which|who|how|why)\b|\b(?:will|can|should|shall|do|does) (?:i|we|it|they|the|that|this|nails?|sheets?)\b|\bhow (?:do|many|much|far|long|big|deep)\b|\bwhat (?:if|about)\b|\bok to\b|^(?:please )?(?:tell me about|explain|show me)\b",
-    )
-    .ok()
-});
 
 /// Figures with foot or inch marks and no letter, such as `9'11"`; digits alone may be an emergency number.
 fn is_bare_measurement(text: &str) -> bool {
     let marks = ['\'', '"', '’', '”', '′', '″'];
     !text.chars().any(char::is_alphabetic) && text.contains(marks)
-}
-
-/// "OK, will do" promises.
-static PROMISES: LazyLock<Option<Regex>> = LazyLock::new(|| {
-    Regex::new(
-        r"(?i)^(?:(?:so|and|but|ok|okay|yes|right|fine)[ ,]+)*will (?:do|stay|keep|try|check|measure|get|have|be|go|ask|come|make|leave|see|look|send|take|wait|stop|ring|call|find)\b[^?]*$",
-    )
-    .ok()
-});
-
-/// Whether a message asks something.
-pub(super) fn is_asking(text: &str) -> bool {
-    ASKS.as_ref().is_some_and(|asks| asks.is_match(text)) && !promises(text)
-}
-
-/// Whether a message only says that something will be done.
-pub(super) fn promises(text: &str) -> bool {
-    PROMISES.as_ref().is_some_and(|promise| promise.is_match(text))
 }
 
 /// Beside an open question, what is no question must speak of a topic as clearly as this to be taken for one.
@@ -72,53 +41,88 @@ impl Talk<'_, '_> {
         }
     }
 
-    /// Emergencies come before anything, whatever else is in the message; other dangers before everything but an
-    /// answer to the question that is open. `true` where the message has been dealt with.
-    pub(super) fn warned(&mut self, text: &str) -> bool {
-        // Nine foot eleven, written short, is no call for help.
-        if is_bare_measurement(text) {
-            return false;
+    /// The danger that a message speaks of. A plain order and a plain yes hold none, and need not wait until the
+    /// topics are ready; nor is nine foot eleven, written short, a call for help.
+    pub(super) fn danger_in(&self, text: &str, said: &Interpretation) -> Option<DangerHeard> {
+        if is_plain_order(said, text) || said.yes_or_no().is_some() || is_bare_measurement(text) {
+            return None;
         }
-        let understood = self.understand(text);
-        if !understood.topics.iter().any(|hit| hit.danger) {
-            return false;
+        self.understand(text).danger.clone()
+    }
+
+    /// A danger for sure: what to do is said, and nothing goes on until it is settled.
+    pub(super) fn stop_for(&mut self, danger: Option<&DangerHeard>, text: &str) {
+        if let Some(danger) = danger {
+            self.stop(danger.kind, Some(text));
         }
-        if understood.handover == Some(Handover::Emergency) {
+    }
+
+    pub(super) fn stop(&mut self, kind: DangerKind, text: Option<&str>) {
+        if kind.handover() == Handover::Emergency {
             if self.session.progress().begun() {
                 self.happen(Event::Paused(Stop::Pause));
             }
-            let reply = self.reply_to(&understood);
-            self.say_reply(&reply);
-            return true;
+            self.say_danger(kind, text);
+            self.happen(Event::HeldFor(kind));
+            return self.say(asking::all_right());
         }
-        // Asbestos raises its own stop, which asks for the test.
-        let speaks_of_asbestos = |understood: &Understanding| {
-            understood.topics.iter().any(|hit| hit.topic == TopicId::AsbestosSuspect)
-        };
-        let asbestos = speaks_of_asbestos(&understood);
-        if asbestos && !self.session.is_suspected() {
-            let rest = asking::without_denied_asbestos(text);
-            if speaks_of_asbestos(&self.guide.topics.understand(&rest)) {
-                self.happen(Event::Suspected);
+        if kind == DangerKind::Asbestos {
+            // Asbestos raises its own stop, which asks for the test.
+            self.happen(Event::Suspected);
+        }
+        match answer_of(kind).or_else(|| self.answer_that_stops(kind.stops())) {
+            Some(answer) if kind != DangerKind::Asbestos => {
+                self.say_danger(kind, text);
+                self.hold(answer);
+            }
+            Some(_) | None if self.is_stopped() => self.go_on(),
+            Some(_) | None => {
+                self.say_danger(kind, text);
+                self.carry_on();
             }
         }
-        if asbestos || self.answers_open_question(text) {
-            return false;
-        }
-        let held = understood.stopped.as_deref().and_then(|id| self.answer_that_stops(id));
-        match held {
-            Some((fact, _)) if self.is_denied(fact, text) => false,
-            Some(answer) => {
-                let reply = self.reply_to(&understood);
+    }
+
+    /// What to do about a danger.
+    fn say_danger(&mut self, kind: DangerKind, text: Option<&str>) {
+        match text.map(|text| self.understand(text)).filter(|heard| heard.danger.is_some()) {
+            Some(understood) => {
+                let sure = Understanding {
+                    danger: understood.danger.clone().map(|danger| DangerHeard { sure: true, ..danger }),
+                    ..(*understood).clone()
+                };
+                let reply = self.reply_to(&sure);
                 self.say_reply(&reply);
-                self.hold(answer);
-                true
             }
             None => {
-                self.answer_understood(&understood);
-                true
+                let told = told_whole(&self.about_the_roof(|roof| answer(kind.topic(), true, roof)));
+                self.say(told);
             }
         }
+    }
+
+    /// What may be a danger is asked about in one line; nothing is stored, and all else stays as it is.
+    pub(super) fn wonder(&mut self, danger: Option<&DangerHeard>) {
+        if let Some(danger) = danger {
+            self.happen(Event::Wondered(danger.kind));
+            self.say(asking::wonder(danger.kind));
+        }
+    }
+
+    /// Everybody is all right: the chat goes on where it was.
+    pub(super) fn all_right(&mut self) {
+        self.happen(Event::AllRight);
+        self.say(Draft::of(Note::new("danger-all-right")));
+        self.put_again();
+    }
+
+    /// Somebody may still be hurt: what to do once more, in short, or what was asked about it.
+    pub(super) fn still_hurt(&mut self, kind: DangerKind, text: &str) {
+        let understood = self.understand(text);
+        if understood.danger.as_ref().is_some_and(|danger| danger.sure) {
+            self.say_danger(kind, Some(text));
+        }
+        self.say(asking::all_right());
     }
 
     /// The answer that a danger stands for, where a rule stops the plan by it.
@@ -134,18 +138,123 @@ impl Talk<'_, '_> {
         self.go_on();
     }
 
-    /// Whether a message names a danger only to say that there is none: "no power lines".
-    fn is_denied(&self, fact: FactKey, text: &str) -> bool {
-        let Some(question) = question_for(self.guide, fact).filter(|_| !is_asking(text)) else {
-            return false;
-        };
-        let mut named = question.mentions.iter().flat_map(|words| words.find_iter(text)).peekable();
-        named.peek().is_some() && named.all(|hit| follows_denial(text, hit.start()))
+    /// A question: explained, answered, or put off, and then the chat goes on.
+    pub(super) fn asked(&mut self, text: &str) {
+        if self.answered_topic(text) {
+            return;
+        }
+        if self.events.contains(&Event::Greeted) {
+            return self.go_on();
+        }
+        if self.open_question().is_some() {
+            self.aside.push(Note::new("a-question-of-theirs"));
+            return self.put_again();
+        }
+        self.missed(Note::new("not-understood"));
     }
 
-    /// Answers a message that asks; `false` where nothing in it is known.
+    /// Whoever asks while something stops the plan has answered nothing, and lifts no stop.
+    pub(super) fn asked_while_held(&mut self, text: &str) {
+        if !self.answered_safety(text) {
+            self.aside.push(Note::new("settle-this-first"));
+            self.go_on();
+        }
+    }
+
+    /// Something was said that changes nothing: a word to it, and the chat goes on.
+    pub(super) fn word(&mut self, text: &str, said: &Interpretation) {
+        let just_met = |event: &Event| matches!(event, Event::Greeted | Event::Suspected);
+        if self.events.iter().any(just_met) {
+            if said.loose == Some(Loose::Sizes) {
+                self.aside.push(Note::new("sizes-later"));
+            }
+            return self.go_on();
+        }
+        if said.promises {
+            self.aside.push(Note::new("promised"));
+            return self.carry_on();
+        }
+        if said.job == Some(Job::Start) && !self.session.planned() {
+            self.aside.push(Note::new("no-plan-yet"));
+            return self.put_again();
+        }
+        // With a plan in hand, a figure may stand in a sentence about something else.
+        let asks_nothing = self.open_question().is_none();
+        if asks_nothing && !self.is_stopped() && self.answered_topic(text) {
+            return;
+        }
+        if said.loose.is_some() {
+            self.brief = true;
+            return self.missed(Note::new(if asks_nothing { "measure-of-what" } else { "measure-not-yet" }));
+        }
+        let answered = if self.is_stopped() { self.answered_safety(text) } else { self.answered_topic(text) };
+        if !answered {
+            self.missed(Note::new("not-understood"));
+        }
+    }
+
+    /// There is no plan yet that the work could go by.
+    pub(super) fn not_yet(&mut self, text: &str) {
+        if matches!(self.session.open(), Open::Review) && !self.session.planned() {
+            return self.give_plan();
+        }
+        if !self.session.planned() {
+            self.aside.push(Note::new("no-plan-yet"));
+            return self.put_again();
+        }
+        if !self.answered_topic(text) {
+            self.go_on();
+        }
+    }
+
+    /// "The first one": of what was offered, or of the topics that were.
+    pub(super) fn pick_it(&mut self, place: usize) {
+        if let Open::Pick(offers) = self.session.open().clone() {
+            let at = place.min(offers.len().saturating_sub(1));
+            return match offers.get(at) {
+                Some(offer) if place == usize::MAX || place < offers.len() => self.take_offer(offer),
+                _ => self.missed(Note::new("which-did-you-mean")),
+            };
+        }
+        let suggested = self.session.suggested().to_vec();
+        let at = place.min(suggested.len().saturating_sub(1));
+        match suggested.get(at) {
+            Some(topic) => {
+                let _ = self.topic_button(&format!("topic-{topic}"));
+            }
+            None => self.missed(Note::new("not-understood")),
+        }
+    }
+
+    /// Answers a message that asks, and goes on; `false` where nothing in it is known.
     pub(super) fn answered_topic(&mut self, text: &str) -> bool {
         let understood = self.understand(text);
+        if self.judged(text, &understood) {
+            return true;
+        }
+        let knows = self.knows(&understood, text);
+        if knows {
+            self.answer_understood(&understood);
+        }
+        knows
+    }
+
+    /// Answers a message that asks, and says nothing more.
+    pub(super) fn answers_topic(&mut self, text: &str) -> bool {
+        let understood = self.understand(text);
+        let told = understood
+            .topics
+            .iter()
+            .any(|hit| hit.topic != TopicId::ChangeMeasurement && !hit.topic.gives_way());
+        if understood.verdict != Verdict::One || !told {
+            return false;
+        }
+        let reply = self.reply_to(&understood);
+        self.say_reply(&reply);
+        true
+    }
+
+    fn knows(&self, understood: &Understanding, text: &str) -> bool {
         let has_figures = text.chars().any(|c| c.is_ascii_digit());
         let only_figures =
             has_figures && understood.topics.iter().all(|hit| hit.topic == TopicId::ChangeMeasurement);
@@ -158,17 +267,35 @@ impl Talk<'_, '_> {
             hit.topic == TopicId::OffTopic || unclear
         });
         let awaits = self.open_question().is_some() || matches!(self.session.open(), Open::WhatToChange);
-        let missed = awaits && !is_asking(text) && means_little;
+        let missed = awaits && !self.asks(text) && means_little;
         match understood.verdict {
             Verdict::None => false,
             Verdict::One | Verdict::Near if missed => false,
             // A figure to change is heard as a figure.
             Verdict::One | Verdict::Near if only_figures => false,
-            Verdict::One | Verdict::Near => {
-                self.answer_understood(&understood);
-                true
-            }
+            Verdict::One | Verdict::Near => true,
         }
+    }
+
+    /// Whether a message asks anything.
+    fn asks(&self, text: &str) -> bool {
+        use super::ears::clauses::Mood;
+        self.guide.ears.hear(text).clauses.iter().any(|clause| clause.mood == Mood::Asks)
+    }
+
+    /// Gives a verdict on a figure that is put; `false` where none is, or nothing is known of it.
+    fn judged(&mut self, text: &str, understood: &Understanding) -> bool {
+        let figures = self.guide.asks.hear(text, talked_about(understood));
+        if figures.asked.is_empty() {
+            return false;
+        }
+        let reply = self.about_the_roof(|roof| reply(understood, &figures, roof));
+        let judged = reply.judged;
+        if judged {
+            self.say_reply(&reply);
+            self.carry_on();
+        }
+        judged
     }
 
     /// Answers a message that asks for what is known for sure.
@@ -198,22 +325,39 @@ impl Talk<'_, '_> {
         answers
     }
 
-    /// Explains a word of the trade, all there is to say of a topic, or why something is asked; `false` where the
-    /// message wants nothing explained that is known.
-    pub(super) fn explained(&mut self, text: &str) -> bool {
-        let note = match command::wanted(text) {
-            Some(Wanted::Meaning(word)) => self.meaning_of(&word),
-            Some(Wanted::Reason(named)) if !self.session.planned() => {
-                let question = asking::question_named(self.guide, &named);
-                question.map(|question| Note::new(format!("why-{}", question.id)))
+    /// Does what is told, unless what follows the order is to be explained or answered.
+    pub(super) fn ordered_by_word(&mut self, order: Order, text: &str) {
+        match order {
+            Order::Start => {
+                let begun = self.session.answers() > 0;
+                if !self.events.iter().any(|event| matches!(event, Event::Greeted)) {
+                    self.aside.push(Note::new(if begun { "welcome-back" } else { "hello-again" }));
+                }
+                self.put_again();
             }
-            Some(Wanted::Everything(named)) if !self.is_stopped() => return self.told_everything(&named),
-            Some(Wanted::Reason(_) | Wanted::Everything(_)) | None => None,
-        };
-        let Some(note) = note else { return false };
-        self.say(Draft::of(note));
-        self.carry_on();
-        true
+            // "How" explains the measurement that is asked for; where none is, how to do a thing may be known.
+            Order::How if self.open_question().is_none() && self.answered_topic(text) => {}
+            Order::Meaning(word) => match self.meaning_of(&word) {
+                Some(note) => self.say_draft_and_go_on(Draft::of(note)),
+                None if self.is_stopped() => self.asked_while_held(text),
+                None => self.asked(text),
+            },
+            Order::Everything(named) => {
+                if self.is_stopped() || !self.told_everything(&named) {
+                    self.asked(text);
+                }
+            }
+            Order::Why(named) if !self.session.planned() && !named.is_empty() => {
+                match asking::question_named(self.guide, &named).filter(|_| !self.is_stopped()) {
+                    Some(question) => {
+                        let note = Note::new(format!("why-{}", question.id));
+                        self.say_draft_and_go_on(Draft::of(note));
+                    }
+                    None => self.obey(Order::Why(named)),
+                }
+            }
+            order => self.obey(order),
+        }
     }
 
     /// The sentence for a word, or for the one it is the plural of.
@@ -240,16 +384,10 @@ impl Talk<'_, '_> {
         let reply = self.reply_to(understood);
         let action = reply.answers.iter().find_map(|answer| answer.action);
         match action {
-            Some(TopicAction::StartOver) => self.obey(Command::Restart),
-            Some(TopicAction::DeleteData) => self.obey(Command::Delete),
-            Some(TopicAction::HandToAdviser) => self.obey(Command::Person),
-            Some(
-                TopicAction::ChangeFact
-                | TopicAction::SendToSupplier
-                | TopicAction::Pause
-                | TopicAction::CarryOn,
-            )
-            | None => {
+            Some(TopicAction::StartOver) => self.obey(Order::Restart),
+            Some(TopicAction::DeleteData) => self.obey(Order::Delete),
+            Some(TopicAction::HandToAdviser) => self.obey(Order::Person),
+            None => {
                 self.say_reply(&reply);
                 self.carry_on();
             }
@@ -271,8 +409,11 @@ impl Talk<'_, '_> {
         true
     }
 
+    /// The reply to a message whose danger, where there is one, is for sure: one that is not is asked about apart.
     fn reply_to(&self, understood: &Understanding) -> Reply {
-        self.about_the_roof(|roof| reply(understood, roof))
+        let sure = understood.danger.clone().filter(|danger| danger.sure);
+        let understood = Understanding { danger: sure, ..understood.clone() };
+        self.about_the_roof(|roof| reply(&understood, &Heard::default(), roof))
     }
 
     /// What is asked of the roof as far as it is known.
@@ -297,6 +438,7 @@ impl Talk<'_, '_> {
                 let label = Note::new("plain-text").text("text", asked);
                 draft.buttons.push(Button::new(format!("do-topic-{}", topic.key()), label));
             }
+            self.happen(Event::Suggested(reply.which.iter().map(|topic| topic.key().to_owned()).collect()));
             self.say(draft);
         }
         for answer in &reply.answers {
@@ -321,6 +463,7 @@ impl Talk<'_, '_> {
     pub(super) fn carry_on(&mut self) {
         self.brief = true;
         match self.session.open() {
+            Open::Plan if self.session.progress().proposal().is_some() => self.put_again(),
             Open::Plan => {}
             Open::Review if !self.is_stopped() => {
                 self.happen(Event::Reviewed);
@@ -333,17 +476,9 @@ impl Talk<'_, '_> {
             | Open::WhatToChange
             | Open::Restart
             | Open::Delete
+            | Open::Wonder(_)
+            | Open::Hurt(_)
             | Open::Share(_) => self.put_again(),
-        }
-    }
-
-    /// Whether a message is a plain answer to the question that is open.
-    fn answers_open_question(&self, text: &str) -> bool {
-        let Some(question) = self.open_question().filter(|_| !is_asking(text)) else { return false };
-        match hear(self.guide, &self.session, Some(question), text) {
-            Hearing::Facts(facts) => facts.iter().any(|heard| heard.fact == question.fact),
-            Hearing::Offer { .. } => true,
-            Hearing::Unreadable(_) | Hearing::Asks | Hearing::Nothing => false,
         }
     }
 }

@@ -4,10 +4,6 @@
 //! is passed over. Wording stands in `dialogs/words/` under ids made from the question's own:
 //! `ask-ID`, `why-ID`, `how-ID`, `example-ID`, `unsure-ID`, `fact-ID`, and `choice-ID-CHOICE` for each choice.
 
-use std::sync::OnceLock;
-
-use regex::{Match, Regex, RegexBuilder};
-
 use crate::roofing::roof::{FactKey, FactValue, Facts};
 
 /// A whole script.
@@ -30,26 +26,11 @@ pub enum Guard {
     Unknown(FactKey),
 }
 
-/// Words that mean something when typed: a regular expression, capitals or not.
-///
-/// In a book from a folder it is compiled when the book is read, so that each fault is found then. In the program's own
-/// it is compiled when first used: a script has hundreds, and one answer looks at few.
-#[derive(Clone, Debug)]
-pub struct Pattern {
-    written: String,
-    compiled: OnceLock<Option<Regex>>,
-}
-
-/// The most room a compiled pattern may take, in bytes.
-const LARGEST_PATTERN: usize = 1 << 20;
-
 /// One answer that can be pressed.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ScriptChoice {
     /// The id the fact takes.
     pub id: String,
-    /// Words that mean it when typed.
-    pub words: Vec<Pattern>,
 }
 
 /// What follows "not sure".
@@ -76,71 +57,11 @@ pub struct Question {
     pub when: Vec<Guard>,
     /// Its choices, where the fact is one.
     pub choices: Vec<ScriptChoice>,
-    /// Words that name this fact in a sentence: "slope", "pitch".
-    pub mentions: Vec<Pattern>,
     /// What follows "not sure".
     pub unsure: Unsure,
     /// Whether it is only asked as part of another way (see [`Unsure::AskInstead`]), never by itself; what it
     /// asks for may still be told unasked.
     pub only_instead: bool,
-}
-
-impl Pattern {
-    /// A pattern as written in the script.
-    pub fn new(written: impl Into<String>) -> Self {
-        Self { written: written.into(), compiled: OnceLock::new() }
-    }
-
-    /// As it stands in the script.
-    pub fn as_str(&self) -> &str {
-        &self.written
-    }
-
-    /// What is wrong with it, where it cannot be compiled.
-    pub fn fault(&self) -> Option<regex::Error> {
-        match self.compile() {
-            Ok(compiled) => {
-                self.compiled.get_or_init(|| Some(compiled));
-                None
-            }
-            Err(fault) => Some(fault),
-        }
-    }
-
-    fn compile(&self) -> Result<Regex, regex::Error> {
-        RegexBuilder::new(&self.either_case()).size_limit(LARGEST_PATTERN).build()
-    }
-
-    /// Wherever it stands in a text.
-    pub fn find_iter<'t>(&self, text: &'t str) -> impl Iterator<Item = Match<'t>> {
-        let compiled = self.compiled.get_or_init(|| self.compile().ok());
-        compiled.iter().flat_map(|regex| regex.find_iter(text))
-    }
-
-    /// Where it first stands in a text.
-    pub fn find<'t>(&self, text: &'t str) -> Option<Match<'t>> {
-        self.find_iter(text).next()
-    }
-
-    /// Whether it stands in a text.
-    pub fn is_match(&self, text: &str) -> bool {
-        self.find(text).is_some()
-    }
-
-    /// A text without what it finds there.
-    pub fn without(&self, text: &str) -> String {
-        let mut left = String::with_capacity(text.len());
-        let mut after = 0;
-        for hit in self.find_iter(text) {
-            left.push_str(text.get(after..hit.start()).unwrap_or_default());
-            after = hit.end();
-        }
-        left + text.get(after..).unwrap_or_default()
-    }
-
-    fn either_case(&self) -> String {
-        format!("(?i){}", self.written)
-    }
 }
 
 impl Question {

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::event::{Answer, Event, Offer, Quoted};
+use super::understanding::DangerKind;
 use super::working::Progress;
 use crate::roofing::handbook::{Made, Version};
 use crate::roofing::roof::{FactKey, FactValue, Facts};
@@ -29,6 +30,10 @@ pub enum Open {
     Delete,
     /// Whether to make a link for a supplier, and for how many days.
     Share(u16),
+    /// Whether something that was said is a danger of this kind.
+    Wonder(DangerKind),
+    /// Whether everybody is all right, after something of this kind.
+    Hurt(DangerKind),
     /// The plan is given; anything goes.
     Plan,
 }
@@ -40,6 +45,11 @@ struct Step {
     declined: BTreeSet<FactKey>,
     progress: Progress,
     made: Option<Made>,
+}
+
+/// Whether a question is put aside from what is open, and "no" leads back.
+const fn is_aside(open: &Open) -> bool {
+    matches!(open, Open::Restart | Open::Delete | Open::Share(_) | Open::Wonder(_) | Open::Hurt(_))
 }
 
 /// One person's chat about one roof.
@@ -64,6 +74,10 @@ pub struct Session {
     made: Option<Made>,
     /// The book and planner whose plan was declined: the earlier plan holds against it.
     held: Option<Version>,
+    /// The topics that were offered last, by their names.
+    suggested: Vec<String>,
+    /// The language the person is spoken to in, where they chose one.
+    language: Option<String>,
 }
 
 impl Session {
@@ -139,13 +153,18 @@ impl Session {
                 self.held = left.and_then(|change| change.renews).or(self.held.take());
                 self.put(Open::Plan);
             }
+            Event::Wondered(kind) => self.put_aside(Open::Wonder(*kind)),
+            Event::HeldFor(kind) => self.put_aside(Open::Hurt(*kind)),
+            Event::AllRight => self.end_aside(),
+            Event::Suggested(topics) => self.suggested.clone_from(topics),
+            Event::Speaks(language) => self.language = Some(language.clone()),
         }
     }
 
     /// Puts a question that "no" leads back from.
     fn put_aside(&mut self, open: Open) {
         let now = std::mem::take(&mut self.open);
-        if !matches!(now, Open::Restart | Open::Delete | Open::Share(_)) {
+        if !is_aside(&now) {
             self.before_aside = now;
         }
         self.put(open);
@@ -167,6 +186,7 @@ impl Session {
         *self = Self {
             usual: self.usual,
             units_chosen: self.units_chosen,
+            language: self.language.take(),
             greeted: true,
             prompt: self.prompt,
             ..Self::default()
@@ -177,6 +197,7 @@ impl Session {
     }
 
     fn put(&mut self, open: Open) {
+        self.suggested.clear();
         self.open = open;
         self.attempts = 0;
         self.prompt = self.prompt.saturating_add(1);
@@ -343,6 +364,32 @@ impl Session {
     /// Whether there is an answer to take back.
     pub fn can_undo(&self) -> bool {
         !self.trail.is_empty()
+    }
+
+    /// The facts that were given or changed, the newest first.
+    pub fn recent(&self) -> Vec<FactKey> {
+        let mut recent: Vec<FactKey> = Vec::new();
+        for (fact, _) in self.trail.iter().rev().flat_map(|step| step.replaced.iter().rev()) {
+            if !recent.contains(fact) {
+                recent.push(*fact);
+            }
+        }
+        recent
+    }
+
+    /// What was open before something else was asked aside.
+    pub fn before_aside(&self) -> &Open {
+        &self.before_aside
+    }
+
+    /// The topics that were offered last, by their names.
+    pub fn suggested(&self) -> &[String] {
+        &self.suggested
+    }
+
+    /// The language the person is spoken to in, where they chose one.
+    pub fn language(&self) -> Option<&str> {
+        self.language.as_deref()
     }
 
     /// The facts as they were before the last change of any, where a plan had been given by then.

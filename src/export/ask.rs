@@ -5,8 +5,9 @@
 
 use serde_json::{Value, json};
 
-use crate::conversation::answers::{Answer, Reply, Roof, reply};
-use crate::conversation::understanding::Understander;
+use crate::conversation::answers::{Answer, Reply, Roof, reply, talked_about};
+use crate::conversation::ears::asked::Asks;
+use crate::conversation::understanding::{TopicId, Understander, Understanding};
 use crate::conversation::wording::Words;
 use crate::roofing::note::Note;
 use crate::roofing::plan::{Handbook, Unplanned, plan};
@@ -19,6 +20,8 @@ use crate::units::UsualUnit;
 pub struct Asking<'a> {
     /// The topics.
     pub understander: &'a Understander,
+    /// How figures are put.
+    pub asks: &'a Asks,
     /// The rules and the catalogue.
     pub handbook: &'a Handbook,
     /// The sentences.
@@ -40,13 +43,24 @@ pub fn ask_json(asking: &Asking<'_>, facts: &Facts, text: &str) -> Value {
     };
     let topics = asking.understander.topics();
     let roof = Roof { book: asking.handbook, facts, plan, refusals, topics, before: None };
-    let reply = reply(&understood, &roof);
+    let figures = asking.asks.hear(text, talked_about(&understood));
+    let reply = reply(&understood, &figures, &roof);
     json!({
-        "topics": understood.topics.iter().map(|hit| hit.topic.key()).collect::<Vec<_>>(),
+        "topics": topics_of(&reply, &understood),
         "text": asking.text(&reply),
         "handover": reply.handover.map(handover_key),
         "stopped": reply.stopped,
     })
+}
+
+/// What was asked about: a sure danger comes first, then a figure that was judged.
+fn topics_of(reply: &Reply, understood: &Understanding) -> Vec<&'static str> {
+    let danger = understood.danger.as_ref().filter(|danger| danger.sure).map(|danger| danger.kind.topic());
+    let judged = reply.answers.first().filter(|_| reply.judged).map(|answer| answer.topic);
+    let first: Vec<TopicId> =
+        danger.into_iter().chain(judged.filter(|topic| Some(*topic) != danger)).collect();
+    let heard = understood.topics.iter().map(|hit| hit.topic).filter(|topic| !first.contains(topic));
+    first.iter().copied().chain(heard).map(TopicId::key).collect()
 }
 
 /// Every topic with how somebody may ask it.

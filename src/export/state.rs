@@ -22,6 +22,8 @@ pub fn state_json(guide: &Guide<'_>, voice: &Voice<'_>, session: &Session) -> Va
         | Open::Restart
         | Open::Delete
         | Open::Share(_)
+        | Open::Wonder(_)
+        | Open::Hurt(_)
         | Open::Plan => None,
     };
     let (plan, stopped) = match standing(guide, session) {

@@ -11,6 +11,7 @@ use serde::{Deserialize, Serialize};
 pub use says::{read_say, write_say};
 
 use crate::conversation::event::{Answer, Change, Event, Offer, Quoted, Stock};
+use crate::conversation::understanding::DangerKind;
 use crate::roofing::handbook::{Made, Version};
 use crate::roofing::layout::cutting::Part;
 use crate::roofing::roof::{FactKey, FactValue};
@@ -101,6 +102,19 @@ enum V1 {
         undone: Vec<String>,
     },
     LeftAsItWas,
+    Wondered {
+        danger: String,
+    },
+    HeldFor {
+        danger: String,
+    },
+    AllRight,
+    Suggested {
+        topics: Vec<String>,
+    },
+    Speaks {
+        language: String,
+    },
 }
 
 #[derive(Serialize, Deserialize)]
@@ -273,6 +287,11 @@ impl V1 {
                 Self::Accepted { undone: undone.iter().map(StepKey::to_text).collect() }
             }
             Event::LeftAsItWas => Self::LeftAsItWas,
+            Event::Wondered(kind) => Self::Wondered { danger: kind.key().to_owned() },
+            Event::HeldFor(kind) => Self::HeldFor { danger: kind.key().to_owned() },
+            Event::AllRight => Self::AllRight,
+            Event::Suggested(topics) => Self::Suggested { topics: topics.clone() },
+            Event::Speaks(language) => Self::Speaks { language: language.clone() },
         }
     }
 
@@ -326,6 +345,11 @@ impl V1 {
                 Event::Accepted(undone.iter().map(|step| step_of(step)).collect::<Result<_, _>>()?)
             }
             Self::LeftAsItWas => Event::LeftAsItWas,
+            Self::Wondered { danger } => Event::Wondered(danger_of(danger)?),
+            Self::HeldFor { danger } => Event::HeldFor(danger_of(danger)?),
+            Self::AllRight => Event::AllRight,
+            Self::Suggested { topics } => Event::Suggested(topics),
+            Self::Speaks { language } => Event::Speaks(language),
         })
     }
 }
@@ -387,6 +411,10 @@ impl StoredChange {
                 .collect(),
         })
     }
+}
+
+fn danger_of(key: String) -> Result<DangerKind, RecordError> {
+    DangerKind::from_key(&key).ok_or(RecordError::Unknown(key))
 }
 
 fn fact_of(key: &str) -> Result<FactKey, RecordError> {

@@ -68,11 +68,11 @@ impl Money {
         };
         [before, after].iter().any(|named| {
             let named = named.trim().to_lowercase();
-            let names = SIGNS.iter().find(|(code, _)| *code == currency.code());
+            let known = SIGNS.iter().find(|(code, _)| *code == currency.code());
             let is_its_code = named.eq_ignore_ascii_case(currency.code());
             !named.is_empty()
                 && !is_its_code
-                && !names.is_some_and(|(_, names)| names.contains(&named.as_str()))
+                && !known.is_some_and(|(_, signs)| signs.contains(&named.as_str()))
         })
     }
 

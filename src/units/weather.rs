@@ -18,14 +18,14 @@ impl Speed {
         Self(um)
     }
 
+    /// Micrometres a second.
+    pub const fn um_per_second(self) -> i64 {
+        self.0
+    }
+
     /// Miles an hour, to the nearest whole one.
     pub const fn mph(self) -> i64 {
         div_round(self.0, 447_040)
-    }
-
-    /// Metres a second, to the nearest whole one.
-    pub const fn metres_per_second(self) -> i64 {
-        div_round(self.0, 1_000_000)
     }
 }
 
@@ -52,6 +52,11 @@ impl Temperature {
         Self(div_round(milli.saturating_sub(32_000).saturating_mul(5), 9))
     }
 
+    /// Thousandths of a degree Celsius.
+    pub const fn millicelsius(self) -> i64 {
+        self.0
+    }
+
     /// Degrees Celsius, to the nearest whole one.
     pub const fn celsius(self) -> i64 {
         div_round(self.0, 1_000)
@@ -69,7 +74,7 @@ mod tests {
 
     #[test]
     fn weather_is_turned_from_unit_to_unit() {
-        assert_eq!(Speed::from_mph(23).metres_per_second(), 10);
+        assert_eq!(Speed::from_mph(23).um_per_second(), 10_281_920);
         assert_eq!(Speed::from_um_per_second(10_000_000).mph(), 22);
         assert_eq!(Temperature::from_millifahrenheit(95_000).celsius(), 35);
         assert_eq!(Temperature::from_millifahrenheit(14_000).celsius(), -10);

@@ -38,8 +38,25 @@ plain-text = { $text }
 which-did-you-mean = Which did you mean?
 offer-which-way = I have the first. Which is the second one?
 offer-which-choice = That could be more than one of these. Which did you mean?
+confirm-change = Change { $facts }?
+confirm-fact-change = { $fact } from { $old } to { $value }
+confirm-one = { $facts }. Is that right?
+confirm-fact = { $fact }: { $value }
+change-swap = Which way round is it?
+not-that-then = All right, not that.
+as-you-have-it = That is what I have already.
+what-if-later = I have changed nothing. Once the plan is made, I can work that out for you. First this:
+button-yes = Yes
+button-no = No
 reading-count-band = I need a whole number from { $low } to { $high }.
 reading-too-many = That's more than two measurements. Please send this one by itself.
+
+## When somebody may be in danger
+
+danger-none = Good, nobody is in danger.
+danger-all-right = Good to hear. Take your time before you go on.
+stop-until-all-right = I go on only when everybody is all right. Is everybody all right?
+danger-button-all-right = Yes, everybody is all right
 
 ## When something isn't understood
 

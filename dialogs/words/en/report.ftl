@@ -153,6 +153,19 @@ papers = Here is your plan on paper: the roof pack for you, one page for the sup
 
 ## Why
 
+why-none = I have no reason for that one. Ask me “why” with a figure of the plan, or about laps, nails, purlins or sheets.
+why-nails = { $sheets } nails go through the sheets: every corrugation at the eaves and end laps, fewer between.
+why-nails-and-edges = { $sheets } nails go through the sheets. The edge pieces take { $edges } more, so { $all } are needed in all.
+why-sheets =
+    { $sheets ->
+        [one] { $sheets } sheet
+       *[other] { $sheets } sheets
+    }, because the roof is { $columns } wide and { $courses ->
+        [one] { $courses } course
+       *[other] { $courses } courses
+    } high. Each covers { $cover } across, and end laps take { $lap }. What is cut off one is used where it fits.
+why-purlins = { $lines } purlins, because they may stand no more than { $gap } apart, and each end lap needs one under it.
+why-nail-lines = { $lines } lines of nails, because they may stand no more than { $gap } apart, and each end lap needs one.
 why-list = { $settled }.
 why-settled = { $requirement }: { $value }
 reason = { $rule } Yours: { $facts }. Source: { $source }, { $since }.

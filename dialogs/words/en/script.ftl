@@ -26,6 +26,7 @@ example-asbestos-test = For example: “it was tested and it's clear”, or “n
 unsure-asbestos-test = Then please take it as not tested, and have it tested first.
 fact-asbestos-test = asbestos test
 choice-asbestos-test-tested_clear = Tested, and clear
+confirm-asbestos-test-tested_clear = So: these very sheets were tested by a competent person, and no asbestos was found in any of them. Is that right?
 choice-asbestos-test-not_tested = Not tested
 choice-asbestos-test-contains_asbestos = It holds asbestos
 
@@ -41,6 +42,7 @@ example-structure = For example: “all sound”, “a bit rotten at one end”,
 unsure-structure = Please don't guess this one. Look from inside with a torch, and press the wood with a screwdriver. Or have a builder look.
 fact-structure = roof timbers
 choice-structure-sound = All sound
+confirm-structure-sound = So: every timber is sound, with no rot, no sagging and nothing soft or cracked. Is that right?
 choice-structure-rotten_or_sagging = Rot or sagging
 choice-structure-might_not_hold_weight = Might not hold weight
 choice-structure-not_sure = Not sure
@@ -52,6 +54,7 @@ example-overhead-lines = For example: “none”, or “one runs over the corner
 unsure-overhead-lines = Please don't guess this one. Stand back, look up all round, and tell me what you see. If you can't tell what a cable is, treat it as live.
 fact-overhead-lines = cables overhead
 choice-overhead-lines-none = None near
+confirm-overhead-lines-none = So: no cables and no power lines at all over the roof or near it. Is that right?
 choice-overhead-lines-near = Yes, there is
 choice-overhead-lines-not_sure = Not sure
 

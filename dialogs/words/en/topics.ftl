@@ -45,7 +45,8 @@ answer-nail-pattern-intermediate = On the purlins between eaves and end laps, na
        *[other] every { $every } corrugations
     }. Nail the corrugation on both sides of a side lap too.
 answer-nail-pattern-intermediate-nail = Your nail is: { $nail }. It is { $length } long and bites { $bite } into the timber.
-answer-nail-pattern-intermediate-more = Always nail through the crown, the top of the wave, never the trough: rain runs in the trough. A fixing wants { $least } to { $most } of timber.
+answer-nail-crown = Nail through the crown, the top of the wave, never the trough: rain runs in the trough.
+answer-nail-pattern-intermediate-more = A fixing wants { $least } to { $most } of timber.
 
 answer-nail-pattern-eaves = At the eaves and at end laps, nail { $every ->
         [1] every corrugation
@@ -53,7 +54,7 @@ answer-nail-pattern-eaves = At the eaves and at end laps, nail { $every ->
        *[other] every { $every } corrugations
     }. Wind pulls hardest there.
 answer-nail-pattern-eaves-line = The lowest line of nails on your roof is { $height } up from the eaves edge.
-answer-nail-pattern-eaves-more = Nail through the crown, never the trough. Drive each nail until its head is snug. Stop before it crushes the sheet.
+answer-nail-pattern-eaves-more = Drive each nail until its head is snug. Stop before it crushes the sheet.
 
 # Laying
 
@@ -171,7 +172,7 @@ answer-underlay-needed-more = It is useful against drips from condensation. It m
 answer-condensation = Drips inside without rain are most often warm damp air on a cold sheet.
 answer-condensation-more = Ventilate. Keep the gaps at eaves and ridge open. To tell it from a leak, check laps and nails after rain: a leak comes with rain, condensation with cold.
 
-answer-insulation-between-purlins = Yes. Keep a ventilated gap between the insulation and the sheet.
+answer-insulation-between-purlins = Insulation can go between the purlins. Keep a ventilated gap between the insulation and the sheet.
 answer-insulation-between-purlins-yours = Your plan has boards of insulation between the purlins.
 answer-insulation-between-purlins-more = Put a vapour barrier on the warm side. Do not stuff the corrugations solid: damp air must get out.
 
@@ -212,7 +213,7 @@ answer-working-alone-more = It takes two to lift and hold sheets. Never do roof 
 answer-child-pets = Keep children and animals out of the drop zone, all round the roof.
 answer-child-pets-more = Clear up nails and offcuts each day. Handing up sheets and standing at the ladder are jobs for adults.
 
-answer-can-i-pause = Yes, rest when you like. Your plan stays where it is.
+answer-can-i-pause = Rest when you like. Your plan stays where it is.
 answer-can-i-pause-more = Before you go, fix or weigh down loose sheets and cover the open part. Take the ladder down.
 
 # Looking after the roof
@@ -220,7 +221,7 @@ answer-can-i-pause-more = Before you go, fix or weigh down loose sheets and cove
 answer-moss-cleaning = Use a soft brush and water, from a ladder or platform.
 answer-moss-cleaning-more = No pressure washer. Do not stand on the sheets. Do not clean a roof you suspect of asbestos.
 
-answer-paint = Yes: a water-based exterior paint suited to bitumen. Clean it and let it dry first.
+answer-paint = They take a water-based exterior paint suited to bitumen. Clean it and let it dry first.
 answer-paint-more = No solvent paint: it softens bitumen.
 
 # Rules and neighbours
@@ -262,7 +263,7 @@ answer-dangerous-request-more = The safe way: work from a secure platform or a t
 
 # The chat itself
 
-answer-change-measurement = Yes. Send me the new figure, like “the length is” and the size. I will repeat it back.
+answer-change-measurement = Send me the new figure, like “the length is” and the size. I will repeat it back.
 answer-change-measurement-more = Then I work everything out again and say what is different. Measure twice.
 
 answer-start-over = I can start a new plan. First say yes: this plan and its answers will be lost.
@@ -316,7 +317,7 @@ answer-colour-fading-more = Buy all the sheets in one go, so that they match and
 answer-noise-of-rain = Rain on these is duller than on bare metal, for the sheet is soft. Heavy rain and hail you will still hear.
 answer-noise-of-rain-more = A deck or insulation under the sheets makes it quieter. If it rattles in the wind, look for a loose nail.
 
-answer-fire-risk = Yes, these sheets can burn. Keep barbecues, bonfires, sparks and hot flues well away from the roof, and bring no flame near it.
+answer-fire-risk = These sheets can burn. Keep barbecues, bonfires, sparks and hot flues well away from the roof, and bring no flame near it.
 answer-fire-risk-more = How near to a boundary or a house such a roof may be is a building rule of your place: ask your council before you start. If it ever burns, get everyone out and call your local emergency number.
 
 answer-drinking-rainwater = Do not drink it, and do not cook with it: water off a roof holds dirt, droppings and traces of the roof itself.

@@ -53,8 +53,17 @@ impl<S: Store> Page<S> {
         let arrived = self.app.store.arrived(usize::MAX).await?.into_iter();
         let mut count = 0;
         for arrived in arrived.filter(|arrived| arrived.key.0.starts_with(INBOX)) {
-            let heard = read_heard(&arrived.inbound)?;
             let _alone = self.lock(&arrived.chat).await;
+            let Ok(heard) = read_heard(&arrived.inbound) else {
+                // One that nobody can read keeps none of the others waiting.
+                tracing::error!(
+                    alert = true,
+                    key = arrived.key.0,
+                    "a kept message cannot be read: set aside"
+                );
+                self.app.store.set_aside(arrived.key).await?;
+                continue;
+            };
             if arrived.tries >= MOST_TRIES {
                 self.set_aside(&arrived.chat, arrived.key, heard).await?;
             } else {
@@ -97,15 +106,21 @@ impl<S: Store> Page<S> {
             self.app.store.end_try(key.clone()).await;
             metrics::histogram!("lapwise_turn_duration_seconds").record(began.elapsed().as_secs_f64());
             let error = match turned {
-                Ok(_) => return turns("done"),
-                Err(AppError::Store(StoreError::NotWaiting(_))) => return turns("worked-before"),
+                Ok(_) => {
+                    count_turn("done");
+                    return Ok(());
+                }
+                Err(AppError::Store(StoreError::NotWaiting(_))) => {
+                    count_turn("worked-before");
+                    return Ok(());
+                }
                 Err(AppError::Store(error)) => {
-                    let _ = turns("store");
+                    count_turn("store");
                     return Err(error.into());
                 }
                 Err(error) => error,
             };
-            let _ = turns("fault");
+            count_turn("fault");
             let tries = match self.app.store.failed(key.clone()).await {
                 Err(StoreError::NotWaiting(_)) => return Ok(()),
                 tries => tries?,
@@ -197,9 +212,8 @@ impl<S: Store> Page<S> {
     }
 }
 
-fn turns(outcome: &'static str) -> Result<(), AppError> {
+fn count_turn(outcome: &'static str) {
     metrics::counter!("lapwise_turns_total", "outcome" => outcome).increment(1);
-    Ok(())
 }
 
 /// The key of a message to a page. A page sends one at a time, so these need not be sorted by age.

@@ -11,16 +11,11 @@ pub(super) fn check(read: &ScriptRead<'_>, faults: &mut Faults) {
     let mut reached: Vec<bool> = vec![false; questions.len()];
     loop {
         let filled: Vec<FactKey> = pairs(questions, &reached).map(|question| question.fact).collect();
-        let instead: Vec<FactKey> = pairs(questions, &reached).flat_map(asked_instead).collect();
         let next: Vec<bool> = questions
             .iter()
             .map(|question| {
-                // A fact that nobody asks for may still be told, where there are words for it.
-                let told = !question.mentions.is_empty();
-                let called = !question.only_instead || instead.contains(&question.fact) || told;
-                called
-                    && question.when.iter().all(|guard| can_hold(guard, &filled))
-                    && !contradicts(&question.when)
+                // A fact that nobody asks for may still be told: a question need not be led to.
+                question.when.iter().all(|guard| can_hold(guard, &filled)) && !contradicts(&question.when)
             })
             .collect();
         if next == reached {

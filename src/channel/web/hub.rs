@@ -79,7 +79,7 @@ mod tests {
     use super::*;
 
     fn limits(watchers: usize, watchers_of_client: usize, watchers_each: usize) -> Limits {
-        Limits { watchers, watchers_of_client, watchers_each, ..Limits::default() }
+        Limits { watchers_each, watchers_of_client, watchers, ..Limits::default() }
     }
 
     fn client(last: u8) -> Client {

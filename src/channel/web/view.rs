@@ -208,12 +208,10 @@ impl Views {
 
     pub(super) fn notice(&self, status: StatusCode, notice: Notice) -> Response {
         let (title, text) = notice.phrases();
-        let text = match notice {
-            Notice::TooLongBy(over) => {
-                format!("{} {} {over}.", self.phrase(text), self.phrase("notice-too-long-by"))
-            }
-            _ => self.phrase(text),
-        };
+        let mut text = self.phrase(text);
+        if let Notice::TooLongBy(over) = notice {
+            text = format!("{text} {} {over}.", self.phrase("notice-too-long-by"));
+        }
         let rendered = self.render(
             "notice.html",
             context! {

@@ -65,7 +65,8 @@ pub(super) fn nails_between(roof: &Roof<'_>) -> Vec<Note> {
     let every = roof.count(Requirement::FixIntermediate);
     let pattern =
         every.map(|every| Note::new("answer-nail-pattern-intermediate").with("every", Arg::Count(every)));
-    pattern.into_iter().chain(roof.each_slope(|slope| vec![own_nail(roof, slope)])).collect()
+    let own = roof.each_slope(|slope| vec![own_nail(roof, slope)]);
+    pattern.into_iter().chain([Note::new("answer-nail-crown")]).chain(own).collect()
 }
 
 pub(super) fn own_nail(roof: &Roof<'_>, slope: &SlopePlan) -> Note {
@@ -91,7 +92,7 @@ pub(super) fn nails_at_eaves(roof: &Roof<'_>) -> Vec<Note> {
             .into_iter()
             .collect()
     });
-    pattern.into_iter().chain(lowest).collect()
+    pattern.into_iter().chain([Note::new("answer-nail-crown")]).chain(lowest).collect()
 }
 
 pub(super) fn start(roof: &Roof<'_>) -> Vec<Note> {

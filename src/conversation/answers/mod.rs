@@ -11,8 +11,11 @@ mod figures;
 mod laying;
 mod practice;
 mod preparing;
+mod standards;
 mod support;
+mod verdict;
 
+use crate::conversation::ears::asked::{Asked, Heard, Subject};
 use crate::conversation::understanding::{Topic, TopicId, Understanding, Verdict};
 use crate::roofing::note::Note;
 use crate::roofing::plan::{Handbook, Plan, Refusal};
@@ -36,23 +39,15 @@ pub struct Roof<'a> {
     pub before: Option<&'a Facts>,
 }
 
-/// What the conversation does beside answering.
+/// What the conversation does in place of answering.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum TopicAction {
-    /// Ask for the new figure, repeat it back, plan again.
-    ChangeFact,
     /// Ask for a clear yes, then begin again.
     StartOver,
     /// Ask for a clear yes, then delete everything kept of the person.
     DeleteData,
-    /// Show the list, ask for a clear yes, then share it.
-    SendToSupplier,
     /// Hand the person, with their plan, to the adviser.
     HandToAdviser,
-    /// Put the chat aside until the person comes back.
-    Pause,
-    /// Put the question that is open, or offer the next step.
-    CarryOn,
 }
 
 /// An answer to one topic.
@@ -81,10 +76,51 @@ pub struct Reply {
     pub handover: Option<Handover>,
     /// Why the plan is stopped, by the reason's id.
     pub stopped: Option<String>,
+    /// Whether the first answer is a verdict on a figure that was put.
+    pub judged: bool,
 }
 
-/// Replies to a message as it was understood.
-pub fn reply(understood: &Understanding, roof: &Roof<'_>) -> Reply {
+pub use verdict::about;
+
+/// What figures are of, by what a message is about: for one that no noun stands by.
+pub fn talked_about(understood: &Understanding) -> Option<Subject> {
+    understood.topics.iter().find_map(|hit| about(hit.topic))
+}
+
+/// Replies to a message as it was understood, a verdict on each figure that it puts first.
+pub fn reply(understood: &Understanding, figures: &Heard, roof: &Roof<'_>) -> Reply {
+    let mut reply = reply_to_topics(understood, roof);
+    let is_danger = understood.danger.as_ref().is_some_and(|danger| danger.sure);
+    if is_danger || !roof.refusals.is_empty() {
+        return reply;
+    }
+    let judged: Vec<Answer> = figures.asked.iter().filter_map(|asked| judge(asked, roof)).collect();
+    if judged.is_empty() {
+        return reply;
+    }
+    reply.judged = true;
+    reply.which.clear();
+    reply.opening.clear();
+    // A verdict stands in place of the answer to its own topic; and what one question was heard as besides, it was not.
+    let besides = |answer: &Answer| {
+        let own = judged.iter().any(|one| one.topic == answer.topic);
+        !own && !answer.topic.gives_way() && answer.action.is_none() && figures.more
+    };
+    let others: Vec<Answer> = std::mem::take(&mut reply.answers).into_iter().filter(besides).collect();
+    reply.answers = judged.into_iter().chain(others).collect();
+    reply
+}
+
+/// The verdict first, and all there is to say of its topic behind it.
+fn judge(asked: &Asked, roof: &Roof<'_>) -> Option<Answer> {
+    let short = verdict::verdict(asked, roof)?;
+    let rest = answer(verdict::topic(asked.subject), false, roof);
+    let said = |note: &Note| short.iter().any(|one| one.message == note.message);
+    let more = rest.short.into_iter().chain(rest.more).filter(|note| !said(note)).collect();
+    Some(Answer { topic: rest.topic, short, more, action: None })
+}
+
+fn reply_to_topics(understood: &Understanding, roof: &Roof<'_>) -> Reply {
     let stop = roof.refusals.iter().find(|refusal| refusal.handover.is_some()).or(roof.refusals.first());
     let stopped = understood.stopped.clone().or_else(|| stop.map(|refusal| refusal.id.clone()));
     let mut reply = Reply {
@@ -93,22 +129,30 @@ pub fn reply(understood: &Understanding, roof: &Roof<'_>) -> Reply {
         which: Vec::new(),
         handover: understood.handover,
         stopped,
+        judged: false,
     };
+    if let Some(danger) = &understood.danger {
+        if danger.sure {
+            // While something stops the plan, no figure is said beside it: it could be taken for leave to go on.
+            reply.answers.push(answer(danger.kind.topic(), true, roof));
+            return reply;
+        }
+        reply.opening.push(Note::new(danger.kind.asks()));
+    }
     match understood.verdict {
+        Verdict::None if understood.danger.is_some() => {}
         Verdict::None => reply.opening.push(Note::new("answer-not-understood")),
         Verdict::Near => {
             reply.which = understood.topics.iter().map(|hit| hit.topic).collect();
             reply.opening.push(Note::new("answer-which-one").count("topics", reply.which.len()));
         }
         Verdict::One => {
-            // While something stops the plan, no figure is said beside it: it could be taken for leave to go on.
-            let graver = understood.stopped.is_some();
-            let heard = understood.topics.iter().filter(|hit| hit.danger || !graver);
             let emergency = understood.handover == Some(Handover::Emergency);
             let most = if emergency { 1 } else { usize::MAX };
-            reply.answers = heard.take(most).map(|hit| answer(hit.topic, hit.danger, roof)).collect();
+            let heard = understood.topics.iter().take(most);
+            reply.answers = heard.map(|hit| answer(hit.topic, hit.handed_on, roof)).collect();
             let speaks_of_work = understood.topics.iter().any(|hit| !is_about_the_chat(hit.topic));
-            if let Some(refusal) = stop.filter(|_| !graver && speaks_of_work) {
+            if let Some(refusal) = stop.filter(|_| speaks_of_work) {
                 reply.opening.push(refusal.note.clone());
             }
         }
@@ -116,9 +160,9 @@ pub fn reply(understood: &Understanding, roof: &Roof<'_>) -> Reply {
     reply
 }
 
-/// The answer to one topic; `danger` where the message spoke of danger.
-pub fn answer(topic: TopicId, danger: bool, roof: &Roof<'_>) -> Answer {
-    let (mut short, mut more) = match in_danger(topic).filter(|_| danger) {
+/// The answer to one topic; `grave` where the message spoke of danger, or is one that hands the person on.
+pub fn answer(topic: TopicId, grave: bool, roof: &Roof<'_>) -> Answer {
+    let (mut short, mut more) = match in_danger(topic).filter(|_| grave) {
         Some(note) => (vec![note], Vec::new()),
         None => (shortly(topic, roof), more(topic, roof)),
     };
@@ -239,17 +283,11 @@ fn source(topic: &Topic, roof: &Roof<'_>) -> Option<Note> {
     Some(Note::new("answer-source").text("source", &source.title).text("since", topic.since.as_ref()?))
 }
 
-/// What the conversation does beside answering, for the topics that ask it to do something.
-const ACTIONS: [(TopicId, TopicAction); 9] = [
-    (TopicId::ChangeMeasurement, TopicAction::ChangeFact),
+/// What the conversation does for the topics that ask it to do something.
+const ACTIONS: [(TopicId, TopicAction); 3] = [
     (TopicId::StartOver, TopicAction::StartOver),
     (TopicId::DeleteMyData, TopicAction::DeleteData),
-    (TopicId::SendToSupplier, TopicAction::SendToSupplier),
     (TopicId::TalkToHuman, TopicAction::HandToAdviser),
-    (TopicId::CanIPause, TopicAction::Pause),
-    (TopicId::Thanks, TopicAction::CarryOn),
-    (TopicId::Greeting, TopicAction::CarryOn),
-    (TopicId::OffTopic, TopicAction::CarryOn),
 ];
 
 fn action(topic: TopicId) -> Option<TopicAction> {

@@ -1,56 +1,19 @@
 //! The messages of the interview: questions, the repair ladder, the review, stops and refusals.
 
-use std::sync::LazyLock;
-
-use regex::Regex;
-
 use super::{Attach, Button, Draft, MOST_BUTTONS, Voice};
 use crate::conversation::Guide;
-use crate::conversation::hearing::Heard;
+use crate::conversation::ears::Given;
+use crate::conversation::ears::lexicon::{Means, Tag};
+use crate::conversation::event::Answer;
 use crate::conversation::interview::question_for;
 use crate::conversation::script::Question;
 use crate::conversation::session::Session;
+use crate::conversation::understanding::DangerKind;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::Refusal;
 use crate::roofing::roof::{FactKey, FactKind, FactValue};
-use crate::units::reading::{Amount, Reading, WrittenUnit};
+use crate::units::reading::{Amount, Part, Reading, WrittenUnit, part_of};
 use crate::units::{Doubt, Length, UsualUnit};
-
-fn pattern(text: &str) -> Option<Regex> {
-    Regex::new(text).ok()
-}
-
-static ASBESTOS: LazyLock<Option<Regex>> = LazyLock::new(|| pattern(r"(?i)\basbest"));
-static NO_ASBESTOS: LazyLock<Option<Regex>> = LazyLock::new(|| {
-    pattern(r"(?i)\b(no|without|free of|n.?t (have|got|contain)) (any )?asbest|\basbestos.?free")
-});
-static YES: LazyLock<Option<Regex>> = LazyLock::new(|| {
-    pattern(
-        r"(?i)^\s*(yes|yep|yeah|yup|ye|y|aye|ok|okay|sure|right|correct|all (right|good|correct)|looks (good|right|fine)|good|fine|perfect|go( on| ahead)?|that.?s (right|it|fine|good|correct)|spot on|plan( it)?|do it|👍|✅)\b?[\s!.]*(please|mate|thanks|all good|all right|that.?s (right|it)|go ahead|make the plan|plan it)?[\s!.]*$",
-    )
-});
-static NO: LazyLock<Option<Regex>> = LazyLock::new(|| {
-    pattern(
-        r"(?i)^\s*(no|nope|nah|n|none|nothing|not (quite|right|yet|really)|wrong|that.?s (wrong|not right)|hang on|wait|👎)\b?[\s!.,]*(thanks|mate|thank you|wait|hang on|don.?t|keep (it|going))?[\s!.]*$",
-    )
-});
-
-fn matches(pattern: &LazyLock<Option<Regex>>, text: &str) -> bool {
-    pattern.as_ref().is_some_and(|pattern| pattern.is_match(text))
-}
-
-/// Whether asbestos is spoken of, other than to say that there is none.
-///
-/// "No asbestos" raises no suspicion, but it lifts none either: only a test does. "It is not asbestos" speaks of
-/// something that might be.
-pub(in crate::conversation) fn speaks_of_asbestos(text: &str) -> bool {
-    matches(&ASBESTOS, text) && !matches(&NO_ASBESTOS, text)
-}
-
-/// What is left of a message without its words that there is no asbestos.
-pub(in crate::conversation) fn without_denied_asbestos(text: &str) -> String {
-    NO_ASBESTOS.as_ref().map_or_else(|| text.to_owned(), |denied| denied.replace_all(text, " ").into_owned())
-}
 
 /// Whether an answer itself raises the suspicion of asbestos.
 pub(in crate::conversation) fn is_suspect(fact: FactKey, value: &FactValue) -> bool {
@@ -64,41 +27,15 @@ pub(in crate::conversation) fn is_not_sure(value: &FactValue) -> bool {
     matches!(value, FactValue::Choice(id) if id == "not_sure" || id == "not_tested")
 }
 
-/// A plain yes or a plain no.
-pub(in crate::conversation) fn yes_or_no(text: &str) -> Option<bool> {
-    if matches(&YES, text) {
-        Some(true)
-    } else if matches(&NO, text) {
-        Some(false)
-    } else {
-        None
-    }
-}
-
-static SURELY: LazyLock<Option<Regex>> =
-    LazyLock::new(|| pattern(r"(?i)^\s*(yes|yep|yeah|yup|y|aye|delete|forget)\b[a-z ,]*[\s!.]*$"));
-
-/// A yes to something that cannot be undone: "all good" is none.
-pub(in crate::conversation) fn surely_or_no(text: &str) -> Option<bool> {
-    match yes_or_no(text) {
-        Some(false) => Some(false),
-        Some(true) | None => matches(&SURELY, text).then_some(true),
-    }
-}
-
 /// The units a word names.
-pub(in crate::conversation) fn units_named(text: &str) -> Option<UsualUnit> {
-    let text = text.to_lowercase();
-    let has = |words: &[&str]| words.iter().any(|word| text.contains(word));
-    if has(&["feet", "foot", "ft", "inch", "imperial"]) {
-        Some(UsualUnit::FtIn)
-    } else if has(&["milli", "mm"]) {
-        Some(UsualUnit::Mm)
-    } else if has(&["met", "cm", "centi"]) || text.trim() == "m" {
-        Some(UsualUnit::M)
-    } else {
-        None
-    }
+pub(in crate::conversation) fn units_named(guide: &Guide<'_>, text: &str) -> Option<UsualUnit> {
+    let message = guide.ears.hear(text);
+    let unit = message.tokens.iter().find_map(|token| match part_of(&token.word) {
+        Some(Part::Unit(unit)) => unit.usual(),
+        Some(Part::Number | Part::Joins | Part::Share) | None => None,
+    });
+    unit.or_else(|| message.has(Tag::Imperial).then_some(UsualUnit::FtIn))
+        .or_else(|| message.has(Tag::Metric).then_some(UsualUnit::M))
 }
 
 /// The message that names a fact.
@@ -244,7 +181,7 @@ fn doubt_of(value: &FactValue) -> Doubt {
 pub(in crate::conversation) fn echo(
     guide: &Guide<'_>,
     usual: Option<UsualUnit>,
-    heard: &Heard,
+    heard: &Given,
     value: &FactValue,
 ) -> Note {
     let message = match (heard.assumed, doubt_of(value)) {
@@ -345,27 +282,39 @@ pub(in crate::conversation) fn fact_named(
     if is_line && let Ok(number) = digits.parse::<usize>() {
         return shown.get(number.checked_sub(1)?).map(|(fact, _)| *fact);
     }
-    let by_words = guide.script.questions.iter().filter(|question| {
-        question.mentions.iter().any(|words| words.is_match(named))
-            || named.to_lowercase().contains(&question.fact.key().replace('_', " "))
-    });
-    let candidates: Vec<FactKey> = by_words.map(|question| question.fact).collect();
-    // Of several, one that has been answered is meant; "slope length" is more telling than "slope".
-    let known = candidates.iter().filter(|fact| session.facts().get(**fact).is_some());
-    known
-        .max_by_key(|fact| named.to_lowercase().contains(&fact.key().replace('_', " ")))
-        .or(candidates.first())
-        .copied()
+    let candidates = facts_named(guide, named);
+    // Of several, one that has been answered is meant.
+    candidates.iter().find(|fact| session.facts().get(**fact).is_some()).or(candidates.first()).copied()
+}
+
+/// The facts whose names stand in a text, the most telling first: "slope length" is more telling than "slope".
+fn facts_named(guide: &Guide<'_>, named: &str) -> Vec<FactKey> {
+    let message = guide.ears.hear(named);
+    let mut found: Vec<(usize, FactKey)> = Vec::new();
+    for hit in &message.hits {
+        let fact = match hit.means {
+            Means::Names(fact, _) | Means::Choice(fact, ..) | Means::Compares(fact, _) => *fact,
+            Means::Tag(_) | Means::Goods(_) | Means::AllDone(_) => continue,
+        };
+        let weight = hit.len() * 2 + usize::from(matches!(hit.means, Means::Names(..)));
+        match found.iter_mut().find(|(_, known)| *known == fact) {
+            Some((known, _)) => *known = (*known).max(weight),
+            None => found.push((weight, fact)),
+        }
+    }
+    let asked = |fact: &FactKey| question_for(guide, *fact).is_some();
+    found.retain(|(_, fact)| asked(fact));
+    found.sort_by_key(|(weight, _)| std::cmp::Reverse(*weight));
+    found.into_iter().map(|(_, fact)| fact).collect()
 }
 
 /// The question about what a person names: by its words, or by the first word of its fact.
 pub(in crate::conversation) fn question_named<'a>(guide: &Guide<'a>, named: &str) -> Option<&'a Question> {
-    let by_words = |question: &&Question| question.mentions.iter().any(|words| words.is_match(named));
     let first_word =
         |question: &Question| question.fact.key().split('_').next().unwrap_or_default().to_owned();
     let by_key = |question: &&Question| named.split(' ').any(|word| word == first_word(question));
-    let questions = &guide.script.questions;
-    questions.iter().find(by_words).or_else(|| questions.iter().find(by_key))
+    let by_name = facts_named(guide, named).first().and_then(|fact| question_for(guide, *fact));
+    by_name.or_else(|| guide.script.questions.iter().find(by_key))
 }
 
 /// Says that somebody could get hurt, in short where that was `told` before, and puts the question that can lift
@@ -428,6 +377,49 @@ pub(in crate::conversation) fn really_restart(session: &Session) -> Draft {
 pub(in crate::conversation) fn really_delete() -> Draft {
     let mut draft =
         Draft::of(Note::new("really-delete")).button("yes", "button-delete").button("no", "button-keep");
+    draft.asks = true;
+    draft
+}
+
+/// Puts facts back as one plain question: a change with its old value, a safe answer with what it means.
+pub(in crate::conversation) fn confirm(guide: &Guide<'_>, session: &Session, answers: &[Answer]) -> Draft {
+    let plainly = match answers {
+        [(fact, FactValue::Choice(id))] => question_for(guide, *fact)
+            .map(|question| format!("confirm-{}-{id}", question.id))
+            .filter(|message| guide.words.has(guide.language, message)),
+        _ => None,
+    };
+    let draft = match plainly {
+        Some(message) => Draft::of(Note::new(message)),
+        None => {
+            let old = |fact: &FactKey| session.facts().get(*fact);
+            let changes = answers.iter().any(|(fact, value)| old(fact).is_some_and(|old| old != value));
+            let notes = answers.iter().map(|(fact, value)| match old(fact).filter(|_| changes) {
+                Some(old) => fact_note(guide, "confirm-fact-change", *fact, value)
+                    .with("old", value_arg(guide, *fact, old)),
+                None => fact_note(guide, "confirm-fact", *fact, value),
+            });
+            let message = if changes { "confirm-change" } else { "confirm-one" };
+            Draft::of(Note::new(message).with("facts", Arg::Notes(notes.collect())))
+        }
+    };
+    yes_or_no(draft, "pick-1")
+}
+
+fn yes_or_no(draft: Draft, yes: &str) -> Draft {
+    let mut draft = draft.button(yes, "button-yes").button("no", "button-no");
+    draft.asks = true;
+    draft
+}
+
+/// Asks in one line whether something is a danger.
+pub(in crate::conversation) fn wonder(kind: DangerKind) -> Draft {
+    yes_or_no(Draft::of(Note::new(kind.asks())), "yes")
+}
+
+/// Asks whether everybody is all right: nothing goes on before.
+pub(in crate::conversation) fn all_right() -> Draft {
+    let mut draft = Draft::of(Note::new("stop-until-all-right")).button("yes", "danger-button-all-right");
     draft.asks = true;
     draft
 }

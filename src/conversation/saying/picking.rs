@@ -3,13 +3,15 @@
 use super::asking::{name_of, value_arg};
 use super::{Button, Draft};
 use crate::conversation::Guide;
+use crate::conversation::ears::Message;
+use crate::conversation::ears::lexicon::{Aspect, Means, Tag};
+use crate::conversation::ears::readings::units_shown;
 use crate::conversation::event::Offer;
-use crate::conversation::hearing::answer::units_shown;
 use crate::conversation::interview::question_for;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::roof::{FactKey, FactKind, FactValue};
 use crate::units::UsualUnit;
-use crate::units::reading::{Amount, Reading, WrittenUnit};
+use crate::units::reading::{Amount, Part, Reading, WrittenUnit, part_of};
 
 /// The readings, to be picked from.
 pub(in crate::conversation) fn offer(guide: &Guide<'_>, why: Note, offers: &[Offer]) -> Draft {
@@ -66,48 +68,72 @@ pub(in crate::conversation) fn pick(guide: &Guide<'_>, offers: &[Offer], text: &
     {
         return offers.get(number.checked_sub(1)?).cloned();
     }
+    let message = guide.ears.hear(&typed);
     let by_unit: Vec<&Offer> =
-        offers.iter().filter(|offer| offer.unit.is_some_and(|unit| names_unit(unit, &typed))).collect();
+        offers.iter().filter(|offer| offer.unit.is_some_and(|unit| names_unit(&message, unit))).collect();
     if let [one] = by_unit.as_slice() {
         return Some((*one).clone());
     }
-    let by_words: Vec<&Offer> = offers.iter().filter(|offer| names_offer(guide, offer, &typed)).collect();
+    let by_words: Vec<&Offer> = offers.iter().filter(|offer| names_offer(guide, &message, offer)).collect();
     match by_words.as_slice() {
-        [one] => Some((*one).clone()),
+        [one] if offers.len() > 1 => Some((*one).clone()),
         _ => None,
     }
 }
 
 /// A message that is nothing but a unit, or a word for one.
-fn names_unit(unit: WrittenUnit, typed: &str) -> bool {
-    let words: &[&str] = match unit {
-        WrittenUnit::Mm => &["mm", "millimetre", "millimetres", "millimeters", "mil", "mils", "milli"],
-        WrittenUnit::Cm => &["cm", "cms", "centimetre", "centimetres", "centimeters", "centi"],
-        WrittenUnit::M => &["m", "metre", "metres", "meter", "meters", "metric"],
-        WrittenUnit::Yd => &["yd", "yard", "yards"],
-        WrittenUnit::Ft | WrittenUnit::FtIn => &["ft", "foot", "feet", "imperial"],
-        WrittenUnit::In => &["in", "inch", "inches", "imperial"],
-        WrittenUnit::Deg => &["°", "deg", "degree", "degrees"],
-        WrittenUnit::Ratio => &["in 12", "in twelve", "12", "ratio", "rise"],
-        WrittenUnit::Percent => &["%", "percent", "per cent"],
+fn names_unit(message: &Message<'_>, unit: WrittenUnit) -> bool {
+    let says = |tag: Tag| {
+        message.hits.iter().any(|hit| hit.is(tag) && hit.start == 0 && hit.end == message.tokens.len())
     };
-    let bare = typed.trim_start_matches("in ").trim_start_matches("the ").trim();
-    words.contains(&typed) || words.contains(&bare)
+    let alike =
+        |named: WrittenUnit| named == unit || matches!((named, unit), (WrittenUnit::Ft, WrittenUnit::FtIn));
+    let bare: Vec<&str> = message
+        .tokens
+        .iter()
+        .map(|token| token.word.as_str())
+        .filter(|word| !matches!(*word, "in" | "the"))
+        .collect();
+    let by_name = match bare.as_slice() {
+        [only] => {
+            matches!(part_of(only), Some(Part::Unit(named)) if alike(named)) || sign_of(only) == Some(unit)
+        }
+        _ => false,
+    };
+    let imperial =
+        says(Tag::Imperial) && matches!(unit, WrittenUnit::Ft | WrittenUnit::FtIn | WrittenUnit::In);
+    let metric = says(Tag::Metric) && unit == WrittenUnit::M;
+    by_name || imperial || metric || (says(Tag::Ratio) && unit == WrittenUnit::Ratio)
 }
 
-fn names_offer(guide: &Guide<'_>, offer: &Offer, typed: &str) -> bool {
+fn sign_of(word: &str) -> Option<WrittenUnit> {
+    match word {
+        "°" => Some(WrittenUnit::Deg),
+        "%" => Some(WrittenUnit::Percent),
+        _ => None,
+    }
+}
+
+fn names_offer(guide: &Guide<'_>, message: &Message<'_>, offer: &Offer) -> bool {
     if let Some(leans) = leans(offer) {
-        let right = typed.contains("right");
-        return right != typed.contains("left") && right == (leans == "work-leans-right");
+        let right = message.has(Tag::RightHand);
+        return right != message.has(Tag::LeftHand) && right == (leans == "work-leans-right");
     }
     let Some((fact, value)) = offer.answers.last() else { return false };
     let Some(question) = question_for(guide, *fact) else { return false };
     match value {
-        FactValue::Choice(id) => question.choices.iter().filter(|choice| choice.id == *id).any(|choice| {
-            choice.id.replace('_', " ") == typed || choice.words.iter().any(|words| words.is_match(typed))
-        }),
+        FactValue::Choice(id) => {
+            let typed = message.text;
+            id.replace('_', " ") == typed
+                || message.hits.iter().any(|hit| {
+                    matches!(hit.means, Means::Choice(of, choice, Aspect::Asked | Aspect::Tells) if of == fact && choice == id)
+                }) && !message.clauses.iter().any(|clause| !clause.is_plain())
+                || question.id == typed
+        }
         FactValue::Length(_) | FactValue::Angle(_) | FactValue::Count(_) => {
-            offer.unit.is_none() && question.mentions.iter().any(|words| words.is_match(typed))
+            offer.unit.is_none()
+                && message.figures.is_empty()
+                && message.hits.iter().any(|hit| matches!(hit.means, Means::Names(of, _) if of == fact))
         }
     }
 }

@@ -3,26 +3,28 @@
 use super::asking::fact_note;
 use super::{Draft, report};
 use crate::conversation::Guide;
+use crate::conversation::ears::asked::{Amount, Told};
+use crate::conversation::understanding::{TopicId, Verdict};
 use crate::roofing::findings::Reason;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::{Finding, Plan, limit_arg, requirement_word};
 use crate::roofing::rules::{Limit, Requirement};
+use crate::units::Length;
 
-/// Words by which a person names a requirement.
-const NAMED: &[(Requirement, &[&str])] = &[
-    (Requirement::MaxPurlinSpacing, &["purlin", "spacing", "gap", "apart"]),
-    (Requirement::EndLap, &["end lap", "overlap", "end-lap", "lap"]),
-    (Requirement::SideLap, &["side lap", "side", "corrugation"]),
-    (Requirement::Support, &["support", "deck", "board", "over"]),
-    (Requirement::MinDeckThickness, &["deck", "thin", "thick", "board"]),
-    (Requirement::NailBiteMin, &["nail", "bite", "fixing"]),
-    (Requirement::ScrewBite, &["screw"]),
-    (Requirement::EavesOverhang, &["eaves", "overhang"]),
-    (Requirement::VergeOverhang, &["verge", "overhang"]),
-    (Requirement::FixEaves, &["nail", "eaves"]),
-    (Requirement::FixIntermediate, &["nail", "every other"]),
-    (Requirement::SpareSheets, &["spare", "extra", "sheets"]),
-    (Requirement::SpareFixings, &["spare", "extra"]),
+/// What a topic's numbers are required by.
+const BY_TOPIC: &[(TopicId, &[Requirement])] = &[
+    (TopicId::PurlinSpacingWhy, &[Requirement::MaxPurlinSpacing, Requirement::MaxNailLineSpacing]),
+    (TopicId::EndLapSize, &[Requirement::EndLap]),
+    (TopicId::SideLapCount, &[Requirement::SideLap]),
+    (TopicId::DeckTooThin, &[Requirement::Support, Requirement::MinDeckThickness]),
+    (TopicId::NailSize, &[Requirement::NailBiteMin]),
+    (TopicId::NailsPokingThrough, &[Requirement::NailBiteMin, Requirement::NailBiteMax]),
+    (TopicId::EavesOverhang, &[Requirement::EavesOverhang]),
+    (TopicId::VergeFinish, &[Requirement::VergeOverhang]),
+    (TopicId::NailPatternEaves, &[Requirement::FixEaves, Requirement::FixEndLap]),
+    (TopicId::NailPatternIntermediate, &[Requirement::FixIntermediate]),
+    (TopicId::RidgeFit, &[Requirement::FixRidge]),
+    (TopicId::HowManySpare, &[Requirement::SpareSheets, Requirement::SpareFixings]),
 ];
 
 /// What is told unasked: the numbers that shape the roof.
@@ -35,24 +37,88 @@ const MAIN: &[Requirement] = &[
     Requirement::NailBiteMin,
 ];
 
-/// The reasons for what was named, or for the main numbers.
-pub fn why(guide: &Guide<'_>, plan: &Plan, named: &str) -> Vec<Draft> {
-    let named = named.to_lowercase();
-    let asked: Vec<Requirement> = NAMED
-        .iter()
-        .filter(|(requirement, words)| {
-            words.iter().any(|word| named.contains(word)) || is_value_of(plan, *requirement, &named)
-        })
-        .map(|(requirement, _)| *requirement)
-        .collect();
-    let wanted: &[Requirement] = if asked.is_empty() { MAIN } else { &asked };
+/// The reasons for what was named: for each figure that stands in the plan, or else for what a topic's numbers are
+/// required by; for the main numbers where nothing was named. `None` where this knows no reason.
+pub fn why(guide: &Guide<'_>, plan: &Plan, named: &str) -> Option<Vec<Draft>> {
+    let figures = guide.asks.figures(named);
+    let counted: Vec<Note> = figures.iter().filter_map(|told| counted(plan, told)).collect();
+    let valued = Requirement::ALL.iter().copied();
+    let valued: Vec<Requirement> =
+        valued.filter(|one| figures.iter().any(|told| is_value_of(plan, *one, told))).collect();
+    let wanted = if named.trim().is_empty() {
+        MAIN.to_vec()
+    } else if figures.is_empty() {
+        by_topic(guide, named)
+    } else {
+        valued
+    };
     let mut draft = Draft::new("why");
-    for group in grouped(plan, wanted) {
+    for note in distinct(counted) {
+        draft = draft.paragraph(note);
+    }
+    for group in grouped(plan, &wanted) {
         draft = explain(guide, &group, draft);
+    }
+    if draft.lines.is_empty() {
+        return None;
     }
     draft.buttons = report::what_next().buttons;
     draft.asks = true;
-    vec![draft]
+    Some(vec![draft])
+}
+
+/// What a topic's numbers are required by, where a message is clearly about it.
+fn by_topic(guide: &Guide<'_>, named: &str) -> Vec<Requirement> {
+    let understood = guide.topics.understand(&format!("why {named}"));
+    let sure = understood.verdict == Verdict::One;
+    let topics = understood.topics.iter().filter(|_| sure).map(|hit| hit.topic);
+    let required = topics.filter_map(|topic| BY_TOPIC.iter().find(|(one, _)| *one == topic));
+    required.flat_map(|(_, requirements)| requirements.iter().copied()).collect()
+}
+
+/// The same sentence once.
+fn distinct(notes: Vec<Note>) -> Vec<Note> {
+    notes.into_iter().fold(Vec::new(), |mut kept, note| {
+        if !kept.contains(&note) {
+            kept.push(note);
+        }
+        kept
+    })
+}
+
+/// Why there are so many: nails, sheets, purlins or lines of nails.
+fn counted(plan: &Plan, told: &Told) -> Option<Note> {
+    let count = match told.amount {
+        Amount::Bare(value) if value % 1_000 == 0 => value / 1_000,
+        _ => return None,
+    };
+    let nails = plan.slopes.iter().map(|slope| slope.fixings.len());
+    let own: i64 = plan.edges.iter().map(|run| run.own_fixings).sum();
+    let all = i64::try_from(nails.clone().sum::<usize>()).ok()?;
+    let is_nails =
+        [all, all + own].contains(&count) || nails.clone().any(|one| i64::try_from(one) == Ok(count));
+    if is_nails {
+        let note = Note::new(if own > 0 { "why-nails-and-edges" } else { "why-nails" });
+        return Some(
+            note.with("sheets", Arg::Count(all))
+                .with("edges", Arg::Count(own))
+                .with("all", Arg::Count(all + own)),
+        );
+    }
+    let sheets: usize = plan.slopes.iter().map(|slope| slope.cuts.sheets.len()).sum();
+    let slope = plan.slopes.first()?;
+    if i64::try_from(sheets) == Ok(count) {
+        let note = Note::new("why-sheets").count("sheets", sheets).count("courses", slope.courses.len());
+        return Some(
+            note.count("columns", slope.columns.len())
+                .length("cover", plan.site.sheet.cover_width(slope.side_lap))
+                .length("lap", slope.end_lap),
+        );
+    }
+    let lines = plan.slopes.iter().find(|slope| i64::try_from(slope.lines.len()) == Ok(count))?;
+    let gap = lines.max_line_gap()?;
+    let message = if lines.purlin_timber.is_some() { "why-purlins" } else { "why-nail-lines" };
+    Some(Note::new(message).count("lines", lines.lines.len()).length("gap", gap))
 }
 
 /// The findings that settle what is wanted; those that one rule decides for the same facts stand together, so that
@@ -79,15 +145,17 @@ fn grouped<'p>(plan: &'p Plan, wanted: &[Requirement]) -> Vec<Vec<&'p Finding>> 
 }
 
 /// "why 170 mm?" asks for whatever is 170 mm.
-fn is_value_of(plan: &Plan, requirement: Requirement, named: &str) -> bool {
-    let figures: Vec<&str> =
-        named.split(|c: char| !c.is_ascii_digit()).filter(|part| !part.is_empty()).collect();
+fn is_value_of(plan: &Plan, requirement: Requirement, told: &Told) -> bool {
     plan.slopes.iter().filter_map(|slope| slope.requirements.deciding(requirement)).any(|best| {
-        let value = match best.limit {
-            Limit::Length(length) => length.round_mm().to_string(),
-            Limit::Count(_) | Limit::Support(_) => return false,
-        };
-        figures.iter().any(|figure| *figure == value)
+        match (best.limit, told.amount) {
+            (Limit::Length(length), Amount::Length(told)) => {
+                // What was typed may be rounded as the plan is said: to a sixteenth of an inch, or a millimetre.
+                (length - told).abs() <= Length::from_mm(1)
+            }
+            (Limit::Length(length), Amount::Bare(value)) => value == length.round_mm().saturating_mul(1_000),
+            (Limit::Count(count), Amount::Waves(value)) => value == count.saturating_mul(1_000),
+            _ => false,
+        }
     })
 }
 

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::reasons;
 use super::{Attach, Button, Draft, MOST_BUTTONS};
 use crate::conversation::Guide;
-use crate::conversation::hearing::command::Part;
+use crate::conversation::ears::Part;
 use crate::roofing::layout::{Line, LineKind, Piece, SupportPlan};
 use crate::roofing::materials::{MaterialLine, Unit};
 use crate::roofing::note::{Arg, Note, ranges};

@@ -7,7 +7,7 @@ use super::patterns::{Patterns, Strength, words_of};
 use super::ranking::{Rank, Ranking, Said};
 use super::reading::{Clause, Heard, Reader};
 use super::topic::{Topic, TopicId, Vocabulary};
-use super::{Because, Hit, Understanding, Verdict};
+use super::{Because, DangerHeard, DangerKind, Hit, Understanding, Verdict};
 use crate::roofing::rules::Handover;
 
 /// What a pattern that settles a topic against all others gives it.
@@ -34,8 +34,8 @@ const NEAR: i32 = 24;
 const SPAN: usize = 12;
 /// A topic of danger with this score is answered where it is the nearest.
 const GRAVE: i32 = 45;
-/// What a danger scores: it is heard before all else.
-const DANGER: i32 = 200;
+/// What a pattern that hands the person on scores.
+const HANDS_ON: i32 = 200;
 /// No more topics than this are answered, or offered, at once.
 const MOST_TOPICS: usize = 4;
 
@@ -79,8 +79,8 @@ impl Understander {
     /// What a message asks.
     pub fn understand(&self, message: &str) -> Understanding {
         let heard = self.reader.read(message);
-        let dangers = self.dangers(&heard);
-        let mut asked: Vec<Hit> = dangers.clone();
+        let danger = self.danger(&heard);
+        let mut asked: Vec<Hit> = self.handed_on(&heard);
         let mut near: Vec<Hit> = Vec::new();
         let by_whole = self.ranking.rank(&said(&self.reader, &heard.whole));
         for clause in &heard.clauses {
@@ -102,26 +102,37 @@ impl Understander {
                 near.append(&mut scored);
             }
         }
-        self.conclude(asked, near, &heard)
+        self.conclude(asked, near, danger, &heard)
     }
 
-    /// Patterns of danger over every stretch of each clause and of the whole message, the gravest first.
-    fn dangers(&self, heard: &Heard) -> Vec<Hit> {
-        let mut found: BTreeMap<(Handover, usize), Hit> = BTreeMap::new();
+    /// The gravest danger in any stretch of a clause or of the whole message.
+    fn danger(&self, heard: &Heard) -> Option<DangerHeard> {
+        let found = self.in_stretches(heard, Strength::Danger);
+        let kinds = found.into_iter().filter_map(|(topic, because)| {
+            let kind = DangerKind::ALL.iter().find(|kind| kind.topic() == topic)?;
+            Some(DangerHeard { kind: *kind, sure: true, because: vec![because] })
+        });
+        kinds.min_by_key(|danger| danger.kind)
+    }
+
+    /// Topics that hand the person on, by their patterns.
+    fn handed_on(&self, heard: &Heard) -> Vec<Hit> {
+        let found = self.in_stretches(heard, Strength::HandsOn);
+        let hit = |(topic, because)| Hit { topic, score: HANDS_ON, handed_on: true, because: vec![because] };
+        found.into_iter().map(hit).collect()
+    }
+
+    /// The topics of patterns of one strength over every stretch of each clause and of the whole message.
+    fn in_stretches(&self, heard: &Heard, strength: Strength) -> BTreeMap<TopicId, Because> {
+        let mut found = BTreeMap::new();
         let spans = heard.clauses.iter().chain([&heard.whole]).flat_map(|clause| clause.spans(SPAN));
         for span in spans {
-            for pattern in self.patterns.heard(&span).filter(|one| one.strength == Strength::Danger) {
+            for pattern in self.patterns.heard(&span).filter(|one| one.strength == strength) {
                 let Some(topic) = self.topics.get(pattern.topic) else { continue };
-                let handover = topic.danger_handover.or(topic.handover).unwrap_or(Handover::Adviser);
-                found.entry((handover, pattern.topic)).or_insert_with(|| Hit {
-                    topic: topic.id,
-                    score: DANGER,
-                    danger: true,
-                    because: vec![Because::Pattern(pattern.text.clone())],
-                });
+                found.entry(topic.id).or_insert_with(|| Because::Pattern(pattern.text.clone()));
             }
         }
-        found.into_values().collect()
+        found
     }
 
     /// Every topic a clause may be about, the best first; `by_whole` is what the whole message is ranked as.
@@ -130,7 +141,7 @@ impl Understander {
         for pattern in self.patterns.heard(clause) {
             let base = match pattern.strength {
                 Strength::Likely => LIKELY,
-                Strength::Sure | Strength::Danger => SURE,
+                Strength::Sure | Strength::HandsOn | Strength::Danger => SURE,
                 Strength::Overrules => OVERRULES,
             };
             let parts = i32::try_from(pattern.parts()).unwrap_or(i32::MAX).saturating_sub(1);
@@ -156,14 +167,20 @@ impl Understander {
             .filter(|(_, (score, _))| *score >= NEAR)
             .filter_map(|(topic, (score, because))| {
                 let topic = self.topics.get(topic)?.id;
-                Some(Hit { topic, score, danger: false, because })
+                Some(Hit { topic, score, handed_on: false, because })
             })
             .collect();
         hits.sort_by(|a, b| b.score.cmp(&a.score).then(a.topic.cmp(&b.topic)));
         hits
     }
 
-    fn conclude(&self, mut asked: Vec<Hit>, mut near: Vec<Hit>, heard: &Heard) -> Understanding {
+    fn conclude(
+        &self,
+        mut asked: Vec<Hit>,
+        mut near: Vec<Hit>,
+        danger: Option<DangerHeard>,
+        heard: &Heard,
+    ) -> Understanding {
         if asked.iter().any(|hit| !hit.topic.gives_way()) {
             asked.retain(|hit| !hit.topic.gives_way());
         }
@@ -183,7 +200,7 @@ impl Understander {
                 let nothing = Hit {
                     topic: TopicId::OffTopic,
                     score: ENOUGH,
-                    danger: false,
+                    handed_on: false,
                     because: vec![Because::NothingKnown],
                 };
                 (vec![nothing], Verdict::One)
@@ -194,11 +211,11 @@ impl Understander {
             let mended = heard.mended.iter().cloned();
             hit.because.extend(mended.map(|(typed, read)| Because::Mended { typed, read }));
         }
-        let handover =
-            topics.iter().filter(|_| verdict == Verdict::One).filter_map(|hit| self.handover(hit)).min();
-        let stopped =
-            topics.iter().filter(|hit| hit.danger).find_map(|hit| self.topic(hit.topic)?.stops.clone());
-        Understanding { topics, verdict, handover, stopped }
+        let grave = danger.as_ref().filter(|danger| danger.sure).map(|danger| danger.kind);
+        let by_topic = topics.iter().filter(|_| verdict == Verdict::One).filter_map(|hit| self.handover(hit));
+        let handover = by_topic.chain(grave.map(DangerKind::handover)).min();
+        let stopped = grave.map(|kind| kind.stops().to_owned());
+        Understanding { danger, topics, verdict, handover, stopped }
     }
 
     /// Whether a message is about nothing here: nothing of what it tells is in words that a topic knows, or
@@ -235,8 +252,7 @@ impl Understander {
 
     fn handover(&self, hit: &Hit) -> Option<Handover> {
         let topic = self.topic(hit.topic)?;
-        let by_danger = if hit.danger { topic.danger_handover } else { None };
-        topic.handover.into_iter().chain(by_danger).min()
+        topic.handover.into_iter().chain(topic.hands_on_to.filter(|_| hit.handed_on)).min()
     }
 }
 

@@ -6,6 +6,7 @@
 //! same words always give the same answer, and every answer says which pattern or which words gave it. Nothing a
 //! message says can change a rule or a figure: it only ever chooses a topic.
 
+mod danger;
 mod decide;
 mod normalise;
 mod patterns;
@@ -17,6 +18,7 @@ mod topics;
 
 use crate::roofing::rules::Handover;
 
+pub use danger::{DangerHeard, DangerKind};
 pub use decide::Understander;
 pub use topic::{Topic, TopicId, Vocabulary};
 pub use topics::Topics;
@@ -46,8 +48,8 @@ pub struct Hit {
     pub topic: TopicId,
     /// How strongly, by patterns and ranking together.
     pub score: i32,
-    /// Whether a pattern of danger was heard.
-    pub danger: bool,
+    /// Whether a pattern was heard that hands the person on.
+    pub handed_on: bool,
     /// Why.
     pub because: Vec<Because>,
 }
@@ -66,7 +68,9 @@ pub enum Verdict {
 /// What a message asks.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Understanding {
-    /// Topics, danger first, then in the order asked; with [`Verdict::Near`] the nearest first.
+    /// The gravest danger that is spoken of, whatever the message asks beside it.
+    pub danger: Option<DangerHeard>,
+    /// Topics in the order asked; with [`Verdict::Near`] the nearest first.
     pub topics: Vec<Hit>,
     /// How sure.
     pub verdict: Verdict,

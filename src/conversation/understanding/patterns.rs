@@ -20,6 +20,8 @@ pub(super) enum Strength {
     Sure,
     /// It settles the topic against every other.
     Overrules,
+    /// It settles the topic against every other, and hands the person on.
+    HandsOn,
     /// It is a danger.
     Danger,
 }
@@ -70,6 +72,7 @@ impl Patterns {
         for (index, topic) in topics.iter().enumerate() {
             let lists = [
                 (&topic.danger, Strength::Danger),
+                (&topic.hands_on, Strength::HandsOn),
                 (&topic.overrules, Strength::Overrules),
                 (&topic.sure, Strength::Sure),
                 (&topic.likely, Strength::Likely),

@@ -13,6 +13,15 @@ pub(super) struct Clause {
     pub(super) text: String,
     /// Its words as the vocabulary reads them.
     pub(super) words: Vec<String>,
+    /// Its words as they were typed, in small letters.
+    pub(super) typed: Vec<String>,
+}
+
+/// A word, or several that are read as one.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+struct Word {
+    read: String,
+    typed: String,
 }
 
 /// A message as it was read.
@@ -104,7 +113,8 @@ impl Reader {
 
     /// How a few plain words are read.
     pub(super) fn read_plain(&self, said: &str) -> Vec<String> {
-        self.read_words(&split(said).collect::<Vec<_>>(), &mut Vec::new())
+        let words = self.read_words(&split(said).collect::<Vec<_>>(), &mut Vec::new());
+        words.into_iter().map(|word| word.read).collect()
     }
 
     /// Reads a message.
@@ -121,46 +131,48 @@ impl Reader {
                 }
             }
         }
-        heard.whole =
-            Clause::new(heard.clauses.iter().flat_map(|clause| clause.words.iter().cloned()).collect());
+        let all = |list: fn(&Clause) -> &Vec<String>| heard.clauses.iter().flat_map(list).cloned().collect();
+        heard.whole = Clause::of(all(|clause| &clause.words), all(|clause| &clause.typed));
         heard
     }
 
-    fn read_words(&self, sentence: &[String], mended: &mut Vec<(String, String)>) -> Vec<String> {
-        let mut words = Vec::with_capacity(sentence.len());
-        for word in self.slips.replace(sentence) {
-            let read = match self.spelling.read(&word) {
-                Reading::AsTyped => word,
+    fn read_words(&self, sentence: &[String], mended: &mut Vec<(String, String)>) -> Vec<Word> {
+        let typed = sentence.iter().map(|word| Word { read: word.clone(), typed: word.clone() }).collect();
+        let mut words = self.slips.replace(typed);
+        for word in &mut words {
+            let read = match self.spelling.read(&word.read) {
+                Reading::AsTyped => word.read.clone(),
                 Reading::Ending(stem) => stem,
                 Reading::Typo(meant) => {
-                    mended.push((word, meant.clone()));
+                    mended.push((word.read.clone(), meant.clone()));
                     meant
                 }
             };
-            words.push(self.canonical(&read));
+            word.read = self.canonical(&read);
         }
-        self.phrases.replace(&words)
+        self.phrases.replace(words)
     }
 
     /// Parts a sentence where "and", a comma or the like is followed by the start of another question, or where
     /// one question follows another: "can i paint it how do i get the moss off".
-    fn part(&self, words: Vec<String>, heard: &mut Heard) {
-        let mut clause: Vec<String> = Vec::new();
+    fn part(&self, words: Vec<Word>, heard: &mut Heard) {
+        let mut clause: Vec<Word> = Vec::new();
         let mut words = words.into_iter().peekable();
         while let Some(word) = words.next() {
-            let comma = word == COMMA;
-            let opens = words.peek().is_some_and(|next| self.openers.contains(next));
+            let comma = word.read == COMMA;
+            let opens = words.peek().is_some_and(|next| self.openers.contains(&next.read));
             let begins = |first: &str, second: &str| {
                 self.begins.iter().any(|pair| matches!(pair.as_slice(), [a, b] if a == first && b == second))
             };
-            let asks_already = matches!(clause.as_slice(), [first, second, ..] if begins(first, second));
+            let asks_already =
+                matches!(clause.as_slice(), [first, second, ..] if begins(&first.read, &second.read));
             if clause.len() >= SHORTEST_QUESTION
                 && asks_already
-                && words.peek().is_some_and(|next| begins(&word, next))
+                && words.peek().is_some_and(|next| begins(&word.read, &next.read))
             {
                 heard.clauses.push(Clause::new(std::mem::take(&mut clause)));
             }
-            if (comma || self.joiners.contains(&word)) && opens && !clause.is_empty() {
+            if (comma || self.joiners.contains(&word.read)) && opens && !clause.is_empty() {
                 heard.clauses.push(Clause::new(std::mem::take(&mut clause)));
             } else if !comma {
                 clause.push(word);
@@ -176,8 +188,13 @@ impl Reader {
 const COMMA: &str = ",";
 
 impl Clause {
-    fn new(words: Vec<String>) -> Self {
-        Self { text: words.join(" "), words }
+    fn new(words: Vec<Word>) -> Self {
+        let (words, typed) = words.into_iter().map(|word| (word.read, word.typed)).unzip();
+        Self::of(words, typed)
+    }
+
+    fn of(words: Vec<String>, typed: Vec<String>) -> Self {
+        Self { text: words.join(" "), words, typed }
     }
 
     /// All of it, if it is no longer than `longest` words; else stretches of that many, each half over the next.
@@ -189,7 +206,11 @@ impl Clause {
         let stretches = starts.map(|start| self.words.iter().skip(start).take(longest).cloned().collect());
         // A stretch neither starts nor ends a sentence.
         stretches
-            .map(|words: Vec<String>| Self { text: format!("{CUT} {} {CUT}", words.join(" ")), words })
+            .map(|words: Vec<String>| Self {
+                text: format!("{CUT} {} {CUT}", words.join(" ")),
+                words,
+                ..Self::default()
+            })
             .collect()
     }
 }
@@ -222,14 +243,21 @@ impl Phrases {
         Self(by_first)
     }
 
-    fn replace(&self, words: &[String]) -> Vec<String> {
+    fn replace(&self, words: Vec<Word>) -> Vec<Word> {
         let mut replaced = Vec::with_capacity(words.len());
-        let mut rest = words;
+        let mut rest = words.as_slice();
         while let Some((first, after)) = rest.split_first() {
-            let found = self.0.get(first).and_then(|all| all.iter().find(|(said, _)| rest.starts_with(said)));
+            let is_said = |said: &[String]| {
+                said.len() <= rest.len() && rest.iter().zip(said).all(|(word, said)| word.read == *said)
+            };
+            let found = self.0.get(&first.read).and_then(|all| all.iter().find(|(said, _)| is_said(said)));
             if let Some((said, meant)) = found {
-                replaced.extend(meant.iter().cloned());
-                rest = rest.get(said.len()..).unwrap_or_default();
+                let (those, after) = rest.split_at(said.len());
+                // What was typed stands with the first word that is read, once.
+                let mut typed = those.iter().map(|word| word.typed.as_str()).collect::<Vec<_>>().join(" ");
+                let word = |read: &String| Word { read: read.clone(), typed: std::mem::take(&mut typed) };
+                replaced.extend(meant.iter().map(word));
+                rest = after;
             } else {
                 replaced.push(first.clone());
                 rest = after;
@@ -259,7 +287,7 @@ mod tests {
 
     #[test]
     fn a_long_clause_is_heard_in_stretches_that_neither_start_nor_end_it() {
-        let clause = |text: &str| Clause::new(split(text).collect());
+        let clause = |text: &str| Clause::of(split(text).collect(), Vec::new());
         assert_eq!(clause("a b c d").spans(4), [clause("a b c d")]);
         let spans = clause("a b c d e f").spans(4);
         let texts: Vec<&str> = spans.iter().map(|span| span.text.as_str()).collect();

@@ -263,14 +263,14 @@ pub struct Topic {
     pub sure: Vec<String>,
     /// Patterns that speak for it.
     pub likely: Vec<String>,
-    /// Patterns of danger: heard before anything else, whatever the rest of the message says.
+    /// Patterns of danger.
     pub danger: Vec<String>,
+    /// Patterns that settle it against every other topic, and hand the person on.
+    pub hands_on: Vec<String>,
     /// To whom the person is handed whenever this is the topic.
     pub handover: Option<Handover>,
-    /// To whom the person is handed where a pattern of danger was heard.
-    pub danger_handover: Option<Handover>,
-    /// The reason the plan is stopped for where a pattern of danger was heard.
-    pub stops: Option<String>,
+    /// To whom the person is handed where such a pattern was heard.
+    pub hands_on_to: Option<Handover>,
     /// Where the answer is from, by the source's id; nowhere for what is asked about the chat itself.
     pub source: Option<String>,
     /// The day the answer was written, `2026-11-27`.
@@ -286,7 +286,8 @@ pub struct Topic {
 impl Topic {
     /// Every pattern, whatever it is worth.
     pub fn patterns(&self) -> impl Iterator<Item = &str> {
-        self.danger.iter().chain(&self.overrules).chain(&self.sure).chain(&self.likely).map(String::as_str)
+        let lists = [&self.danger, &self.hands_on, &self.overrules, &self.sure, &self.likely];
+        lists.into_iter().flatten().map(String::as_str)
     }
 }
 

@@ -8,7 +8,7 @@ use crate::conversation::session::Session;
 use crate::conversation::talk::Talk;
 use crate::roofing::layout::cutting::Part;
 use crate::roofing::note::Note;
-use crate::roofing::plan::Plan;
+use crate::roofing::plan::{self, Plan};
 use crate::roofing::roof::{FactKey, FactValue};
 use crate::roofing::work::{Recut, StepKey, consequence, recut, steps};
 use crate::units::{Length, Measured};
@@ -19,12 +19,21 @@ fn said(length: Length) -> FactValue {
 }
 
 impl Talk<'_, '_> {
-    /// Whether these answers wait for a yes: the work is on, there is a plan to hold against, and nobody could
-    /// get hurt by waiting. A safety answer always holds at once.
+    /// Whether these answers wait for a yes: there is a plan to hold against, and nobody could get hurt by waiting.
+    /// What stops the plan because somebody could be hurt holds at once.
     pub(in crate::conversation) fn waits_for_yes(&self, answers: &[Answer]) -> bool {
-        self.session.progress().begun()
-            && answers.iter().all(|(fact, _)| !fact.is_safety())
+        self.session.planned()
             && matches!(self.standing(), Standing::Complete(_))
+            && !self.would_stop(answers)
+    }
+
+    fn would_stop(&self, answers: &[Answer]) -> bool {
+        let mut facts = self.session.facts().clone();
+        for (fact, value) in answers {
+            let _ = facts.set(*fact, value.clone());
+        }
+        answers.iter().any(|(fact, _)| fact.is_safety())
+            && !plan::stops(&facts, self.guide.handbook).is_empty()
     }
 
     /// Proposes a change on top of what is proposed already, and says what would follow.
@@ -38,7 +47,7 @@ impl Talk<'_, '_> {
         all.kept.extend(change.kept);
         self.happen(Event::Proposed(all));
         match self.standing() {
-            Standing::Complete(plan) => self.say_proposal(&plan),
+            Standing::Complete(plan) => self.say_proposal(&plan, false),
             Standing::Stopped(..) | Standing::Refused(_) | Standing::Ask(_) | Standing::Faulty(_) => {
                 self.go_on();
             }
@@ -46,27 +55,38 @@ impl Talk<'_, '_> {
     }
 
     /// Says once more what is proposed, with a fresh set of buttons.
-    pub(super) fn propose_again(&mut self, plan: &Plan) {
+    pub(in crate::conversation) fn propose_again(&mut self, plan: &Plan) {
         if let Some(change) = self.session.progress().proposal().cloned() {
             self.aside.push(Note::new("work-settle-first"));
             self.happen(Event::Proposed(change));
         }
-        self.say_proposal(plan);
+        self.say_proposal(plan, false);
     }
 
-    fn say_proposal(&mut self, plan: &Plan) {
+    /// What would be, worked out: only a yes makes it so.
+    pub(in crate::conversation) fn suppose(&mut self, change: Change) {
+        self.happen(Event::Proposed(change));
+        match self.standing() {
+            Standing::Complete(plan) => self.say_proposal(&plan, true),
+            Standing::Stopped(..) | Standing::Refused(_) | Standing::Ask(_) | Standing::Faulty(_) => {
+                self.go_on()
+            }
+        }
+    }
+
+    fn say_proposal(&mut self, plan: &Plan, supposed: bool) {
         let Some(change) = self.session.progress().proposal().cloned() else { return };
         let after = self.if_accepted();
         let draft = match standing(self.guide, &after) {
             Standing::Complete(then) => {
                 let follows = consequence(plan, &then, self.session.progress().done());
                 let cut = (change.spoilt > 0).then(|| recut_now(&after, &then));
-                telling::change(self.guide, plan, &change, &then, &follows, cut.as_ref())
+                telling::change(self.guide, plan, &change, &then, &follows, cut.as_ref(), supposed)
             }
             Standing::Stopped(refusal, _) | Standing::Refused(refusal) => {
-                telling::change_refused(self.guide, plan, &change, &refusal)
+                telling::change_refused(self.guide, plan, &change, &refusal, supposed)
             }
-            Standing::Ask(_) => telling::change_asks(self.guide, plan, &change),
+            Standing::Ask(_) => telling::change_asks(self.guide, plan, &change, supposed),
             Standing::Faulty(fault) => {
                 self.happen(Event::LeftAsItWas);
                 self.faulty(fault).button("do-work-where", "button-work-where")
@@ -82,7 +102,7 @@ impl Talk<'_, '_> {
         after
     }
 
-    pub(super) fn accept(&mut self, plan: &Plan) {
+    pub(in crate::conversation) fn accept(&mut self, plan: &Plan) {
         if self.session.progress().proposal().is_none() {
             self.aside.push(Note::new("work-nothing-to-accept"));
             return self.go_on();
@@ -96,17 +116,18 @@ impl Talk<'_, '_> {
                 Vec::new()
             }
         };
+        let before = self.current_plan();
         self.happen(Event::Accepted(undone));
         self.aside.push(Note::new("work-accepted"));
-        self.go_on();
+        self.go_on_from(before.as_ref());
     }
 
-    pub(super) fn leave_it(&mut self, plan: &Plan) {
+    pub(in crate::conversation) fn leave_it(&mut self, plan: &Plan) {
         if self.session.progress().proposal().is_some() {
             self.happen(Event::LeftAsItWas);
             self.aside.push(Note::new("work-left-as-it-was"));
         }
-        self.at_work(plan);
+        if self.session.progress().begun() { self.at_work(plan) } else { self.put_again() }
     }
 
     pub(super) fn spoil(&mut self, plan: &Plan, sheets: i64, kept: Option<Length>) {
@@ -177,7 +198,7 @@ impl Talk<'_, '_> {
         if pending {
             self.happen(Event::LeftAsItWas);
             self.aside.push(Note::new("work-left-as-it-was"));
-            self.go_on();
+            self.put_again();
         }
         pending
     }

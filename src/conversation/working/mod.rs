@@ -4,11 +4,9 @@
 //! `changes` says what a change does before it holds, `renewing` does so for a new book or planner, `telling` has the messages.
 
 mod changes;
-mod hearing;
 mod progress;
 mod renewing;
 mod steps;
 mod telling;
 
-pub(super) use hearing::starts;
 pub use progress::Progress;

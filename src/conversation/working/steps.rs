@@ -1,11 +1,11 @@
 //! Leading through the work: begin, done, where was I, what is left, stop.
 
 use super::changes::recut_beyond;
-use super::hearing::{self, Count, Order};
 use super::telling;
+use crate::conversation::ears::orders::{Count, Job};
 use crate::conversation::event::Event;
 use crate::conversation::interview::Standing;
-use crate::conversation::saying::{Draft, asking};
+use crate::conversation::saying::Draft;
 use crate::conversation::session::Open;
 use crate::conversation::talk::Talk;
 use crate::roofing::note::Note;
@@ -15,29 +15,6 @@ use crate::roofing::work::{
 };
 
 impl Talk<'_, '_> {
-    /// Works a message that speaks of the work; `false` where it does not.
-    ///
-    /// Whoever speaks of asbestos is heard elsewhere first, whatever else they say.
-    pub(in crate::conversation) fn worked(&mut self, text: &str) -> bool {
-        let elsewhere = match self.session.open() {
-            Open::Restart | Open::Delete | Open::Share(_) | Open::Review | Open::WhatToChange => true,
-            Open::Nothing | Open::Question(_) | Open::Pick(_) | Open::Plan => false,
-        };
-        if elsewhere || !self.session.planned() || asking::speaks_of_asbestos(text) {
-            return false;
-        }
-        let progress = self.session.progress();
-        let settles = progress.proposal().and_then(|_| hearing::settles(text));
-        let order = match (progress.begun(), settles) {
-            (false, _) => hearing::starts(text).then_some(Order::Start),
-            (true, Some(settled)) => Some(settled),
-            (true, None) => hearing::recognise(text),
-        };
-        let Some(order) = order else { return false };
-        self.work(order);
-        true
-    }
-
     /// Works a button of the work; `false` where it is none.
     pub(in crate::conversation) fn work_button(&mut self, id: &str) -> bool {
         let Some(order) = id.strip_prefix("work-") else { return false };
@@ -45,16 +22,16 @@ impl Talk<'_, '_> {
             return false;
         }
         let order = match order {
-            "start" | "where" => Order::Start,
-            "done" => Order::Done,
-            "problem" => Order::Problem,
-            "left" => Order::HowMany,
-            "pause" => Order::Stop(Stop::Pause),
-            "wet" => Order::Stop(Stop::Wet),
-            "wind" => Order::Stop(Stop::Wind),
-            "accept" => Order::Accept,
-            "leave" => Order::Leave,
-            "spoilt" => Order::Spoilt { sheets: 1, kept: None },
+            "start" | "where" => Job::Start,
+            "done" => Job::Done,
+            "problem" => Job::Problem,
+            "left" => Job::HowMany,
+            "pause" => Job::Stop(Stop::Pause),
+            "wet" => Job::Stop(Stop::Wet),
+            "wind" => Job::Stop(Stop::Wind),
+            "accept" => Job::Accept,
+            "leave" => Job::Leave,
+            "spoilt" => Job::Spoilt { sheets: 1, kept: None },
             "rotten" => match self.answer_that_stops("structure-rotten") {
                 Some(answer) => {
                     self.hold(answer);
@@ -74,39 +51,40 @@ impl Talk<'_, '_> {
         true
     }
 
-    fn work(&mut self, order: Order) {
+    /// Does what the job asks for.
+    pub(in crate::conversation) fn work(&mut self, job: Job) {
         // Where the plan is stopped or refused, so is the work: that is said instead.
         let Standing::Complete(plan) = self.standing() else { return self.go_on() };
         let all = steps(&plan);
         let pending = self.session.progress().proposal().is_some();
-        match order {
-            Order::Start | Order::WhereWasI => self.start_work(&all),
-            Order::Done | Order::AllDone(_) | Order::Counted(_) if pending => self.propose_again(&plan),
-            Order::Done => self.tick(&all, None),
-            Order::AllDone(kind) => self.tick(&all, Some(kind)),
-            Order::Peek => {
+        match job {
+            Job::Start | Job::WhereWasI => self.start_work(&all),
+            Job::Done | Job::AllDone(_) | Job::Counted(_) if pending => self.propose_again(&plan),
+            Job::Done => self.tick(&all, None),
+            Job::AllDone(kind) => self.tick(&all, Some(kind)),
+            Job::Peek => {
                 let draft = telling::peek(&all, self.in_hand(&all));
                 self.say(draft);
             }
-            Order::HowMany => {
+            Job::HowMany => {
                 let counted = self.foreseen(&plan, &all);
                 let draft = telling::left(self.guide, &all, self.session.progress().done(), &counted);
                 self.say(draft);
             }
-            Order::Problem => self.say(telling::problem()),
-            Order::Stop(stop) => {
+            Job::Problem => self.say(telling::problem()),
+            Job::Stop(stop) => {
                 self.happen(Event::Paused(stop));
                 let draft = telling::stopping(stop, &all, self.session.progress().done());
                 self.say(draft);
             }
-            Order::Counted(counts) => self.count(&plan, &all, &counts),
-            Order::Spoilt { sheets, kept } => self.spoil(&plan, sheets, kept),
-            Order::OutOfSquare(by) => self.out_of_square(&plan, by),
-            Order::Diagonals(a, b) => self.diagonals(a, b),
-            Order::SheetsOf(length) => self.other_sheets(&plan, length),
-            Order::NoSheets(length) => self.without_sheets(&plan, length),
-            Order::Accept => self.accept(&plan),
-            Order::Leave => self.leave_it(&plan),
+            Job::Counted(counts) => self.count(&plan, &all, &counts),
+            Job::Spoilt { sheets, kept } => self.spoil(&plan, sheets, kept),
+            Job::OutOfSquare(by) => self.out_of_square(&plan, by),
+            Job::Diagonals(a, b) => self.diagonals(a, b),
+            Job::SheetsOf(length) => self.other_sheets(&plan, length),
+            Job::NoSheets(length) => self.without_sheets(&plan, length),
+            Job::Accept => self.accept(&plan),
+            Job::Leave => self.leave_it(&plan),
         }
     }
 
@@ -131,6 +109,17 @@ impl Talk<'_, '_> {
             }));
         }
         self.go_on();
+    }
+
+    /// A yes to what the step in hand ends with: it is done, and that is said, so that a slip shows.
+    pub(in crate::conversation) fn checked(&mut self) {
+        let Standing::Complete(plan) = self.standing() else { return self.go_on() };
+        let all = steps(&plan);
+        let in_hand = self.in_hand(&all);
+        if in_hand < all.len() {
+            self.aside.push(Note::new("work-ticked").count("number", in_hand + 1));
+        }
+        self.tick(&all, None);
     }
 
     fn tick(&mut self, all: &[WorkStep], kind: Option<StepKind>) {

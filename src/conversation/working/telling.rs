@@ -200,8 +200,9 @@ pub(super) fn change(
     plan: &Plan,
     then: &Consequence,
     recut: Option<&Recut>,
+    supposed: bool,
 ) -> Draft {
-    let mut draft = opening(guide, before, change);
+    let mut draft = opening(guide, before, change, supposed);
     for out_of_square in new_marks(plan, change) {
         draft = draft.paragraph(out_of_square);
     }
@@ -236,7 +237,7 @@ pub(super) fn change(
     if same && recut.is_none() {
         draft = draft.paragraph(Note::new("work-change-nothing"));
     }
-    settled_by(draft)
+    settled_by(draft, supposed)
 }
 
 /// Where the columns go, where a change of the diagonals sets them.
@@ -253,21 +254,39 @@ const fn is_built(kind: StepKind) -> bool {
     )
 }
 
-fn opening(guide: &Guide<'_>, before: &Plan, change: &Change) -> Draft {
+fn opening(guide: &Guide<'_>, before: &Plan, change: &Change, supposed: bool) -> Draft {
     let mut draft = Draft::new("work-change");
     draft.asks = true;
     let tells = |wanted: FactKey| change.answers.iter().any(|(fact, _)| *fact == wanted);
     let own_sheet = tells(FactKey::SheetLength) && tells(FactKey::CorrugationHeight);
     let told = change.answers.iter().filter(|(fact, _)| !own_sheet || !is_off_the_label(*fact));
-    let facts = told.map(|(fact, value)| asking::fact_note(guide, "work-change-fact", *fact, value));
+    let facts: Vec<Note> = told
+        .map(|(fact, value)| {
+            let old = before.facts.get(*fact).filter(|old| *old != value);
+            let message = match (supposed, old) {
+                (false, Some(_)) => "work-change-fact",
+                (false, None) => "work-change-new-fact",
+                (true, Some(_)) => "work-suppose-fact",
+                (true, None) => "work-suppose-new-fact",
+            };
+            let note = asking::fact_note(guide, message, *fact, value);
+            match old {
+                Some(old) => note.with("old", asking::value_arg(guide, *fact, old)),
+                None => note,
+            }
+        })
+        .collect();
     let spoilt = (change.spoilt > 0)
         .then(|| Note::new("work-change-spoilt").with("sheets", Arg::Count(change.spoilt)));
-    let facts: Vec<Note> = facts.chain(spoilt).collect();
     if change.renews.is_some() {
         draft = draft.paragraph(Note::new("work-change-book"));
     }
-    if !facts.is_empty() || change.renews.is_none() {
-        draft = draft.paragraph(Note::new("work-change").with("facts", Arg::Notes(facts)));
+    if !facts.is_empty() {
+        let message = if supposed { "work-suppose" } else { "work-change-ask-facts" };
+        draft = draft.paragraph(Note::new(message).with("facts", Arg::Notes(facts)));
+    }
+    if let Some(spoilt) = spoilt {
+        draft = draft.paragraph(Note::new("work-change").with("facts", Arg::Notes(vec![spoilt])));
     }
     if own_sheet {
         draft = draft.paragraph(label_note(change));
@@ -313,9 +332,9 @@ const fn is_off_the_label(fact: FactKey) -> bool {
     )
 }
 
-fn settled_by(draft: Draft) -> Draft {
+fn settled_by(draft: Draft, supposed: bool) -> Draft {
     draft
-        .paragraph(Note::new("work-change-ask"))
+        .paragraph(Note::new(if supposed { "work-suppose-ask" } else { "work-change-ask" }))
         .button("do-work-accept", "button-work-accept")
         .button("do-work-leave", "button-work-leave")
 }
@@ -389,14 +408,20 @@ fn part_arg(plan: &Plan, part: &Part) -> Arg {
 }
 
 /// A change that leads to no plan, and why.
-pub(super) fn change_refused(guide: &Guide<'_>, before: &Plan, change: &Change, refusal: &Refusal) -> Draft {
-    let draft = opening(guide, before, change)
-        .paragraph(refusal.note.clone())
-        .paragraph(Note::new("work-change-refused"));
-    settled_by(draft)
+pub(super) fn change_refused(
+    guide: &Guide<'_>,
+    before: &Plan,
+    change: &Change,
+    refusal: &Refusal,
+    supposed: bool,
+) -> Draft {
+    let stops = if supposed { "work-suppose-refused" } else { "work-change-refused" };
+    let draft =
+        opening(guide, before, change, supposed).paragraph(refusal.note.clone()).paragraph(Note::new(stops));
+    settled_by(draft, supposed)
 }
 
 /// A change after which more must be known.
-pub(super) fn change_asks(guide: &Guide<'_>, before: &Plan, change: &Change) -> Draft {
-    settled_by(opening(guide, before, change).paragraph(Note::new("work-change-asks")))
+pub(super) fn change_asks(guide: &Guide<'_>, before: &Plan, change: &Change, supposed: bool) -> Draft {
+    settled_by(opening(guide, before, change, supposed).paragraph(Note::new("work-change-asks")), supposed)
 }

@@ -11,12 +11,14 @@ mod figures;
 mod lengths;
 mod letters;
 mod numbers;
+mod parts;
 mod slopes;
 mod terms;
 mod tokens;
 mod why;
 mod words;
 
+pub use parts::{Part, part_of, whole_number};
 pub use why::{Why, WhyFigure};
 
 use super::{Angle, Doubt, Length, Quantity, UsualUnit};

@@ -355,7 +355,7 @@ fn homophone(word: &str, before: Option<Sense>, after: &[Token]) -> Option<Sense
 }
 
 /// A unit by any of its names.
-fn unit(word: &str) -> Option<Unit> {
+pub(super) fn unit(word: &str) -> Option<Unit> {
     let unit = match word {
         "mm" | "mms" | "mil" | "mill" | "mils" | "mills" | "milli" | "millis" | "millimetre"
         | "millimetres" | "millimeter" | "millimeters" | "milimeter" | "milimeters" | "milimetre"
@@ -394,7 +394,7 @@ fn near_unit(word: &str) -> Option<Unit> {
 }
 
 /// A number word.
-fn cardinal(word: &str) -> Option<Cardinal> {
+pub(super) fn cardinal(word: &str) -> Option<Cardinal> {
     use Cardinal::{Digit, Hundred, Part, Point, Teen, Tens, Thousand};
     let cardinal = match word {
         "zero" | "nought" | "naught" | "nil" | "none" | "nothing" => Digit(0),

@@ -1,0 +1,301 @@
+//! Which of a few a message says: by the words of each choice, by a plain yes or no, by its button's label.
+
+mod safety;
+
+use super::clauses::{Clause, Mood};
+use super::lexicon::{Aspect, Hit, Means, Tag};
+use super::matching::{Standing, standing};
+use super::{Given, Message, View};
+use crate::conversation::event::Offer;
+use crate::conversation::script::Question;
+use crate::roofing::note::Note;
+use crate::roofing::roof::{FactKey, FactKind, FactValue};
+use crate::units::UsualUnit;
+
+pub(super) use safety::is_pure;
+
+/// A choice that was heard.
+#[derive(Clone, Debug)]
+pub(super) struct Chosen {
+    /// Of which fact.
+    pub(super) fact: FactKey,
+    /// Which; several where it is not clear.
+    pub(super) ids: Vec<String>,
+    /// The clause it was heard in.
+    pub(super) clause: usize,
+    /// How that clause stands to it.
+    pub(super) standing: Standing,
+    /// The words it was heard by, as they are written in the book.
+    pub(super) because: Vec<String>,
+}
+
+impl Chosen {
+    /// The value, where it is clear.
+    pub(super) fn given(&self) -> Option<Given> {
+        let [id] = self.ids.as_slice() else { return None };
+        Some(Given::plain(self.fact, FactValue::Choice(id.clone())))
+    }
+
+    /// What may be picked, where it is not clear.
+    pub(super) fn options(&self) -> Vec<Offer> {
+        let offer =
+            |id: &String| Offer { answers: vec![(self.fact, FactValue::Choice(id.clone()))], unit: None };
+        self.ids.iter().map(offer).collect()
+    }
+}
+
+/// The choices that a message makes.
+pub(super) fn choices(view: &View<'_, '_>, message: &Message<'_>, spaced: &[usize]) -> Vec<Chosen> {
+    let open = view.question();
+    if let Some(chosen) = open.and_then(|question| by_label(view, question, message.text)) {
+        return vec![chosen];
+    }
+    let mut found: Vec<Chosen> = Vec::new();
+    for (index, clause) in message.clauses.iter().enumerate() {
+        let standing = standing(clause);
+        for fact in FactKey::ALL.iter().filter(|fact| matches!(fact.kind(), FactKind::Choice(_))) {
+            let is_open = open.is_some_and(|open| open.fact == *fact);
+            // A neighbour's wall is a wall, and a neighbour's line a line.
+            let of_others = matches!(fact, FactKey::WallSide | FactKey::WallTop)
+                && clause.others
+                && clause.mood == Mood::States;
+            let standing = if of_others { Standing::Says } else { standing };
+            if standing == Standing::Nothing {
+                continue;
+            }
+            let (ids, because) = heard_in(message, clause, *fact, is_open);
+            let ids =
+                if *fact == FactKey::Base { bases(view, &found, ids, spaced.contains(&index)) } else { ids };
+            if ids.is_empty() {
+                continue;
+            }
+            // "Plywood. No wait, OSB": the later holds; without such a word both were said.
+            let earlier = found.iter_mut().find(|earlier| earlier.fact == *fact);
+            match earlier {
+                Some(earlier)
+                    if !corrected(message, earlier.clause, index) && earlier.standing == standing =>
+                {
+                    earlier
+                        .ids
+                        .extend(ids.into_iter().filter(|id| !earlier.ids.contains(id)).collect::<Vec<_>>());
+                    earlier.because.extend(because);
+                }
+                Some(earlier) => *earlier = Chosen { fact: *fact, ids, clause: index, standing, because },
+                None => found.push(Chosen { fact: *fact, ids, clause: index, standing, because }),
+            }
+        }
+    }
+    if let Some(open) = open
+        && !found.iter().any(|chosen| chosen.fact == open.fact)
+        && let Some(chosen) = by_yes_or_no(open, message)
+    {
+        found.push(chosen);
+    }
+    let names_sheet = || message.hits.iter().any(|hit| matches!(hit.means, Means::Names(FactKey::Sheet, _)));
+    let sheet_open = open.is_some_and(|open| open.fact == FactKey::Sheet);
+    if (sheet_open || (view.session.planned() && names_sheet()))
+        && let Some(chosen) = sheet(view, sheet_open, message)
+    {
+        found.push(chosen);
+    }
+    found
+}
+
+/// The label on a button, or the id behind it, typed out.
+fn by_label(view: &View<'_, '_>, question: &Question, text: &str) -> Option<Chosen> {
+    let plain = text.trim().trim_end_matches(['.', '!']).to_lowercase();
+    let labelled = |id: &str| {
+        let label = Note::new(question.choice_message(id));
+        let label = view.guide.words.say(view.guide.language, &label, UsualUnit::M);
+        id == plain || id.replace('_', " ") == plain || label.to_lowercase() == plain
+    };
+    let choice = question.choices.iter().find(|choice| labelled(&choice.id))?;
+    Some(whole(question.fact, choice.id.clone()))
+}
+
+fn whole(fact: FactKey, id: String) -> Chosen {
+    Chosen { fact, ids: vec![id], clause: 0, standing: Standing::Says, because: Vec::new() }
+}
+
+/// The choices of one fact that a clause names, and by which words.
+fn heard_in(message: &Message<'_>, clause: &Clause, fact: FactKey, open: bool) -> (Vec<String>, Vec<String>) {
+    let inside = |hit: &&Hit<'_>| clause.holds(hit.start);
+    let named = open
+        || message
+            .hits
+            .iter()
+            .filter(inside)
+            .any(|hit| matches!(hit.means, Means::Names(name, _) if *name == fact))
+        || is_all_of(message, clause, fact);
+    let mut hits: Vec<(&Hit<'_>, &str)> = Vec::new();
+    for hit in message.hits.iter().filter(inside) {
+        let Means::Choice(of, id, aspect) = hit.means else { continue };
+        let counts = match aspect {
+            Aspect::Asked => named,
+            Aspect::Tells => true,
+            Aspect::Plain => false,
+        };
+        if *of == fact && counts && !is_denied(message, hit) && !is_within_another(message, hit, fact) {
+            hits.push((hit, id));
+        }
+    }
+    let opening = hits
+        .iter()
+        .find(|(hit, id)| matches!(*id, "none" | "no") && hit.start == clause.tokens.start && hit.len() > 1);
+    let mut ids: Vec<String> = Vec::new();
+    for (_, id) in &hits {
+        if !ids.iter().any(|known| known == id) {
+            ids.push((*id).to_owned());
+        }
+    }
+    if let (true, Some((_, id)), false) = (ids.len() > 1, opening, clause.excepts) {
+        ids = vec![(*id).to_owned()];
+    }
+    (ids, hits.iter().map(|(hit, _)| hit.way.written.clone()).collect())
+}
+
+/// Whether something is put right between one clause and a later one.
+fn corrected(message: &Message<'_>, earlier: usize, later: usize) -> bool {
+    let between = earlier..=later;
+    message.hits.iter().any(|hit| {
+        hit.is(Tag::Corrects) && message.clause_of(hit.start).is_some_and(|clause| between.contains(&clause))
+    })
+}
+
+/// Whether all that a clause says is a choice of this fact, and of no other: "boards".
+fn is_all_of(message: &Message<'_>, clause: &Clause, fact: FactKey) -> bool {
+    let of = |hit: &Hit<'_>, fact: FactKey| matches!(hit.means, Means::Choice(of, _, Aspect::Asked) if *of == fact);
+    let covers = |fact: FactKey| message.covered(&clause.tokens, |hit| of(hit, fact) || hit.is(Tag::Filler));
+    let others = FactKey::ALL.iter().filter(|other| **other != fact);
+    let yes_or_no = message
+        .covered(&clause.tokens, |hit| hit.is(Tag::Agrees) || hit.is(Tag::Refuses) || hit.is(Tag::Filler));
+    let named_else = message
+        .hits
+        .iter()
+        .any(|hit| clause.holds(hit.start) && matches!(hit.means, Means::Names(of, _) if *of != fact));
+    covers(fact)
+        && !named_else
+        && !yes_or_no
+        && !others
+            .clone()
+            .any(|other| message.hits.iter().any(|hit| clause.holds(hit.start) && of(hit, *other)))
+}
+
+/// Whether what a hit names is denied by the words before it: "no rot", "not the same".
+fn is_denied(message: &Message<'_>, hit: &Hit<'_>) -> bool {
+    message.hits.iter().any(|denial| {
+        let denies = denial.is(Tag::Denies) || denial.is(Tag::Instead);
+        let small =
+            |at: usize| message.tokens.get(at).is_some_and(|token| token.is_word() && token.word.len() <= 4);
+        let reaches = denial.end >= hit.start || (denial.end + 1 == hit.start && small(denial.end));
+        denies
+            && denial.start < hit.start
+            && reaches
+            && denial.end <= hit.end
+            && !(denial.start <= hit.start && hit.end <= denial.end)
+    })
+}
+
+/// Whether a longer name, or a longer choice, holds a hit: the "left" of "wind from the left".
+fn is_within_another(message: &Message<'_>, hit: &Hit<'_>, fact: FactKey) -> bool {
+    message.hits.iter().any(|other| {
+        let longer = other.start <= hit.start && hit.end <= other.end && other.len() > hit.len();
+        longer
+            && match (other.means, hit.means) {
+                (Means::Choice(of, id, aspect), Means::Choice(_, own, _)) => {
+                    *aspect != Aspect::Plain && (*of != fact || id != own)
+                }
+                // "Rafters at 600" names their spacing, and says what there is.
+                (Means::Names(of, _), _) => *of != fact && fact != FactKey::Base,
+                _ => false,
+            }
+    })
+}
+
+/// "OSB, rafters at 400": what carries a deck is no other base, unless it is said to lie open.
+fn bases(view: &View<'_, '_>, found: &[Chosen], mut ids: Vec<String>, spaced: bool) -> Vec<String> {
+    let is_deck = |id: &str| matches!(id, "boards" | "plywood" | "osb");
+    let deck_heard =
+        found.iter().any(|one| one.fact == FactKey::Base && one.ids.iter().any(|id| is_deck(id)));
+    let deck_known = view.session.facts().choice(FactKey::Base).is_some_and(is_deck);
+    if ids.iter().any(|id| is_deck(id)) || (spaced && (deck_heard || deck_known)) || deck_heard {
+        ids.retain(|id| is_deck(id));
+    }
+    // "Plywood boards" are plywood.
+    if ids.len() > 1 && ids.iter().any(|id| id != "boards" && is_deck(id)) {
+        ids.retain(|id| id != "boards");
+    }
+    ids
+}
+
+/// A yes or a no, alone or before something else, where the question is one of those.
+fn by_yes_or_no(question: &Question, message: &Message<'_>) -> Option<Chosen> {
+    let asked = message.lexicon.asked(question.fact)?;
+    let clause = message.clauses.first().filter(|clause| clause.is_plain())?;
+    let small = |at: usize| {
+        let small =
+            message.hits.iter().filter(|hit| hit.start == at && hit.is(Tag::Filler) && !agrees(message, at));
+        small.map(|hit| hit.end).max()
+    };
+    let mut at = clause.tokens.start;
+    while let Some(end) = small(at) {
+        at = end;
+    }
+    let says =
+        |tag: Tag| message.hits.iter().filter(|hit| hit.is(tag) && hit.start == at).map(|hit| hit.end).max();
+    let (id, end) = match (says(Tag::PlainYes), says(Tag::PlainNo)) {
+        (Some(yes), no) if no.is_none_or(|no| yes >= no) => (&asked.yes, yes),
+        (_, Some(no)) => (&asked.no, no),
+        _ => return None,
+    };
+    let Some(id) = id.clone() else { return either(question, message, end) };
+    let goes_on =
+        [Tag::Filler, Tag::AroundNumber, Tag::Denies, Tag::PlainYes, Tag::PlainNo, Tag::Joins, Tag::But];
+    let ends = end >= clause.tokens.end
+        || message.hits.iter().any(|hit| hit.start == end && goes_on.iter().any(|tag| hit.is(*tag)));
+    ends.then(|| whole(question.fact, id))
+}
+
+fn agrees(message: &Message<'_>, at: usize) -> bool {
+    message.hits.iter().any(|hit| hit.start == at && (hit.is(Tag::PlainYes) || hit.is(Tag::PlainNo)))
+}
+
+/// A yes or a no that may mean more than one thing, where it is all that is said: it is asked which.
+fn either(question: &Question, message: &Message<'_>, end: usize) -> Option<Chosen> {
+    let rest = message.covered(&(end..message.tokens.len()), |hit| {
+        hit.is(Tag::Filler) || hit.is(Tag::PlainNo) || hit.is(Tag::PlainYes)
+    });
+    let ids = question.choices.iter().map(|choice| choice.id.clone()).filter(|id| id != "not_sure").collect();
+    let chosen = Chosen { ids, ..whole(question.fact, String::new()) };
+    (rest || end >= message.tokens.len()).then_some(chosen)
+}
+
+/// A sheet of the list by its name, the first of them by pointing, or one's own.
+fn sheet(view: &View<'_, '_>, asked: bool, message: &Message<'_>) -> Option<Chosen> {
+    if !message.clauses.iter().all(|clause| clause.is_plain()) {
+        return None;
+    }
+    let typed = message.text.trim().to_lowercase();
+    let sheets = &view.guide.handbook.catalogue.sheets;
+    let named = sheets.iter().find(|sheet| sheet.item.id == typed || sheet.item.name.to_lowercase() == typed);
+    if let Some(sheet) = named {
+        return Some(whole(FactKey::Sheet, sheet.item.id.clone()));
+    }
+    // "The 3 metre ones".
+    for figure in &message.figures {
+        let length = super::readings::length(crate::units::Quantity::SheetLength, &figure.text);
+        let sheet = sheets.iter().find(|sheet| Some(sheet.length) == length);
+        let says_sheet =
+            !asked || message.clauses.len() == 1 && figure.tokens.end + 2 >= message.tokens.len();
+        if let Some(sheet) = sheet.filter(|_| says_sheet && !message.has(Tag::OwnSheet)) {
+            return Some(whole(FactKey::Sheet, sheet.item.id.clone()));
+        }
+    }
+    if asked && (message.has(Tag::OwnSheet) || message.has(Tag::OfSheets)) {
+        return Some(whole(FactKey::Sheet, "label".to_owned()));
+    }
+    let long = message.has(Tag::Second) || message.has(Tag::Last) || message.has(Tag::More);
+    let last = sheets.last().filter(|_| long && sheets.len() == 2);
+    let first = sheets.first().filter(|_| asked && (message.has(Tag::FirstSheet) || message.has(Tag::First)));
+    last.or(first).map(|sheet| whole(FactKey::Sheet, sheet.item.id.clone()))
+}

@@ -1,0 +1,233 @@
+//! What words mean in one language: data, read by `book` from `dialogs/hearing/<language>/`.
+
+mod entries;
+mod way;
+
+use std::collections::{BTreeMap, HashMap, HashSet};
+
+use strsim::osa_distance;
+
+pub use entries::{Asked, Aspect, Entries, Means, OrderEntry, Side, Tag};
+pub use way::Way;
+
+use super::normal::{Token, TokenKind, tokens};
+use crate::units::reading::part_of;
+
+/// Something the lexicon knows, found in a message.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Hit<'l> {
+    /// What it means.
+    pub means: &'l Means,
+    /// As it is written in the book.
+    pub way: &'l Way,
+    /// Its first token.
+    pub start: usize,
+    /// One past its last token.
+    pub end: usize,
+}
+
+impl Hit<'_> {
+    /// Whether it means that.
+    pub fn is(&self, tag: Tag) -> bool {
+        *self.means == Means::Tag(tag)
+    }
+
+    /// How many words it takes.
+    pub fn len(&self) -> usize {
+        self.end - self.start
+    }
+
+    /// Whether it takes none, which no hit does.
+    pub fn is_empty(&self) -> bool {
+        self.end == self.start
+    }
+}
+
+/// What words mean in one language.
+#[derive(Clone, Debug, Default)]
+pub struct Lexicon {
+    said: Index<Means>,
+    orders: Index<OrderEntry>,
+    yes: Vec<Asked>,
+    /// Choices that pass only in their plain form.
+    guarded: Vec<(crate::roofing::roof::FactKey, String)>,
+    known: HashSet<String>,
+    /// Known words by how many letters they have, each with the set of its letters.
+    by_length: BTreeMap<usize, Vec<(u32, String)>>,
+}
+
+/// Ways of saying things, by the word they begin with.
+#[derive(Clone, Debug)]
+struct Index<M> {
+    ways: Vec<(M, Way)>,
+    by_first: HashMap<String, Vec<usize>>,
+    by_any: Vec<usize>,
+}
+
+impl<M> Default for Index<M> {
+    fn default() -> Self {
+        Self { ways: Vec::new(), by_first: HashMap::new(), by_any: Vec::new() }
+    }
+}
+
+impl<M> Index<M> {
+    fn new(ways: Vec<(M, Way)>) -> Self {
+        let mut index = Self { ways, ..Self::default() };
+        for (number, (_, way)) in index.ways.iter().enumerate() {
+            let mut firsts = way.first_words();
+            firsts.sort();
+            firsts.dedup();
+            if firsts.contains(&None) {
+                index.by_any.push(number);
+                continue;
+            }
+            for first in firsts.into_iter().flatten() {
+                index.by_first.entry(first).or_default().push(number);
+            }
+        }
+        index
+    }
+
+    /// Those that may begin with a word, in the order of the book.
+    fn beginning(&self, word: &str) -> impl Iterator<Item = &(M, Way)> {
+        let mut numbers: Vec<usize> =
+            self.by_first.get(word).into_iter().flatten().chain(&self.by_any).copied().collect();
+        numbers.sort_unstable();
+        numbers.into_iter().filter_map(|number| self.ways.get(number))
+    }
+}
+
+/// A word with fewer letters is not mended.
+const SHORTEST_MENDED: usize = 5;
+
+impl Lexicon {
+    /// A lexicon of these entries.
+    pub fn new(entries: Entries) -> Self {
+        let words = entries.said.iter().map(|(_, way)| way).chain(entries.orders.iter().map(|(_, way)| way));
+        let mended: HashSet<String> = words.flat_map(|way| way.words()).map(str::to_owned).collect();
+        let mut by_length: BTreeMap<usize, Vec<(u32, String)>> = BTreeMap::new();
+        let mut sorted: Vec<&String> = mended.iter().collect();
+        sorted.sort();
+        for word in sorted {
+            by_length.entry(word.chars().count()).or_default().push((letters(word), word.clone()));
+        }
+        let mut guarded: Vec<_> = entries
+            .said
+            .iter()
+            .filter_map(|(means, _)| match means {
+                Means::Choice(fact, id, Aspect::Plain) => Some((*fact, id.clone())),
+                _ => None,
+            })
+            .collect();
+        guarded.dedup();
+        let mut known = mended;
+        known.extend(entries.plain_words);
+        Self {
+            said: Index::new(entries.said),
+            orders: Index::new(entries.orders),
+            yes: entries.asked,
+            guarded,
+            known,
+            by_length,
+        }
+    }
+
+    /// A message as tokens, with slips of the thumb mended.
+    pub fn tokens(&self, text: &str) -> Vec<Token> {
+        let mut tokens = tokens(text);
+        for token in &mut tokens {
+            token.known = match token.kind {
+                TokenKind::Number | TokenKind::Mark(_) => true,
+                TokenKind::Word => self.known.contains(&token.word) || part_of(&token.word).is_some(),
+            };
+            if !token.known
+                && let Some(meant) = self.mended(&token.word)
+            {
+                token.word = meant;
+                token.mended = true;
+                token.known = true;
+            }
+        }
+        tokens
+    }
+
+    /// The known word that an unknown one is a slip away from.
+    fn mended(&self, word: &str) -> Option<String> {
+        let length = word.chars().count();
+        if length < SHORTEST_MENDED {
+            return None;
+        }
+        let of = letters(word);
+        let near = self.by_length.range(length - 1..=length + 1).flat_map(|(_, words)| words);
+        let mut near = near.filter(|(mask, known)| {
+            (mask ^ of).count_ones() <= 2
+                && known.chars().count() >= SHORTEST_MENDED
+                && osa_distance(word, known) == 1
+        });
+        near.next().map(|(_, known)| known.clone())
+    }
+
+    /// Everything it knows in a message; of what means the same, the longest.
+    pub fn hits<'l>(&'l self, tokens: &[Token]) -> Vec<Hit<'l>> {
+        let mut found: Vec<Hit<'l>> = Vec::new();
+        for (start, token) in
+            tokens.iter().enumerate().filter(|(_, token)| !matches!(token.kind, TokenKind::Mark(_)))
+        {
+            for (means, way) in self.said.beginning(&token.word) {
+                let Some(end) = way.end_from(tokens, start) else { continue };
+                let within = |other: &&Hit<'l>| other.means == means && other.end >= end;
+                if found.iter().rev().any(|other| within(&other)) {
+                    continue;
+                }
+                found.retain(|other| !(other.means == means && other.start == start && other.end <= end));
+                found.push(Hit { means, way, start, end });
+            }
+        }
+        found
+    }
+
+    /// The order that these words give, of the job or else; with where the rest of them begins, that names something.
+    pub fn order<'l>(&'l self, words: &[Token], at_work: bool) -> Option<(&'l OrderEntry, usize)> {
+        let first = words.first()?;
+        let mut begun: Option<(&'l OrderEntry, usize)> = None;
+        for (entry, way) in
+            self.orders.beginning(&first.word).filter(|(entry, _)| entry.is_of_the_job() == at_work)
+        {
+            if way.is_whole(words) {
+                return Some((entry, words.len()));
+            }
+            if entry.names
+                && let Some(end) = way.end_from(words, 0)
+                && begun.is_none_or(|(_, before)| before < end)
+            {
+                begun = Some((entry, end));
+            }
+        }
+        begun
+    }
+
+    /// Which choice a plain yes or a plain no stands for, where a fact is asked for.
+    pub fn asked(&self, fact: crate::roofing::roof::FactKey) -> Option<&Asked> {
+        self.yes.iter().find(|asked| asked.fact == fact)
+    }
+
+    /// Whether a choice passes only in its plain form.
+    pub fn is_guarded(&self, fact: crate::roofing::roof::FactKey, id: &str) -> bool {
+        self.guarded.iter().any(|(of, choice)| *of == fact && choice == id)
+    }
+
+    /// How many ways of saying things it knows.
+    pub fn len(&self) -> usize {
+        self.said.ways.len() + self.orders.ways.len()
+    }
+
+    /// Whether it knows nothing.
+    pub fn is_empty(&self) -> bool {
+        self.len() == 0
+    }
+}
+
+/// The set of letters in a word, one bit each.
+fn letters(word: &str) -> u32 {
+    word.bytes().filter(u8::is_ascii_lowercase).fold(0, |set, letter| set | 1 << (letter - b'a'))
+}
