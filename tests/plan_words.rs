@@ -154,6 +154,7 @@ fn every_note_of_these_roofs_is_listed_with_its_figures() {
             "refused-sheet-does-not-fit",
             "advice-no-edge-piece",
             "advice-sheets-best-found",
+            "advice-own-sheet-like",
             "step-strip"
         ]
     );

@@ -235,7 +235,14 @@ fn worked() -> Vec<(&'static str, Event)> {
         ("work-started", Event::WorkStarted),
         ("step-done", Event::StepDone(purlin.clone())),
         ("step-done-named", Event::StepDone(purlin.clone())),
-        ("counted", Event::Counted(Goods::ALL.iter().map(counted).collect())),
+        // Of each kind of goods that there was when this was written; each new kind has its own.
+        (
+            "counted",
+            Event::Counted(
+                Goods::ALL.iter().filter(|one| **one != Goods::SheetScrews).map(counted).collect(),
+            ),
+        ),
+        ("counted-sheet-screws", Event::Counted(vec![counted(&Goods::SheetScrews)])),
         ("paused-pause", Event::Paused(Stop::Pause)),
         ("paused-wet", Event::Paused(Stop::Wet)),
         ("paused-wind", Event::Paused(Stop::Wind)),
