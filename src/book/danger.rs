@@ -43,9 +43,9 @@ struct Lowers {
 }
 
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
 struct LanguageEntry {
     code: String,
+    /// Every other field is a danger; one that is none is named where it is read.
     #[serde(flatten)]
     says: BTreeMap<String, String>,
 }
