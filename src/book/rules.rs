@@ -164,6 +164,7 @@ struct RuleEntry {
     #[serde(default)]
     refuse: bool,
     stop: Option<Spanned<String>>,
+    sheet: Option<String>,
     message: String,
     source: Spanned<String>,
     since: Spanned<String>,
@@ -247,6 +248,7 @@ impl<'f> Reader<'_, 'f> {
         let rule = Rule {
             id: value.id.clone(),
             covering: covering.map(str::to_owned),
+            sheet: value.sheet.clone(),
             when,
             then: effect::read(entry, faults),
             message: value.message.clone(),
@@ -285,6 +287,7 @@ impl<'f> Reader<'_, 'f> {
         let rule = Rule {
             id: value.id.clone(),
             covering: None,
+            sheet: None,
             when: Vec::new(),
             then: Vec::new(),
             message: value.message.clone(),

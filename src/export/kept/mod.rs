@@ -70,6 +70,7 @@ fields!(Site {
     wind_from,
     insulation,
     sheet,
+    covering,
 });
 fields!(SlopeSite { pitch, rafter_length });
 fields!(Sharing { alone, at_least });

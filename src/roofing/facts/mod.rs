@@ -1,8 +1,10 @@
 //! What a person can say about one roof: the closed list of facts, and those given so far.
 
+pub mod choices;
 mod fact_key;
 mod known;
 
+pub use choices::Choice;
 pub use fact_key::{FactKey, FactKind};
 pub use known::{FactValue, Facts};
 
