@@ -2,8 +2,7 @@
 //! everything to know.
 //!
 //! What counts is what stands in the map, key and value, sealed as it is, but for these counts and what the store
-//! keeps of itself. A store from before this was counted is
-//! counted once, when it is opened.
+//! keeps of itself. A store from before this was counted is counted once, when it is opened.
 
 use std::collections::BTreeMap;
 

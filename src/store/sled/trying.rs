@@ -40,7 +40,8 @@ impl Notes {
 impl Tries {
     /// Notes in a file that is made anew, with room for all of them.
     pub(super) fn new(path: &Path) -> Result<Self, StoreError> {
-        let made = File::create(path).and_then(|mut file| file.write_all(&[0; SLOTS * SLOT]).map(|()| file));
+        let made =
+            File::create(path).and_then(|mut file| file.write_all(&vec![0; SLOTS * SLOT]).map(|()| file));
         let file = made.map_err(|error| at(path, &error))?;
         let notes = Notes { file, taken: HashMap::new(), free: (0..SLOTS).rev().collect() };
         Ok(Self(Mutex::new(notes)))
