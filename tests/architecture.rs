@@ -74,7 +74,17 @@ const ALLOWED: &[(&str, &[&str], &[&str])] = &[
     (
         "book",
         &["roofing", "units", "conversation"],
-        &["std", "strsim", "serde", "toml", "sha2", "data_encoding", "fluent_bundle", "rust_decimal"],
+        &[
+            "std",
+            "strsim",
+            "serde",
+            "toml",
+            "sha2",
+            "data_encoding",
+            "fluent_bundle",
+            "fluent_syntax",
+            "rust_decimal",
+        ],
     ),
     ("drawing", &["roofing", "units"], &["std", "libm"]),
     (
@@ -150,6 +160,7 @@ const ALLOWED: &[(&str, &[&str], &[&str])] = &[
         ],
         &[
             "std",
+            "serde",
             "serde_json",
             "tracing",
             "thiserror",
