@@ -15,9 +15,9 @@ use std::fs;
 use std::path::Path;
 
 use lapwise::conversation::event::{Change, Event, Offer, Quoted, Stock};
+use lapwise::roofing::facts::{FactKey, FactKind, FactValue, Words};
 use lapwise::roofing::handbook::{Made, Version};
 use lapwise::roofing::layout::cutting::Part;
-use lapwise::roofing::roof::{FactKey, FactKind, FactValue};
 use lapwise::roofing::work::{Goods, StepKey, StepKind, Stop, Tally};
 use lapwise::store::record::{RecordError, read_event, write_event};
 use lapwise::units::reading::WrittenUnit;
@@ -83,6 +83,23 @@ fn choice(id: &str) -> FactValue {
     FactValue::Choice(id.to_owned())
 }
 
+fn words(text: &str) -> FactValue {
+    FactValue::Words(Words::new(text).expect("words"))
+}
+
+/// What was made safe, in the person's own words and not known.
+fn made_safe() -> Vec<(FactKey, FactValue)> {
+    vec![
+        (FactKey::OverheadLines, choice("cleared")),
+        (FactKey::LinesClearedWhen, words("3 November")),
+        (FactKey::LinesDistance, words("6 m from the ridge")),
+        (FactKey::AsbestosTest, choice("tested_clear")),
+        (FactKey::AsbestosTestedBy, choice("not_sure")),
+        (FactKey::Structure, choice("repaired")),
+        (FactKey::RepairedBy, words("a carpenter, “Ash & son”, in März")),
+    ]
+}
+
 /// A supplier's answer with every kind of mark.
 fn quote() -> Vec<Quoted> {
     let price = Money {
@@ -113,6 +130,7 @@ fn samples() -> Vec<(&'static str, Event)> {
         ("missed", Event::Missed),
         ("answered-choice", Event::Answered(vec![(FactKey::CoveringNow, choice("felt"))])),
         ("answered-count", Event::Answered(vec![(FactKey::SheetCorrugations, FactValue::Count(10))])),
+        ("answered-words", Event::Answered(made_safe())),
         ("answered-nothing", Event::Answered(Vec::new())),
         (
             "answered-measurements",
@@ -211,7 +229,14 @@ fn worked() -> Vec<(&'static str, Event)> {
         ("work-started", Event::WorkStarted),
         ("step-done", Event::StepDone(purlin.clone())),
         ("step-done-named", Event::StepDone(purlin.clone())),
-        ("counted", Event::Counted(Goods::ALL.iter().map(counted).collect())),
+        // Of each kind of goods that there was when this was written; each new kind has its own.
+        (
+            "counted",
+            Event::Counted(
+                Goods::ALL.iter().filter(|one| **one != Goods::SheetScrews).map(counted).collect(),
+            ),
+        ),
+        ("counted-sheet-screws", Event::Counted(vec![counted(&Goods::SheetScrews)])),
         ("paused-pause", Event::Paused(Stop::Pause)),
         ("paused-wet", Event::Paused(Stop::Wet)),
         ("paused-wind", Event::Paused(Stop::Wind)),
@@ -269,6 +294,10 @@ fn every_fact_and_choice_is_known_by_the_name_it_is_kept_under() {
         let values: Vec<FactValue> = match fact.kind() {
             FactKind::Choice(ids) => ids.iter().map(|id| choice(id)).collect(),
             FactKind::Sheet => vec![choice("label")],
+            FactKind::Words(detail) => {
+                let choices = detail.choices().iter().map(|id| choice(id));
+                choices.chain([words("3 November")]).collect()
+            }
             FactKind::Count(low, high) => vec![FactValue::Count(low), FactValue::Count(high)],
             FactKind::Quantity(quantity) if quantity.length_band().is_some() => {
                 vec![length(20, Doubt::Stated)]

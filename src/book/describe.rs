@@ -102,6 +102,8 @@ fn condition(condition: &Condition) -> String {
         Condition::Length { from, to, .. } => band(fact, from.as_ref(), to.as_ref()),
         Condition::OneOf { any, .. } => format!("{fact} is {}", any.join(" or ")),
         Condition::NoneOf { any, .. } => format!("{fact} is not, or not yet, {}", any.join(" or ")),
+        Condition::Told { known: true, .. } => format!("{fact} is told"),
+        Condition::Told { known: false, .. } => format!("{fact} is not told"),
     }
 }
 

@@ -8,6 +8,7 @@ use fluent_syntax::ast::{Entry, Expression, InlineExpression, Pattern, PatternEl
 use super::catalogue::CatalogueRead;
 use super::fault::{Faults, Place};
 use super::files::BookFile;
+use super::holds::HoldsRead;
 use super::rules::RulesRead;
 use super::script::ScriptRead;
 use crate::conversation::wording::Words;
@@ -167,6 +168,10 @@ impl WordsRead<'_> {
         for (rule, place) in rules.book.rules.iter().zip(&rules.places) {
             self.need(&rule.message, *place, faults);
             self.given(&rule.message, &rule.figures(), faults);
+            if let Some(again) = &rule.again {
+                self.need(&again.message, *place, faults);
+                self.given(&again.message, &rule.figures(), faults);
+            }
         }
         for (pace, place) in rules.book.paces.iter().zip(&rules.pace_places) {
             if let Some(id) = &pace.caution {
@@ -206,6 +211,16 @@ impl WordsRead<'_> {
                 let by =
                     if by.is_empty() { String::new() } else { format!(", by way of `{}`", by.join("`, `")) };
                 faults.at(*place, format!("`{id}` quotes itself{by}: nobody could ever read it."));
+            }
+        }
+    }
+
+    /// Checks that every answer of a hold has its sentence, whole as it stands.
+    pub(super) fn check_holds(&self, read: &HoldsRead<'_>, faults: &mut Faults) {
+        for (hold, place) in read.holds.iter().zip(&read.places) {
+            for id in hold.answers.iter().map(|answer| &answer.says).chain([&hold.recalled]) {
+                self.need(id, *place, faults);
+                self.given(id, &[], faults);
             }
         }
     }

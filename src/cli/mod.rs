@@ -4,6 +4,7 @@ mod chat;
 #[cfg(any(feature = "telegram", feature = "web"))]
 mod doctor;
 mod kept;
+mod learn;
 #[cfg(feature = "telegram")]
 mod messenger;
 #[cfg(feature = "pdf")]
@@ -52,6 +53,8 @@ enum Command {
     Schema,
     /// Check the adviser's book and print what it holds.
     Book(BookArguments),
+    /// Learn from the messages of the adviser's book (`heard/en/`), and write what was learned beside them.
+    Learn(LearnArguments),
     /// Serve the chat to others: as a page, to messengers, or both.
     #[cfg(any(feature = "telegram", feature = "web"))]
     Serve(serve::ServeArguments),
@@ -66,6 +69,13 @@ enum Command {
     /// Look whether everything a server needs is there, and say what to do where it is not.
     #[cfg(any(feature = "telegram", feature = "web"))]
     Doctor(serve::ServeArguments),
+}
+
+#[derive(Args)]
+struct LearnArguments {
+    /// The adviser's own book: a copy of `dialogs/`.
+    #[arg(long, value_name = "DIR", env = "LAPWISE_BOOK")]
+    book: PathBuf,
 }
 
 #[derive(Args, Clone)]
@@ -232,6 +242,7 @@ pub(crate) fn run(arguments: Arguments) -> anyhow::Result<ExitCode> {
         Command::Topics(arguments) => tools::topics(&arguments),
         Command::Schema => tools::schema(),
         Command::Book(arguments) => tools::book(&arguments),
+        Command::Learn(arguments) => learn::run(&arguments),
         #[cfg(any(feature = "telegram", feature = "web"))]
         Command::Serve(arguments) => serve::run(&arguments),
         #[cfg(any(feature = "telegram", feature = "web"))]

@@ -104,7 +104,7 @@ fn read_some(site: &Path) -> anyhow::Result<String> {
         u64::try_from(read).is_ok_and(|read| read <= LARGEST_SITE),
         "{path} has more than {LARGEST_SITE} bytes: that is no roof"
     );
-    String::from_utf8(bytes).map_err(|_| anyhow::anyhow!("{path} is no text"))
+    String::from_utf8(bytes).map_err(|_| anyhow::anyhow!("cannot read {path}: it is no text"))
 }
 
 /// The facts of a site file; every fault is named with its line.
@@ -150,5 +150,11 @@ pub(super) fn schema() -> anyhow::Result<ExitCode> {
 pub(super) fn book(arguments: &BookArguments) -> anyhow::Result<ExitCode> {
     let found = open_book(arguments)?;
     print(&book::describe(&found))?;
+    if let Some(dir) = &arguments.book {
+        let lately = super::learn::lately(dir)?;
+        if !lately.is_empty() {
+            print(&lately)?;
+        }
+    }
     Ok(ExitCode::SUCCESS)
 }

@@ -42,6 +42,7 @@ pub fn plan_json(plan: &Plan, handbook: &Handbook, voice: &Voice<'_>) -> serde_j
                     Phase::Work => "work",
                 },
                 text: voice.say(&caution.note),
+                steps: caution.again.iter().flat_map(|again| &again.steps).map(|kind| kind.key()).collect(),
             })
             .collect(),
         findings: plan.findings.iter().map(|finding| finding_json(finding, handbook, voice)).collect(),
@@ -232,7 +233,7 @@ fn finding_json(finding: &Finding, handbook: &Handbook, voice: &Voice<'_>) -> Fi
         slope: finding.slope.map(|slope| slope + 1),
         text: voice.say(&finding.note),
         requirement: finding.requirement.map(Requirement::key),
-        reasons: finding.reasons.iter().map(|reason| reason_json(reason)).collect(),
+        reasons: finding.reasons.iter().map(reason_json).collect(),
         source: source.map_or_else(|| finding.source.clone(), |source| source.title.clone()),
     }
 }

@@ -6,6 +6,7 @@ use super::clauses::Mood;
 use super::figures::{Kind, Link};
 use super::lexicon::{Aspect, Hit, Means, Tag};
 use super::matching::{Claimant, Claimed, Named, Standing, are_linked, claims, standing};
+use super::own_words::in_own_words;
 use super::readings::{Reply, fits, is_measurement, measure};
 use super::{Act, Given, Heard, Interpretation, Loose, Message, Order, Sure, View, orders};
 use crate::conversation::event::Offer;
@@ -132,6 +133,9 @@ fn facts(view: &View<'_, '_>, message: &Message<'_>) -> Vec<Heard> {
         .filter_map(|one| message.clause_of(message.figures.get(one.figure)?.tokens.start))
         .collect();
     let chosen = choices(view, message, &spaced);
+    if let Some(heard) = in_own_words(view, message, &chosen) {
+        return vec![heard];
+    }
     if let Some(heard) = only_the_open_one(view, message, &claimed, &chosen) {
         return heard;
     }
@@ -259,11 +263,11 @@ fn is_all_around_number(message: &Message<'_>) -> bool {
     })
 }
 
-fn answer(message: &Message<'_>, given: Given, sure: Sure, evidence: &[String]) -> Heard {
+pub(super) fn answer(message: &Message<'_>, given: Given, sure: Sure, evidence: &[String]) -> Heard {
     Heard { given: Some(given), evidence: evidence.to_vec(), sure, ..whole(message, Act::Answer) }
 }
 
-fn unclear(message: &Message<'_>, act: Act, sure: Sure) -> Heard {
+pub(super) fn unclear(message: &Message<'_>, act: Act, sure: Sure) -> Heard {
     Heard { sure, ..whole(message, act) }
 }
 

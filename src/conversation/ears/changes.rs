@@ -316,7 +316,7 @@ fn changed(view: &View<'_, '_>, fact: FactKey, how: &HowMuch<'_>) -> Option<Fact
             let by = if *more { by.microdeg() } else { -by.microdeg() };
             Some(angle(Angle::from_microdeg(now.value.microdeg() + by)))
         }
-        (FactValue::Choice(_) | FactValue::Count(_), _) => None,
+        (FactValue::Choice(_) | FactValue::Count(_) | FactValue::Words(_), _) => None,
     }
 }
 

@@ -16,13 +16,11 @@ pub const OWN_SHEET: &str = "label";
 
 /// The ids for own sheets, each with what it is of.
 pub fn own_sheets(catalogue: &Catalogue) -> Vec<(String, &Covering)> {
-    match catalogue.only_covering() {
-        Some(only) => vec![(OWN_SHEET.to_owned(), only)],
-        None => {
-            let coverings = catalogue.coverings.iter();
-            coverings.map(|covering| (format!("{OWN_SHEET}-{}", covering.id), covering)).collect()
-        }
+    if let Some(only) = catalogue.only_covering() {
+        return vec![(OWN_SHEET.to_owned(), only)];
     }
+    let coverings = catalogue.coverings.iter();
+    coverings.map(|covering| (format!("{OWN_SHEET}-{}", covering.id), covering)).collect()
 }
 
 /// Whether a sheet id says: the person's own.
@@ -133,7 +131,12 @@ fn needed(key: FactKey, facts: &Facts, book: &Handbook) -> bool {
         | FactKey::SheetWidth
         | FactKey::SheetCorrugations
         | FactKey::CorrugationHeight => own_sheet(facts),
-        FactKey::AsbestosSuspicion
+        // Who tested, who repaired: asked for, but a plan does not wait for it. What a cleared line lacks stops it.
+        FactKey::AsbestosTestedBy
+        | FactKey::RepairedBy
+        | FactKey::LinesClearedWhen
+        | FactKey::LinesDistance
+        | FactKey::AsbestosSuspicion
         | FactKey::Span
         | FactKey::Rise
         | FactKey::DiagonalA

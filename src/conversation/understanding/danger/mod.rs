@@ -3,6 +3,13 @@
 //! A danger that is heard is never put aside again: what speaks against it makes it a possible one, which is asked
 //! about in one line.
 
+mod frames;
+mod hearing;
+
+pub use frames::{BadFrame, DangerFrame, DangerWeight, DangerWords, OtherLanguage};
+pub(super) use frames::Frames;
+pub(super) use hearing::{Alarm, hear};
+
 use super::{Because, TopicId};
 use crate::roofing::rules::Handover;
 
@@ -34,6 +41,8 @@ pub struct DangerHeard {
     pub kind: DangerKind,
     /// Whether it is to stop what is being done; else it is asked about in one line.
     pub sure: bool,
+    /// The language it was spoken of in, where lapwise does not speak it: `de`.
+    pub language: Option<String>,
     /// Why it was heard.
     pub because: Vec<Because>,
 }
@@ -95,7 +104,8 @@ impl DangerKind {
             Self::Injury | Self::Fire | Self::Shock | Self::Collapse => "injury",
             Self::Line => "overhead-lines-near",
             Self::Asbestos => "asbestos-suspected",
-            Self::Rot | Self::Fragile => "structure-rotten",
+            Self::Rot => "structure-rotten",
+            Self::Fragile => "structure-weak",
         }
     }
 
