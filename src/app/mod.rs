@@ -375,6 +375,7 @@ impl<S: Store> App<S> {
             script: &self.book.script,
             words: &self.book.words,
             ears: self.book.hearing.of(language),
+            hearing: &self.book.hearing,
             topics: &self.book.topics,
             asks: &self.book.asks,
             language,
