@@ -200,6 +200,9 @@ fn every_rule_explains_itself_with_its_own_figures() {
 /// Facts under which a rule speaks: the lower end of each band, the first of each choice.
 fn facts_for(rule: &Rule) -> Facts {
     let mut facts = Facts::default();
+    if let Some(sheet) = &rule.sheet {
+        facts.set(FactKey::Sheet, FactValue::Choice(sheet.clone()));
+    }
     for condition in &rule.when {
         let (fact, value) = match condition {
             Condition::Angle { fact, from, .. } => {

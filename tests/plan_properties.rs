@@ -6,16 +6,65 @@ mod common;
 
 use std::collections::BTreeSet;
 
-use common::{Answers, handbook, mm};
+use common::{Answers, mm, shipped};
 use lapwise::roofing::layout::{BoughtSheet, Course, LineKind, Piece};
 use lapwise::roofing::plan::{Plan, Unplanned, difference, plan, work_order};
-use lapwise::roofing::roof::{Base, FactKey, FactValue, Facts};
-use lapwise::roofing::rules::Requirement;
+use lapwise::roofing::roof::{Base, FactKey, FactValue, Facts, Hand};
+use lapwise::roofing::rules::{Limit, Requirement};
 use lapwise::units::{Angle, Doubt, Length, Measured};
 use proptest::prelude::*;
+use proptest::test_runner::FileFailurePersistence;
 
-/// A roof somebody might describe: any form, base, size, wall and wind, boundaries included.
+/// How a roof may stray from the plainest one: the back slope otherwise, out of square, measured with doubt.
+#[derive(Clone, Debug)]
+struct Strays {
+    back: Option<(i64, i64)>,
+    lean: i64,
+    doubt: Doubt,
+}
+
+fn strays() -> impl Strategy<Value = Strays> {
+    let back = prop_oneof![2 => Just(None), 1 => (5_000_000..60_000_000_i64, 800..10_000_i64).prop_map(Some)];
+    let lean = prop_oneof![2 => Just(0), 1 => -150..150_i64];
+    let doubt = prop_oneof![
+        3 => Just(Doubt::Stated),
+        1 => Just(Doubt::About),
+        1 => Just(Doubt::ByPhone),
+        1 => Just(Doubt::JustUnder),
+        1 => Just(Doubt::JustOver),
+    ];
+    (back, lean, doubt).prop_map(|(back, lean, doubt)| Strays { back, lean, doubt })
+}
+
+/// A roof somebody might describe: any form, base, size, wall and wind, boundaries included; leaning, in doubt, with
+/// two slopes alike or not.
 fn roofs() -> impl Strategy<Value = Answers> {
+    (plain_roofs(), strays()).prop_map(|(roof, strays)| {
+        let mut roof = roof;
+        let pitch = roof.0.angle(FactKey::Pitch).expect("a pitch").value;
+        roof = with_pitch(&roof, pitch, strays.doubt);
+        if let (Some((pitch, length)), Some("two_slopes")) = (strays.back, roof.0.choice(FactKey::Form)) {
+            roof = roof.choose(FactKey::SlopesEqual, "no").length(FactKey::SlopeLengthBack, length);
+            let value = Angle::from_microdeg(pitch);
+            let back = FactValue::Angle(Measured { value, doubt: strays.doubt });
+            assert!(roof.0.set(FactKey::PitchBack, back));
+        }
+        let size = |key| roof.0.length(key).expect("a size").value;
+        let (length, up) = (size(FactKey::Length), size(FactKey::SlopeLength));
+        // Between two walls nothing is out of square, and nobody leans further than a tenth.
+        if strays.lean != 0
+            && roof.0.choice(FactKey::WallSide) != Some("both")
+            && mm(strays.lean).abs() * 10 < length
+        {
+            let diagonal = |lean: i64| (length + mm(lean)).hypot(up).round_mm();
+            let (a, b) = (diagonal(strays.lean), diagonal(-strays.lean));
+            roof = roof.length(FactKey::DiagonalA, a).length(FactKey::DiagonalB, b);
+        }
+        roof
+    })
+}
+
+fn plain_roofs() -> impl Strategy<Value = Answers> {
     let pitch = prop_oneof![
         Just(5_000_000),
         Just(10_000_000),
@@ -23,7 +72,7 @@ fn roofs() -> impl Strategy<Value = Answers> {
         Just(9_900_000),
         5_000_000..60_000_000_i64,
     ];
-    let base = prop_oneof![Just("boards"), Just("plywood"), Just("rafters"), Just("purlins")];
+    let base = prop_oneof![Just("boards"), Just("plywood"), Just("osb"), Just("rafters"), Just("purlins")];
     let wall = prop_oneof![Just("none"), Just("left"), Just("right"), Just("both")];
     let wind = prop_oneof![Just("left"), Just("right"), Just("front"), Just("not_sure")];
     let sizes = (800..20_000_i64, 800..10_000_i64, 150..1_500_i64, 3..50_i64);
@@ -69,7 +118,7 @@ fn with_pitch(answers: &Answers, value: Angle, doubt: Doubt) -> Answers {
 
 /// The plan, where there is one; a fault of ours fails the property.
 fn planned(answers: &Answers) -> Result<Option<Plan>, TestCaseError> {
-    match plan(&answers.0, &handbook()) {
+    match plan(&answers.0, &shipped()) {
         Ok(plan) => Ok(Some(plan)),
         Err(Unplanned::Refused(_)) => Ok(None),
         Err(other) => Err(TestCaseError::fail(format!("{other:?}"))),
@@ -96,17 +145,43 @@ fn sheets_over(plan: &Plan, index: usize, x: Length, y: Length) -> usize {
         .count()
 }
 
+/// How far a slope's top stands to the right of its eaves, and how far its sheets are set out for that: sheets run
+/// square to the eaves, and the first is pushed out at the verge that leans away from it.
+fn leaning(plan: &Plan, index: usize) -> (Length, Length) {
+    let slope = plan.slopes.get(index).expect("a slope");
+    let verge = match slope.requirements.deciding(Requirement::VergeOverhang).expect("a rule").limit {
+        Limit::Length(length) => length,
+        Limit::Count(_) | Limit::Support(_) => Length::ZERO,
+    };
+    let lean = plan.site.lean_on(index, verge);
+    match slope.start_from {
+        Hand::Left => (lean, (-lean).max(Length::ZERO)),
+        Hand::Right => (lean, -lean.max(Length::ZERO)),
+    }
+}
+
 proptest! {
+    #![proptest_config(ProptestConfig {
+        failure_persistence: Some(Box::new(FileFailurePersistence::Direct("tests/plan_properties.failures"))),
+        ..ProptestConfig::default()
+    })]
+
     #[test]
     fn every_point_of_every_slope_is_covered(roof in roofs(), along in 0.0..1.0_f64, up in 0.0..1.0_f64) {
         let Some(plan) = planned(&roof)? else { return Ok(()) };
         for (index, (slope, site)) in plan.slopes.iter().zip(&plan.site.slopes).enumerate() {
-            for (along, up) in [(along, up), (0.0, up), (1.0, up), (along, 0.0), (along, 1.0)] {
-                let (x, y) = (plan.site.length.value.scale(along), site.rafter_length.value.scale(up));
+            let (lean, shift) = leaning(&plan, index);
+            // The verges of a roof that leans are worked out to the millimetre.
+            let (first, last) = if lean == Length::ZERO { (0.0, 1.0) } else { (0.002, 0.998) };
+            for (along, up) in [(along, up), (first, up), (last, up), (along, 0.0), (along, 1.0)] {
+                let along = along.clamp(first, last);
+                let x = plan.site.length.value.scale(along) + lean.scale(up) + shift;
+                let y = site.rafter_length.value.scale(up);
                 let sheets = sheets_over(&plan, index, x, y);
                 prop_assert!((1..=6).contains(&sheets), "{sheets} sheets over {x}, {y}");
             }
-            let eaves = sheets_over(&plan, index, plan.site.length.value.scale(along), -slope.eaves_overhang);
+            let x = plan.site.length.value.scale(along.clamp(first, last)) + shift;
+            let eaves = sheets_over(&plan, index, x, -slope.eaves_overhang);
             prop_assert!(eaves >= 1);
         }
     }
@@ -181,7 +256,8 @@ proptest! {
         let Some(plan) = planned(&roof)? else { return Ok(()) };
         let drawn: usize = plan.slopes.iter().map(|slope| slope.fixings.len()).sum();
         let own: i64 = plan.edges.iter().map(|run| run.own_fixings).sum();
-        let nails = plan.materials.lines.iter().filter(|line| line.item.starts_with("nail-"));
+        let is_nail = |item: &str| plan.slopes.iter().any(|slope| slope.nail == item);
+        let nails = plan.materials.lines.iter().filter(|line| is_nail(&line.item));
         let counted: i64 = nails.map(|line| line.needed).sum();
         prop_assert_eq!(counted, i64::try_from(drawn).expect("few") + own);
         for line in &plan.materials.lines {
@@ -241,7 +317,7 @@ proptest! {
         for (key, value) in answers {
             prop_assert!(facts.set(key, value));
         }
-        let (one, other) = (plan(&roof.0, &handbook()), plan(&facts, &handbook()));
+        let (one, other) = (plan(&roof.0, &shipped()), plan(&facts, &shipped()));
         prop_assert_eq!(format!("{one:?}"), format!("{other:?}"));
         if let (Ok(one), Ok(other)) = (one, other) {
             prop_assert!(difference(&one, &other).is_empty());
@@ -258,9 +334,14 @@ proptest! {
             Some("both") => "both",
             _ => "none",
         };
-        let mirrored = roof.clone()
+        let mut mirrored = roof.clone()
             .choose(FactKey::WallSide, swapped(FactKey::WallSide))
             .choose(FactKey::WindFrom, swapped(FactKey::WindFrom));
+        for (here, there) in [(FactKey::DiagonalA, FactKey::DiagonalB), (FactKey::DiagonalB, FactKey::DiagonalA)] {
+            if let Some(diagonal) = roof.0.get(here) {
+                prop_assert!(mirrored.0.set(there, diagonal.clone()));
+            }
+        }
         let (Some(one), Some(other)) = (planned(&roof)?, planned(&mirrored)?) else { return Ok(()) };
         let length = one.site.length.value;
         for (one, other) in one.slopes.iter().zip(&other.slopes) {
@@ -297,7 +378,7 @@ proptest! {
             .length(FactKey::DiagonalA, diagonal)
             .length(FactKey::DiagonalB, diagonal);
         let roof = with_pitch(&roof, pitch, Doubt::Stated);
-        let contradictions = lapwise::roofing::roof::contradictions(&roof.0, &handbook());
+        let contradictions = lapwise::roofing::roof::contradictions(&roof.0, &shipped());
         prop_assert!(contradictions.is_empty(), "{contradictions:?}");
     }
 }
@@ -307,7 +388,7 @@ fn most_described_roofs_get_a_plan() {
     use proptest::strategy::ValueTree;
     let mut runner = proptest::test_runner::TestRunner::deterministic();
     let roofs = (0..200).map(|_| roofs().new_tree(&mut runner).expect("a roof").current());
-    let plans = roofs.filter(|roof| plan(&roof.0, &handbook()).is_ok()).count();
+    let plans = roofs.filter(|roof| plan(&roof.0, &shipped()).is_ok()).count();
     // Thin decks on flat slopes, tiny sheets and timbers too far apart are refused, and rightly.
     assert!(plans >= 120, "only {plans} of 200 roofs are planned: the properties above would be hollow");
 }

@@ -290,10 +290,10 @@ fn the_back_slope_leans_by_its_share_of_the_run() {
 fn every_event_of_the_work_reads_back() {
     let key = StepKey { slope: 1, kind: StepKind::Purlin, figures: vec![485_000, 2_400_000, 0] };
     let change = Change {
+        renews: None,
         answers: vec![(FactKey::Form, lapwise::roofing::roof::FactValue::Choice("two_slopes".to_owned()))],
         spoilt: 2,
         kept: vec![Part { length: mm(1_300), corrugations: 10 }],
-        renews: None,
     };
     for event in [
         Event::WorkStarted,

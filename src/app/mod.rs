@@ -27,6 +27,7 @@ use crate::export::state::state_json;
 use crate::message::{Attachment, ChatId, Content, Inbound, Say};
 use crate::roofing::note::Note;
 use crate::roofing::plan::{Handbook, Plan};
+use crate::roofing::roof::covering;
 use crate::store::record::{read_event, write_event, write_say};
 use crate::store::{Commit, InboxKey, Revision, Store, StoreError};
 use crate::units::{Day, UsualUnit};
@@ -343,7 +344,10 @@ impl<S: Store> App<S> {
     fn voice<'a>(&'a self, session: &'a Session) -> Voice<'a> {
         Voice {
             words: &self.book.words,
-            language: session.language().unwrap_or(&self.language),
+            language: self.book.language(
+                session.language().unwrap_or(&self.language),
+                covering(session.facts(), self.handbook()),
+            ),
             units: session.usual().unwrap_or(UsualUnit::M),
         }
     }

@@ -27,10 +27,12 @@ fn name_of(chat: &ChatId, made: &Made) -> String {
 }
 
 impl<S: Store> App<S> {
-    /// The plan a chat was given last, where another book or planner than today's made it.
+    /// The plan a chat was given last, where another book or planner than today's made it; else the one that taking
+    /// back the last answer would lead to, where such a one made that.
     pub(super) async fn earlier(&self, chat: &ChatId, session: &Session) -> Result<Option<Plan>, AppError> {
         let by_now = &self.handbook().version;
-        let Some(made) = session.made().filter(|made| made.by != *by_now) else { return Ok(None) };
+        let mut named = session.made().into_iter().chain(session.made_before());
+        let Some(made) = named.find(|made| made.by != *by_now) else { return Ok(None) };
         let kept = self.store.get_other(name_of(chat, made)).await?;
         let plan = kept.and_then(|other| kept::read(&other.value));
         if plan.is_none() {

@@ -7,12 +7,16 @@ use toml::Spanned;
 use super::document::{Document, Entry};
 use super::fault::{Faults, Place};
 use super::files::BookFile;
-use super::writing::{angle, date, length, mass, price};
+use super::writing::{angle, date, length, mass, meant, price};
 use crate::roofing::catalogue::{
-    AreaPiece, AreaUse, Catalogue, EdgePiece, EdgeUse, Fastener, FastenerUse, Item, Sheet, Timber,
+    AreaPiece, AreaUse, Catalogue, Covering, EdgePiece, EdgeUse, Fastener, FastenerUse, FixingMethod, Item,
+    Sheet, StockMethod, Timber,
 };
 use crate::units::{Currency, Length};
-use entry::{AreaEntry, EdgeEntry, FastenerEntry, FinialEntry, Label, RangeEntry, SheetEntry, TimberEntry};
+use entry::{
+    AreaEntry, CoveringEntry, EdgeEntry, FastenerEntry, FinialEntry, Label, RangeEntry, SheetEntry,
+    TimberEntry,
+};
 
 /// The catalogue with the places its entries stand at, for the checks across entries.
 pub(super) struct CatalogueRead<'f> {
@@ -33,10 +37,23 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> Option<Cat
     let range = only(&mut documents, "range", faults);
     let finial = only::<FinialEntry>(&mut documents, "finial", faults);
     let (range, finial) = (range?, finial?);
-    let mut reader = Reader { currency: currency(&range, faults), ids: Vec::new(), faults };
+    let mut reader =
+        Reader { currency: currency(&range, faults), ids: Vec::new(), coverings: Vec::new(), faults };
     let finial_item = reader.item(&finial, finial.value.label(), Some(&finial.value.mass_g));
     let mut read =
         CatalogueRead { catalogue: empty(&range.value, finial_item), sheets: Vec::new(), range: range.place };
+    let mut documents = documents;
+    for document in &mut documents {
+        for entry in document.entries("covering", "covering", reader.faults) {
+            let covering = reader.covering(&entry);
+            read.catalogue.coverings.extend(covering);
+        }
+    }
+    if read.catalogue.coverings.is_empty() {
+        let what = "the catalogue has no covering: add a [[covering]], in any file of catalogue/.";
+        reader.faults.missing_from("catalogue", what);
+    }
+    reader.coverings = read.catalogue.coverings.iter().map(|covering| covering.id.clone()).collect();
     for mut document in documents {
         for entry in document.entries("sheet", "sheet", reader.faults) {
             let sheet = reader.sheet(&entry);
@@ -56,7 +73,7 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> Option<Cat
         for entry in document.entries("area_piece", "area piece", reader.faults) {
             read.catalogue.areas.extend(reader.area(&entry));
         }
-        let may_hold = "`[range]`, `[finial]`, `[[sheet]]`, `[[fastener]]`, `[[edge_piece]]`, `[[timber]]` \
+        let may_hold = "`[range]`, `[finial]`, `[[covering]]`, `[[sheet]]`, `[[fastener]]`, `[[edge_piece]]`, `[[timber]]` \
                         and `[[area_piece]]`";
         document.close(may_hold, reader.faults);
     }
@@ -68,6 +85,7 @@ fn empty(range: &RangeEntry, finial: Item) -> Catalogue {
         version: range.version.clone(),
         demo: range.demo,
         prices_from: range.prices_from.get_ref().clone(),
+        coverings: Vec::new(),
         sheets: Vec::new(),
         fasteners: Vec::new(),
         edges: Vec::new(),
@@ -112,9 +130,20 @@ fn currency(range: &Entry<'_, RangeEntry>, faults: &mut Faults) -> Option<Curren
     currency
 }
 
+/// The edges a piece may be for, by the names the adviser writes.
+const EDGES: [(&str, EdgeUse); 6] = [
+    ("ridge", EdgeUse::Ridge),
+    ("top_edge", EdgeUse::TopEdge),
+    ("verge", EdgeUse::Verge),
+    ("wall_top", EdgeUse::WallTop),
+    ("wall_side", EdgeUse::WallSide),
+    ("eaves_filler", EdgeUse::EavesFiller),
+];
+
 struct Reader<'a> {
     currency: Option<Currency>,
     ids: Vec<String>,
+    coverings: Vec<String>,
     faults: &'a mut Faults,
 }
 
@@ -171,7 +200,7 @@ impl Reader<'_> {
         let value = &entry.value;
         let sheet = Sheet {
             item: self.item(entry, value.label(), Some(&value.mass_g)),
-            covering: value.covering.clone(),
+            covering: self.known_covering(entry, &value.covering),
             length: self.size(entry, &value.length_mm),
             width: self.size(entry, &value.width_mm),
             corrugations: *value.corrugations.get_ref(),
@@ -204,6 +233,7 @@ impl Reader<'_> {
         let value = &entry.value;
         let uses = [
             ("sheet_nail", FastenerUse::SheetNail),
+            ("sheet_screw", FastenerUse::SheetScrew),
             ("deck_screw", FastenerUse::DeckScrew),
             ("purlin_screw", FastenerUse::PurlinScrew),
         ];
@@ -211,19 +241,17 @@ impl Reader<'_> {
         let length = self.size(entry, &value.length_mm);
         let diameter = self.size(entry, &value.diameter_mm);
         let usage = self.one_of(entry, &value.usage, &uses)?;
-        Some(Fastener { item, usage, length, diameter })
+        let holds_sheets = matches!(usage, FastenerUse::SheetNail | FastenerUse::SheetScrew);
+        if holds_sheets != value.covering.is_some() {
+            let what = "what holds sheets names their `covering`, and nothing else does.";
+            self.faults.at(entry.at(&value.usage), what);
+        }
+        let covering = value.covering.as_ref().map(|written| self.known_covering(entry, written));
+        Some(Fastener { item, usage, covering, length, diameter })
     }
 
     fn edge(&mut self, entry: &Entry<'_, EdgeEntry>) -> Option<EdgePiece> {
         let value = &entry.value;
-        let edges = [
-            ("ridge", EdgeUse::Ridge),
-            ("top_edge", EdgeUse::TopEdge),
-            ("verge", EdgeUse::Verge),
-            ("wall_top", EdgeUse::WallTop),
-            ("wall_side", EdgeUse::WallSide),
-            ("eaves_filler", EdgeUse::EavesFiller),
-        ];
         let item = self.item(entry, value.label(), Some(&value.mass_g));
         let length = self.size(entry, &value.length_mm);
         let lap = self.reach(entry, &value.lap_mm);
@@ -237,8 +265,9 @@ impl Reader<'_> {
         if from > to {
             self.faults.at(entry.at(&value.from_deg), "the flattest pitch must be less than the steepest.");
         }
-        let edge = self.one_of(entry, &value.edge, &edges)?;
-        Some(EdgePiece { item, edge, length, lap, wing, pitch: (from, to) })
+        let covering = self.known_covering(entry, &value.covering);
+        let edge = self.one_of(entry, &value.edge, &EDGES)?;
+        Some(EdgePiece { item, covering, edge, length, lap, wing, pitch: (from, to) })
     }
 
     fn timber(&mut self, entry: &Entry<'_, TimberEntry>) -> Timber {
@@ -275,6 +304,52 @@ impl Reader<'_> {
         }
         let usage = self.one_of(entry, &value.usage, &uses)?;
         Some(AreaPiece { item, usage, length, width, thickness, lap })
+    }
+
+    fn covering(&mut self, entry: &Entry<'_, CoveringEntry>) -> Option<Covering> {
+        let value = &entry.value;
+        let id = value.id.get_ref();
+        if self.coverings.contains(id) {
+            let what = format!("there are two coverings `{id}`: give one another id.");
+            self.faults.at(entry.at(&value.id), what);
+        }
+        self.coverings.push(id.clone());
+        if value.name.get_ref().trim().is_empty() {
+            self.faults.at(entry.at(&value.name), "a covering needs a name that people know it by.");
+        }
+        let fixings = [
+            ("nail_through_crown", FixingMethod::NailThroughCrown),
+            ("screw_in_pan", FixingMethod::ScrewInPan),
+            ("screw_through_crown", FixingMethod::ScrewThroughCrown),
+        ];
+        let stocks = [
+            ("cut_from_sheets", StockMethod::CutFromStock),
+            ("ordered_to_length", StockMethod::OrderedToLength),
+        ];
+        let edges = value.edges.get_ref().iter().map(|edge| self.one_of(entry, edge, &EDGES));
+        let edges: Vec<Option<EdgeUse>> = edges.collect();
+        let (fixing, stock) =
+            (self.one_of(entry, &value.fixing, &fixings), self.one_of(entry, &value.stock, &stocks));
+        Some(Covering {
+            id: id.clone(),
+            name: value.name.get_ref().clone(),
+            fixing: fixing?,
+            stock: stock?,
+            on_deck: value.on_deck,
+            edges: edges.into_iter().flatten().collect(),
+            finials: value.finials,
+            wording: value.wording.clone(),
+        })
+    }
+
+    /// The id of a covering that there is.
+    fn known_covering<T>(&mut self, entry: &Entry<'_, T>, written: &Spanned<String>) -> String {
+        let id = written.get_ref();
+        if !self.coverings.contains(id) {
+            let meant = meant(id, self.coverings.iter().map(String::as_str));
+            self.faults.at(entry.at(written), format!("there is no covering `{id}`. {meant}"));
+        }
+        id.clone()
     }
 
     fn one_of<T, U: Copy>(

@@ -114,6 +114,7 @@ macro_rules! shipped {
 /// Every file of the shipped book. A file that is added to `dialogs/` is added here; a test compares.
 const SHIPPED: &[(&str, &str)] = shipped![
     "catalogue/boards.toml",
+    "catalogue/coverings.toml",
     "catalogue/edges.toml",
     "catalogue/fixings.toml",
     "catalogue/range.toml",
@@ -130,6 +131,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "rules/doubt.toml",
     "rules/edges.toml",
     "rules/fixing.toml",
+    "rules/leaflets.toml",
     "rules/pace.toml",
     "rules/practice.toml",
     "rules/safety.toml",

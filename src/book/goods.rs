@@ -3,8 +3,9 @@
 use super::catalogue::CatalogueRead;
 use super::fault::Faults;
 use super::rules::bands::flattest;
-use crate::roofing::catalogue::{AreaUse, Catalogue, EdgeUse, FastenerUse, Sheet};
-use crate::roofing::roof::Facts;
+use crate::roofing::catalogue::{AreaUse, Catalogue, Covering, EdgeUse, FastenerUse, FixingMethod, Sheet};
+use crate::roofing::fixings::{choose_nail, choose_sheet_screw};
+use crate::roofing::roof::{FactKey, FactValue, Facts};
 use crate::roofing::rules::{Effect, Limit, Requirement, Rule, RuleBook, evaluate};
 use crate::units::{Angle, Length, Quantity};
 
@@ -19,11 +20,8 @@ pub(super) fn check(read: &CatalogueRead<'_>, rules: &RuleBook, faults: &mut Fau
     if catalogue.timbers.is_empty() {
         missing("the catalogue has no purlin timber: add a [[timber]].".to_owned());
     }
-    for (usage, name) in [
-        (FastenerUse::SheetNail, "sheet_nail"),
-        (FastenerUse::DeckScrew, "deck_screw"),
-        (FastenerUse::PurlinScrew, "purlin_screw"),
-    ] {
+    for (usage, name) in [(FastenerUse::DeckScrew, "deck_screw"), (FastenerUse::PurlinScrew, "purlin_screw")]
+    {
         if !catalogue.fasteners.iter().any(|fastener| fastener.usage == usage) {
             missing(format!("the catalogue has no {name}: add a [[fastener]] with `use = \"{name}\"`."));
         }
@@ -36,10 +34,17 @@ pub(super) fn check(read: &CatalogueRead<'_>, rules: &RuleBook, faults: &mut Fau
         }
     }
     for (sheet, place) in catalogue.sheets.iter().zip(&read.sheets) {
-        for what in no_nail(sheet, catalogue, rules).into_iter().chain(laps_too_far(sheet, rules)) {
+        let Some(covering) = catalogue.covering(&sheet.covering) else { continue };
+        let no_fixing = match covering.fixing {
+            FixingMethod::NailThroughCrown => no_nail(sheet, catalogue, rules),
+            FixingMethod::ScrewInPan | FixingMethod::ScrewThroughCrown => {
+                no_screw(sheet, covering, catalogue, rules)
+            }
+        };
+        for what in no_fixing.into_iter().chain(laps_too_far(sheet, rules)) {
             faults.at(*place, what);
         }
-        for (edge, name) in EDGES {
+        for (edge, name) in EDGES.into_iter().filter(|(edge, _)| covering.edges.contains(edge)) {
             if let Some(pitch) = no_edge_piece(sheet, edge, catalogue, rules) {
                 let what =
                     format!("no {name} piece fits a pitch of {pitch}: add an [[edge_piece]] that does.");
@@ -47,14 +52,17 @@ pub(super) fn check(read: &CatalogueRead<'_>, rules: &RuleBook, faults: &mut Fau
             }
         }
     }
-    if let Some(thickness) = no_deck_screw(catalogue, rules) {
+    for thickness in
+        catalogue.coverings.iter().filter_map(|covering| no_deck_screw(covering, catalogue, rules))
+    {
         let what = format!(
             "no deck screw holds in the first timber through a deck of {} mm with its point inside: add one.",
             thickness.mm()
         );
         faults.at(range, what);
     }
-    if let Some(board) = thin_deck_board(catalogue, rules) {
+    for board in catalogue.coverings.iter().filter_map(|covering| thin_deck_board(covering, catalogue, rules))
+    {
         faults.at(range, format!("the deck board `{board}` is too thin to hold the nails."));
     }
 }
@@ -78,10 +86,12 @@ fn always(rules: &RuleBook, covering: &str, requirement: Requirement) -> Option<
 }
 
 fn no_nail(sheet: &Sheet, catalogue: &Catalogue, rules: &RuleBook) -> Option<String> {
-    let least = sheet.corrugation_height + always(rules, &sheet.covering, Requirement::NailBiteMin)?;
-    let most = sheet.corrugation_height + always(rules, &sheet.covering, Requirement::NailBiteMax)?;
-    let mut nails = catalogue.fasteners.iter().filter(|fastener| fastener.usage == FastenerUse::SheetNail);
-    if nails.any(|nail| nail.length >= least && nail.length <= most) {
+    let always = |requirement| always(rules, &sheet.covering, requirement);
+    let bite = (always(Requirement::NailBiteMin)?, always(Requirement::NailBiteMax)?);
+    let (least, most) = (sheet.corrugation_height + bite.0, sheet.corrugation_height + bite.1);
+    if choose_nail(&catalogue.fasteners, &sheet.covering, sheet.corrugation_height, (bite.0, bite.1))
+        .is_some()
+    {
         return None;
     }
     Some(format!(
@@ -92,9 +102,21 @@ fn no_nail(sheet: &Sheet, catalogue: &Catalogue, rules: &RuleBook) -> Option<Str
     ))
 }
 
+fn no_screw(sheet: &Sheet, covering: &Covering, catalogue: &Catalogue, rules: &RuleBook) -> Option<String> {
+    let bite = always(rules, &sheet.covering, Requirement::SheetScrewBite)?;
+    let above = covering.fixing.above_timber(sheet.corrugation_height);
+    if choose_sheet_screw(&catalogue.fasteners, &sheet.covering, above, bite).is_some() {
+        return None;
+    }
+    let least = (above + bite).mm();
+    Some(format!("no screw fits `{}`: add a sheet_screw of {least} mm or longer.", sheet.item.id))
+}
+
 /// The rules whose laps would leave nothing of this sheet showing.
 fn laps_too_far(sheet: &Sheet, rules: &RuleBook) -> impl Iterator<Item = String> {
-    let governs = |rule: &&Rule| rule.covering.as_ref().is_none_or(|covering| *covering == sheet.covering);
+    let mut chosen = Facts::default();
+    chosen.set(FactKey::Sheet, FactValue::Choice(sheet.item.id.clone()));
+    let governs = move |rule: &&Rule| rule.governs(Some(&sheet.covering), &chosen);
     rules.rules.iter().filter(governs).filter_map(|rule| {
         let too_far = rule.then.iter().any(|effect| match effect {
             Effect::Require(Requirement::EndLap, Limit::Length(lap)) => *lap >= sheet.length,
@@ -112,8 +134,12 @@ fn laps_too_far(sheet: &Sheet, rules: &RuleBook) -> impl Iterator<Item = String>
 /// The flattest pitch that may be asked for and that no piece of this edge fits.
 fn no_edge_piece(sheet: &Sheet, edge: EdgeUse, catalogue: &Catalogue, rules: &RuleBook) -> Option<Angle> {
     let (_, steepest) = Quantity::pitch_band();
-    let mut bands: Vec<(Angle, Angle)> =
-        catalogue.edges.iter().filter(|piece| piece.edge == edge).map(|piece| piece.pitch).collect();
+    let mut bands: Vec<(Angle, Angle)> = catalogue
+        .edges
+        .iter()
+        .filter(|piece| piece.edge == edge && piece.covering == sheet.covering)
+        .map(|piece| piece.pitch)
+        .collect();
     bands.sort_unstable();
     let mut reached = Angle::from_microdeg(flattest(rules, &sheet.covering));
     let mut fits_reached = false;
@@ -127,9 +153,9 @@ fn no_edge_piece(sheet: &Sheet, edge: EdgeUse, catalogue: &Catalogue, rules: &Ru
 }
 
 /// The thinnest deck too thin for nails that no deck screw suits, with the first timber on it.
-fn no_deck_screw(catalogue: &Catalogue, rules: &RuleBook) -> Option<Length> {
+fn no_deck_screw(covering: &Covering, catalogue: &Catalogue, rules: &RuleBook) -> Option<Length> {
     let timber = catalogue.timbers.first()?;
-    let covering = &catalogue.sheets.first()?.covering;
+    let covering = &covering.id;
     let cover = always(rules, covering, Requirement::ScrewPointCover)?;
     let bite = always(rules, covering, Requirement::ScrewBite)?;
     let deck = always(rules, covering, Requirement::MinDeckThickness)?;
@@ -144,9 +170,8 @@ fn no_deck_screw(catalogue: &Catalogue, rules: &RuleBook) -> Option<Length> {
     (thinnest.ceil_mm()..deck.ceil_mm()).map(Length::from_mm).find(|thickness| !suits(*thickness))
 }
 
-fn thin_deck_board<'c>(catalogue: &'c Catalogue, rules: &RuleBook) -> Option<&'c str> {
-    let covering = &catalogue.sheets.first()?.covering;
-    let least = always(rules, covering, Requirement::MinDeckThickness)?;
+fn thin_deck_board<'c>(covering: &Covering, catalogue: &'c Catalogue, rules: &RuleBook) -> Option<&'c str> {
+    let least = always(rules, &covering.id, Requirement::MinDeckThickness)?;
     let mut boards = catalogue.areas.iter().filter(|area| area.usage == AreaUse::Deck);
     boards.find(|board| board.thickness < least).map(|board| board.item.id.as_str())
 }

@@ -26,6 +26,7 @@ use crate::conversation::ears::{Hearing, Make};
 use crate::conversation::script::Script;
 use crate::conversation::understanding::Topics;
 use crate::conversation::wording::Words;
+use crate::roofing::catalogue::Covering;
 use crate::roofing::handbook::{Handbook, Version};
 use crate::units::Day;
 
@@ -68,6 +69,14 @@ impl Book {
     pub fn on(&self, day: Day) -> &Handbook {
         let begun = self.editions.iter().rev().find(|(since, _)| since.is_none_or(|since| since <= day));
         begun.map_or(&self.handbook, |(_, handbook)| handbook)
+    }
+
+    /// The language to speak of a covering in: its own variant of one, where the book has that.
+    pub fn language<'b>(&'b self, language: &'b str, covering: Option<&Covering>) -> &'b str {
+        let wording = covering.and_then(|covering| covering.wording.as_deref());
+        let variant = wording.map(|wording| format!("{language}-{wording}"));
+        let known = variant.and_then(|variant| self.words.languages().find(|known| *known == variant));
+        known.unwrap_or(language)
     }
 
     /// Reads the book in a folder and checks it whole.
@@ -116,8 +125,9 @@ impl Book {
             let read = rules.on(day, faults);
             script::check_safety(&script, &read.book, faults);
             if let Some(goods) = &goods {
-                let coverings = goods.catalogue.sheets.iter().map(|sheet| sheet.covering.as_str()).collect();
-                rules::bands::check(&read, &coverings, faults);
+                let sheets: Vec<&str> =
+                    goods.catalogue.sheets.iter().map(|sheet| sheet.item.id.as_str()).collect();
+                rules::bands::check(&read, &goods.catalogue.coverings, &sheets, faults);
                 goods::check(goods, &read.book, faults);
                 let fingerprint =
                     day.map_or_else(|| planned.clone(), |day| files::fingerprint_on(&planned, day));

@@ -174,6 +174,7 @@ struct RuleEntry {
     refuse: bool,
     stop: Option<Spanned<String>>,
     again: Option<Spanned<AgainEntry>>,
+    sheet: Option<String>,
     message: String,
     source: Spanned<String>,
     since: Spanned<String>,
@@ -284,6 +285,7 @@ impl<'f> Reader<'_, 'f> {
         let rule = Rule {
             id: value.id.clone(),
             covering: covering.map(str::to_owned),
+            sheet: value.sheet.clone(),
             when,
             then: effect::read(entry, faults),
             message: value.message.clone(),
@@ -323,6 +325,7 @@ impl<'f> Reader<'_, 'f> {
         let rule = Rule {
             id: value.id.clone(),
             covering: None,
+            sheet: None,
             when: Vec::new(),
             then: Vec::new(),
             message: value.message.clone(),

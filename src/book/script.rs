@@ -12,7 +12,7 @@ use super::files::BookFile;
 use super::writing::{choices_of, fact_named};
 use crate::conversation::script::{Guard, Question, Script, ScriptChoice, Unsure};
 use crate::roofing::catalogue::Catalogue;
-use crate::roofing::roof::{FactKey, FactKind, FactValue, Facts};
+use crate::roofing::roof::{FactKey, FactKind, FactValue, Facts, OWN_SHEET};
 use crate::units::{Angle, Length, Measured};
 
 pub(super) use safety::check as check_safety;
@@ -198,7 +198,7 @@ impl Reader<'_, '_> {
             FactKind::Choice(ids) => ids.to_vec(),
             FactKind::Sheet => {
                 let sheets = self.catalogue.iter().flat_map(|catalogue| &catalogue.sheets);
-                ["label"].into_iter().chain(sheets.map(|sheet| sheet.item.id.as_str())).collect()
+                [OWN_SHEET].into_iter().chain(sheets.map(|sheet| sheet.item.id.as_str())).collect()
             }
             FactKind::Words(detail) => detail.choices().to_vec(),
             FactKind::Quantity(_) | FactKind::Count(..) => Vec::new(),

@@ -9,7 +9,7 @@ use lapwise::conversation::Guide;
 use lapwise::conversation::saying::{Voice, report};
 use lapwise::export::{self, ask::Asking};
 use lapwise::roofing::plan::{self, Unplanned};
-use lapwise::roofing::roof::Facts;
+use lapwise::roofing::roof::{Facts, covering};
 use lapwise::units::reading::{Context, read as read_measurement};
 
 use super::{AskArguments, BookArguments, Form, PlanArguments, ReadArguments, open_book, print, today};
@@ -35,7 +35,8 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
     let book = open_book(&arguments.book)?;
     let path = arguments.site.display();
     let facts = facts_of(&arguments.site)?;
-    let voice = Voice { words: &book.words, language: "en", units: arguments.units.into() };
+    let language = book.language("en", covering(&facts, book.on(today())));
+    let voice = Voice { words: &book.words, language, units: arguments.units.into() };
     let guide = Guide {
         handbook: book.on(today()),
         today: today(),

@@ -6,7 +6,7 @@ use super::Guide;
 use super::script::{Question, Unsure};
 use super::session::Session;
 use crate::roofing::plan::{self, Plan, Refusal, Unplanned};
-use crate::roofing::roof::{FactKey, Facts};
+use crate::roofing::roof::{FactKey, Facts, covering};
 
 /// Where a chat stands.
 #[derive(Clone, Debug)]
@@ -112,11 +112,24 @@ fn wanted_instead(guide: &Guide<'_>, session: &Session, lacking: &[FactKey]) -> 
 /// The first question, in script order, that is still to be asked.
 pub fn next_question<'a>(guide: &Guide<'a>, session: &Session, lacking: &[FactKey]) -> Option<&'a Question> {
     let instead = wanted_instead(guide, session, lacking);
-    guide.script.questions.iter().find(|question| {
+    let open = |question: &&Question| {
         let unknown = session.facts().get(question.fact).is_none();
         let passed_over = session.declined().contains(&question.fact);
         unknown && !passed_over && is_due(question, session.facts(), lacking, &instead)
-    })
+    };
+    let next = guide.script.questions.iter().find(open)?;
+    if depends_on_covering(next.fact, guide) && covering(session.facts(), guide.handbook).is_none() {
+        let mut of_the_sheet = guide.script.questions.iter().filter(|one| one.fact == FactKey::Sheet);
+        return of_the_sheet.find(open).or(Some(next));
+    }
+    Some(next)
+}
+
+/// Whether what a fact means is for the covering to say, which must then be known first.
+fn depends_on_covering(fact: FactKey, guide: &Guide<'_>) -> bool {
+    let mut rules = guide.handbook.rules.rules.iter().filter(|rule| rule.covering.is_some());
+    rules.any(|rule| rule.when.iter().any(|condition| condition.fact() == fact))
+        || matches!(fact, FactKey::DeckThickness | FactKey::Insulation)
 }
 
 fn is_due(question: &Question, facts: &Facts, lacking: &[FactKey], instead: &[FactKey]) -> bool {

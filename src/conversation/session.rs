@@ -356,6 +356,11 @@ impl Session {
         self.made.as_ref()
     }
 
+    /// By what the plan was made that [`Event::Undone`] would go back to.
+    pub fn made_before(&self) -> Option<&Made> {
+        self.trail.last()?.made.as_ref()
+    }
+
     /// The book and planner that the earlier plan is held against: the person said no to theirs.
     pub fn held(&self) -> Option<&Version> {
         self.held.as_ref()

@@ -136,7 +136,9 @@ impl Words {
     }
 
     fn fill(&self, language: &str, id: &str, args: &FluentArgs<'_>) -> String {
-        let found = [language, FALLBACK].into_iter().find_map(|language| {
+        // A variant of a language has only the sentences that differ.
+        let base = language.rsplit_once('-').map_or(language, |(base, _)| base);
+        let found = [language, base, FALLBACK].into_iter().find_map(|language| {
             let known = self.languages.get(language)?;
             Some((known, known.bundle.get_message(id)?.value()?))
         });

@@ -104,7 +104,7 @@ fn head(view: &SlopeView, index: usize, all: usize) -> Head {
 /// One sheet lying on its side: its lower end to the left.
 fn sheet(draft: &mut Draft, view: &SlopeView, at: Point, block: &Block, scale: f64) {
     let (sheet, bought) = (&view.plan.site.sheet, block.alike.first);
-    let (wide, high) = (sheet.length.mm() * scale, sheet.width.mm() * scale);
+    let (wide, high) = (bought.length.mm() * scale, sheet.width.mm() * scale);
     let frame = Frame::new(at.shifted(0.0, high), scale);
     let numbers = block.alike.numbers.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ");
     draft.open("bought-sheet", Some(format!("sheet-{}", bought.number)), vec![("sheets", numbers)]);
@@ -127,7 +127,7 @@ fn sheet(draft: &mut Draft, view: &SlopeView, at: Point, block: &Block, scale: f
         draft.path(corners.to_vec(), true, None, Fill::Sheet);
         let pen = |cut: bool| if cut { Pen::Cut } else { Pen::Edge };
         draft.line(a, b, pen(left > Length::ZERO));
-        draft.line(b, c, pen(top < Length::from_mm(sheet.length.floor_mm())));
+        draft.line(b, c, pen(top < bought.length));
         draft.line(c, d, pen(right < sheet.width));
         draft.line(d, a, pen(low > Length::ZERO));
         let label = label(block.alike, place);

@@ -118,7 +118,7 @@ pub(super) fn by_size<'a>(alike: &Alike<'a>) -> Vec<Cut<'a>> {
 pub(super) fn left_over(sheet: &Sheet, bought: &BoughtSheet) -> Vec<(Length, Length)> {
     let pieces: Vec<&Piece> = bought.all_pieces().collect();
     let reach = pieces.iter().map(|piece| piece.at + piece.length).max().unwrap_or_default();
-    let end = Length::from_mm(sheet.length.floor_mm()) - reach;
+    let end = bought.length - reach;
     let mut edges = vec![0, sheet.corrugations];
     edges.extend(
         pieces.iter().flat_map(|piece| [piece.at_corrugation, piece.at_corrugation + piece.corrugations]),

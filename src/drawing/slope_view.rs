@@ -4,7 +4,7 @@ use super::Words;
 use super::kit::draft::Head;
 use super::kit::place::Extent;
 use super::{Kind, slope_word};
-use crate::roofing::catalogue::{Catalogue, Timber};
+use crate::roofing::catalogue::{Catalogue, StockMethod, Timber};
 use crate::roofing::layout::{Column, Course, LineKind, Piece, SupportPlan};
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::{PlanParts, SlopePlan};
@@ -153,7 +153,12 @@ impl<'a> SlopeView<'a> {
             right: piece.at_corrugation + piece.corrugations < sheet.corrugations,
             low: piece.at > Length::ZERO,
             // A sheet longer than whole millimetres is used to the millimetre: that fraction is no cut.
-            high: piece.at + piece.length < Length::from_mm(sheet.length.floor_mm()),
+            high: match self.plan.site.covering.stock {
+                StockMethod::CutFromStock => {
+                    piece.at + piece.length < Length::from_mm(sheet.length.floor_mm())
+                }
+                StockMethod::OrderedToLength => false,
+            },
         }
     }
 

@@ -20,12 +20,76 @@ pub struct Item {
     pub price: Option<Money>,
 }
 
+/// How the sheets of a covering are held down.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum FixingMethod {
+    /// Nailed through the tops of the corrugations.
+    NailThroughCrown,
+    /// Screwed, with a washer, in the hollows between them.
+    ScrewInPan,
+    /// Screwed, with a washer, through the tops.
+    ScrewThroughCrown,
+}
+
+impl FixingMethod {
+    /// The nail or screw it takes.
+    pub const fn fastener(self) -> FastenerUse {
+        match self {
+            Self::NailThroughCrown => FastenerUse::SheetNail,
+            Self::ScrewInPan | Self::ScrewThroughCrown => FastenerUse::SheetScrew,
+        }
+    }
+
+    /// Whether it stands in the hollows.
+    pub const fn is_in_pan(self) -> bool {
+        match self {
+            Self::ScrewInPan => true,
+            Self::NailThroughCrown | Self::ScrewThroughCrown => false,
+        }
+    }
+
+    /// How much of the nail or screw is above the timber.
+    pub const fn above_timber(self, corrugation_height: Length) -> Length {
+        if self.is_in_pan() { Length::ZERO } else { corrugation_height }
+    }
+}
+
+/// How the sheets of a covering are bought.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum StockMethod {
+    /// In one length, and cut by hand.
+    CutFromStock,
+    /// In the length that is wanted, up to the sheet's; mass and price of the sheet are those of a metre.
+    OrderedToLength,
+}
+
+/// A kind of covering: how its sheets are fixed and bought, and what belongs to it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Covering {
+    /// The id that sheets, pieces, fixings and rules refer to.
+    pub id: String,
+    /// What people call it.
+    pub name: String,
+    /// How its sheets are held down.
+    pub fixing: FixingMethod,
+    /// How its sheets are bought.
+    pub stock: StockMethod,
+    /// Whether its sheets may lie on a deck and be fixed into that; else they want purlins.
+    pub on_deck: bool,
+    /// The edges that are closed by a piece.
+    pub edges: Vec<EdgeUse>,
+    /// Whether a finial closes each free end of a ridge.
+    pub finials: bool,
+    /// The sentences that differ for it, as a variant of a language: `screwed` for `words/en-screwed/`.
+    pub wording: Option<String>,
+}
+
 /// A corrugated sheet.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sheet {
     /// Id, name, pack, mass, price.
     pub item: Item,
-    /// The rules file that governs it, `corrugated_bitumen` for one.
+    /// The covering it is of, by id.
     pub covering: String,
     /// Up the slope.
     pub length: Length,
@@ -59,6 +123,8 @@ impl Sheet {
 pub enum FastenerUse {
     /// Nail through the sheet's crown into timber.
     SheetNail,
+    /// Screw with a washer through the sheet into timber.
+    SheetScrew,
     /// Screw through a deck into a purlin from inside.
     DeckScrew,
     /// Screw through a purlin into the timber below, from outside.
@@ -72,6 +138,8 @@ pub struct Fastener {
     pub item: Item,
     /// What it is for.
     pub usage: FastenerUse,
+    /// The covering whose sheets it holds, by id; `None` where it holds no sheets.
+    pub covering: Option<String>,
     /// Under the head to the point.
     pub length: Length,
     /// Of the shank.
@@ -83,6 +151,8 @@ pub struct Fastener {
 pub struct EdgePiece {
     /// Id, name, pack, mass, price.
     pub item: Item,
+    /// The covering it is made for, by id.
+    pub covering: String,
     /// Which edge it is for.
     pub edge: EdgeUse,
     /// As bought.
@@ -166,6 +236,8 @@ pub struct Catalogue {
     pub demo: bool,
     /// Prices as of this date, `2026-11-25`.
     pub prices_from: String,
+    /// The coverings there are rules and goods for.
+    pub coverings: Vec<Covering>,
     /// Sheets on offer; the first stands in where the person has none.
     pub sheets: Vec<Sheet>,
     /// Nails and screws.
@@ -182,4 +254,19 @@ pub struct Catalogue {
     pub tools: Vec<String>,
     /// Message ids of what to wear and to stand on.
     pub protective: Vec<String>,
+}
+
+impl Catalogue {
+    /// The covering of that id.
+    pub fn covering(&self, id: &str) -> Option<&Covering> {
+        self.coverings.iter().find(|covering| covering.id == id)
+    }
+
+    /// The covering there is no choice about.
+    pub fn only_covering(&self) -> Option<&Covering> {
+        match self.coverings.as_slice() {
+            [only] => Some(only),
+            _ => None,
+        }
+    }
 }

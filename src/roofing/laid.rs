@@ -42,9 +42,11 @@ pub struct SlopePlan {
     pub cuts: CutPlan,
     /// Every nail.
     pub fixings: Vec<Fixing>,
-    /// The catalogue id of the nail.
+    /// What holds the sheets.
+    pub fixed_by: FastenerUse,
+    /// The catalogue id of the nail, or of the screw.
     pub nail: String,
-    /// The nail's length.
+    /// Its length.
     pub nail_length: Length,
     /// How deep it bites.
     pub nail_bite: Length,
@@ -78,11 +80,11 @@ impl SlopePlan {
             Requirement::MaxNailLineSpacing | Requirement::NailLineSetback => !on_purlins,
             Requirement::MinDeckThickness => deck,
             Requirement::ScrewPointCover | Requirement::DeckScrewSpacing => deck && on_purlins,
+            Requirement::NailBiteMin | Requirement::NailBiteMax => self.fixed_by == FastenerUse::SheetNail,
+            Requirement::SheetScrewBite => self.fixed_by == FastenerUse::SheetScrew,
             Requirement::Support
             | Requirement::EndLap
             | Requirement::SideLap
-            | Requirement::NailBiteMin
-            | Requirement::NailBiteMax
             | Requirement::EavesOverhang
             | Requirement::VergeOverhang
             | Requirement::FixEaves

@@ -28,6 +28,7 @@ pub const MESSAGES: &[Message] = &[
     ("refused-no-purlin-timber", NONE),
     ("refused-no-purlin-screw", &["shortest", "timber"]),
     ("refused-no-nail", &["height", "shortest", "longest"]),
+    ("refused-no-sheet-screw", &["shortest"]),
     ("refused-timber-too-short", &["spacing"]),
     ("refused-sheet-does-not-fit", &["sheet"]),
     // Doubts and advice.
@@ -46,6 +47,7 @@ pub const MESSAGES: &[Message] = &[
     ("advice-no-edge-piece", &["edge"]),
     ("advice-offcuts-shared", &["sheets", "saved", "spared", "at_least"]),
     ("advice-sheets-best-found", &["sheets", "at_least"]),
+    ("advice-own-sheet-like", &["sheet"]),
     ("advice-ridge-heights-differ", &["front", "back"]),
     // The order of work.
     ("step-get-ready", NONE),
@@ -105,6 +107,7 @@ pub const WORDS: &[&str] = &[
     "material-edge-pieces",
     "material-finial",
     "material-nails",
+    "material-sheet-screws",
     "material-deck-screws",
     "material-purlin-screws",
     "material-purlins",

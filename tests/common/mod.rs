@@ -6,7 +6,8 @@
 #![expect(clippy::expect_used, clippy::panic, reason = "only tests build with this")]
 
 use lapwise::roofing::catalogue::{
-    AreaPiece, AreaUse, Catalogue, EdgePiece, EdgeUse, Fastener, FastenerUse, Item, Sheet, Timber,
+    AreaPiece, AreaUse, Catalogue, Covering, EdgePiece, EdgeUse, Fastener, FastenerUse, FixingMethod, Item,
+    Sheet, StockMethod, Timber,
 };
 use lapwise::roofing::plan::{Handbook, Version};
 use lapwise::roofing::roof::{FactKey, FactKind, FactValue, Facts};
@@ -31,10 +32,28 @@ pub(crate) fn handbook() -> Handbook {
     Handbook { rules: rule_book(), catalogue: catalogue(), version: Version::of_book("tests") }
 }
 
+/// The shipped handbook, its first sheet by the names that the tests give sheets of every kind.
+pub(crate) fn shipped() -> Handbook {
+    static SHIPPED: std::sync::LazyLock<Handbook> = std::sync::LazyLock::new(|| {
+        let mut handbook = lapwise::book::Book::shipped().handbook;
+        let first = handbook.catalogue.sheets.first().expect("a sheet").clone();
+        let called =
+            |id: &str| Sheet { item: Item { id: id.to_owned(), ..first.item.clone() }, ..first.clone() };
+        handbook.catalogue.sheets.extend([
+            called("sheet"),
+            Sheet { stagger: true, ..called("staggered-sheet") },
+            Sheet { extra_side_lap: true, max_extra_lap: mm(60), ..called("lapped-sheet") },
+        ]);
+        handbook
+    });
+    SHIPPED.clone()
+}
+
 fn rule(id: &str, when: Vec<Condition>, then: Vec<Effect>) -> Rule {
     Rule {
         id: id.to_owned(),
         covering: None,
+        sheet: None,
         when,
         then,
         message: format!("rule-{id}"),
@@ -128,7 +147,6 @@ fn rule_book() -> RuleBook {
     rules.push(Rule { again: Some(again), ..rule("caution-repaired", repaired, caution) });
     rules.push(rule("caution-local-codes", Vec::new(), vec![Effect::Caution(Phase::Plan)]));
     RuleBook {
-        practices: Vec::new(),
         rules,
         sources: vec![Source {
             id: "common-practice".to_owned(),
@@ -139,6 +157,7 @@ fn rule_book() -> RuleBook {
         by_phone: doubt(500_000, 3),
         agree: doubt(1_000_000, 20),
         paces: Vec::new(),
+        practices: Vec::new(),
     }
 }
 
@@ -180,6 +199,7 @@ fn fastener(usage: FastenerUse, name: &str, length: i64) -> Fastener {
     Fastener {
         item: item(&format!("{name}-{length}"), 100, 5, 1_200),
         usage,
+        covering: (usage == FastenerUse::SheetNail).then(|| "corrugated_bitumen".to_owned()),
         length: mm(length),
         diameter: mm(3),
     }
@@ -189,6 +209,7 @@ fn edge(edge: EdgeUse, name: &str, lap: i64, wing: i64) -> EdgePiece {
     let pitch = (Angle::from_deg(5), Angle::from_deg(60));
     EdgePiece {
         item: item(name, 1, 1_500, 1_000),
+        covering: "corrugated_bitumen".to_owned(),
         edge,
         length: mm(1_000),
         lap: mm(lap),
@@ -210,6 +231,23 @@ fn catalogue() -> Catalogue {
         version: "demo-1".to_owned(),
         demo: true,
         prices_from: "2026-11-25".to_owned(),
+        coverings: vec![Covering {
+            id: "corrugated_bitumen".to_owned(),
+            name: "corrugated bitumen".to_owned(),
+            fixing: FixingMethod::NailThroughCrown,
+            stock: StockMethod::CutFromStock,
+            on_deck: true,
+            edges: vec![
+                EdgeUse::Ridge,
+                EdgeUse::TopEdge,
+                EdgeUse::Verge,
+                EdgeUse::WallTop,
+                EdgeUse::WallSide,
+                EdgeUse::EavesFiller,
+            ],
+            finials: true,
+            wording: None,
+        }],
         sheets: vec![
             demo_sheet(),
             Sheet { item: item("staggered-sheet", 1, 6_000, 1_400), stagger: true, ..demo_sheet() },

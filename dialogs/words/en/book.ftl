@@ -131,7 +131,10 @@ rule-caution-protective-wear = Wear gloves, goggles and a hard hat, and shoes th
 rule-caution-wind = Do not go up in wind, rain or frost. Wind over 23 mph (10 metres a second) can take your balance.
 rule-caution-not-alone = Do not work alone. Have somebody at the foot of the ladder who can call for help.
 rule-caution-look-over-first = Look over the whole building first, the roof timbers most of all, and mend before you roof.
-rule-caution-local-codes = Local building rules come first, and so does any work that only a licensed person may do. Ask your council.
+rule-leaflet-2000 = The leaflet of this sheet asks for end laps of { $end_lap }, and purlins no more than { $max_purlin_spacing } apart.
+rule-leaflet-purlins = The leaflet of this sheet asks for purlins no more than { $max_purlin_spacing } apart, centre to centre.
+rule-leaflet-flat = The leaflet of this sheet says: not on slopes under { $to }. Another sheet may do: see the list.
+rule-caution-local-codes = Local building rules come first, and so does any work that only a licensed person may do. Ask your council. Follow the leaflet of the sheet that you buy, where it asks for more.
 
 # Tools, and what to wear and stand on.
 

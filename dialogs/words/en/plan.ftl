@@ -58,6 +58,9 @@ refused-no-deck-board = I need a deck board { $least } thick or more, and the li
 refused-no-purlin-timber = The list has no timber for purlins. Ask the supplier.
 refused-no-purlin-screw =
     To hold { $timber } I need a screw of { $shortest } or more, and the list has none. Ask the supplier.
+refused-no-sheet-screw =
+    The sheets need screws of { $shortest } or longer, and the list has none.
+    Choose another sheet, or ask the adviser to list one.
 refused-no-nail =
     Corrugations of { $height } need a nail between { $shortest } and { $longest }, and the list has none.
     Check the height of the corrugation, or ask the supplier.
@@ -85,6 +88,9 @@ advice-timbers-below-not-known =
     and screw the purlins to every rafter they cross.
 advice-deck-edges-on-timber =
     The ends of the deck boards must land on a timber. Yours are { $spacing } apart. Put blocks under long edges that land on none.
+advice-own-sheet-like =
+    Your label doesn't say what a sheet weighs or how it may be cut. I've taken that from { $sheet }.
+    Follow the leaflet of the sheet you buy, where it asks for more.
 advice-nail-point-may-show =
     The nail goes { $bite } into { $depth } of timber, so a point may show inside. Mind heads, hands and cables below.
 advice-start-at-the-wall = Start laying at the wall: it shelters that end, and the free end takes what is over.
@@ -237,6 +243,7 @@ material-sheets = Sheets
 material-edge-pieces = Along the edges
 material-finial = To close the ridge ends
 material-nails = To nail the sheets
+material-sheet-screws = To screw the sheets
 material-deck-screws = Through the deck into the purlins, from inside
 material-purlin-screws = To hold the purlins
 material-purlins = Purlins
@@ -250,6 +257,7 @@ requirement-max-nail-line-spacing = widest gap from nail line to nail line
 requirement-end-lap = end lap
 requirement-side-lap-corrugations = side lap in corrugations
 requirement-nail-bite-min = least bite of a nail
+requirement-sheet-screw-bite = least bite of a screw through the sheet
 requirement-nail-bite-max = deepest bite of a nail
 requirement-min-deck-thickness = thinnest deck that takes nails
 requirement-screw-point-cover = cover over a screw's point

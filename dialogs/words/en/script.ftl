@@ -265,6 +265,7 @@ example-sheet = For example: “the demo sheet”, or “my own”.
 unsure-sheet = I'll use the demo sheet for now. It's invented, so check your own sheet's label before you buy.
 fact-sheet = sheet
 choice-sheet-label = Read my label
+choice-sheet-label-of = Read my label ({ $covering })
 
 ask-sheet-length = What does the label say: how long is one sheet?
 why-sheet-length = It decides how many sheets go up the slope.

@@ -158,6 +158,7 @@ work-left = { $left } of { $of } steps are left, about { $hours ->
 work-left-goods = { $goods }: { $count }
 work-goods-sheets = sheets
 work-goods-nails = nails
+work-goods-sheet-screws = screws for the sheets
 work-goods-deck-screws = deck screws
 work-goods-purlin-screws = purlin screws
 work-goods-ridge = ridge pieces

@@ -30,7 +30,7 @@ entries! {
     FinialEntry { mass_g: Spanned<i64> }
     SheetEntry {
         mass_g: Spanned<i64>,
-        covering: String,
+        covering: Spanned<String>,
         length_mm: Spanned<f64>,
         width_mm: Spanned<f64>,
         corrugations: Spanned<i64>,
@@ -45,11 +45,13 @@ entries! {
         mass_g: Spanned<i64>,
         #[serde(rename = "use")]
         usage: Spanned<String>,
+        covering: Option<Spanned<String>>,
         length_mm: Spanned<f64>,
         diameter_mm: Spanned<f64>,
     }
     EdgeEntry {
         mass_g: Spanned<i64>,
+        covering: Spanned<String>,
         edge: Spanned<String>,
         length_mm: Spanned<f64>,
         lap_mm: Spanned<f64>,
@@ -73,6 +75,19 @@ entries! {
         thickness_mm: Spanned<f64>,
         lap_mm: Spanned<f64>,
     }
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct CoveringEntry {
+    pub(super) id: Spanned<String>,
+    pub(super) name: Spanned<String>,
+    pub(super) fixing: Spanned<String>,
+    pub(super) stock: Spanned<String>,
+    pub(super) on_deck: bool,
+    pub(super) edges: Spanned<Vec<Spanned<String>>>,
+    pub(super) finials: bool,
+    pub(super) wording: Option<String>,
 }
 
 #[derive(Deserialize)]

@@ -1,9 +1,8 @@
 //! Checks across rules: bands of one requirement must meet, and nothing that a plan needs may be missing.
 
-use std::collections::BTreeSet;
-
 use super::RulesRead;
 use crate::book::fault::{Faults, Place};
+use crate::roofing::catalogue::Covering;
 use crate::roofing::roof::{FactKey, FactKind};
 use crate::roofing::rules::{Condition, Effect, Limit, Requirement, Rule, RuleBook, Support};
 use crate::units::{Angle, Length, Quantity};
@@ -16,18 +15,41 @@ struct Band<'f> {
     place: Place<'f>,
 }
 
-/// Checks all rules for the sheets of these coverings.
-pub(in crate::book) fn check(read: &RulesRead<'_>, coverings: &BTreeSet<&str>, faults: &mut Faults) {
+/// Checks all rules for these coverings.
+pub(in crate::book) fn check(
+    read: &RulesRead<'_>,
+    coverings: &[Covering],
+    sheets: &[&str],
+    faults: &mut Faults,
+) {
     for covering in coverings {
-        for requirement in Requirement::ALL {
-            check_requirement(read, covering, *requirement, faults);
+        for requirement in Requirement::ALL.iter().filter(|requirement| covering.needs(**requirement)) {
+            check_requirement(read, &covering.id, *requirement, faults);
+        }
+        let decked = Effect::Require(Requirement::Support, Limit::Support(Support::FullDeck));
+        for (rule, place) in read.book.rules.iter().zip(&read.places) {
+            if !covering.on_deck
+                && rule.covering.as_ref() == Some(&covering.id)
+                && rule.then.contains(&decked)
+            {
+                let what = format!(
+                    "`{}` cannot lie on a deck (`on_deck = false`), so no rule may ask for one.",
+                    covering.id
+                );
+                faults.at(*place, what);
+            }
         }
     }
     for (rule, place) in read.book.rules.iter().zip(&read.places) {
-        if let Some(covering) = rule.covering.as_deref().filter(|covering| !coverings.contains(covering)) {
-            let what =
-                format!("no sheet of the catalogue is `{covering}`: check the spelling of `covering`.");
+        let unknown = |covering: &&str| coverings.iter().all(|known| known.id != **covering);
+        if let Some(covering) = rule.covering.as_deref().filter(unknown) {
+            let what = format!("there is no covering `{covering}`: check the spelling of `covering`.");
             faults.at(*place, what);
+        }
+    }
+    for (rule, place) in read.book.rules.iter().zip(&read.places) {
+        if let Some(sheet) = rule.sheet.as_deref().filter(|sheet| !sheets.contains(sheet)) {
+            faults.at(*place, format!("there is no sheet `{sheet}` whose leaflet this could be from."));
         }
     }
     for fact in FactKey::ALL.iter().filter(|fact| fact.is_safety()) {
@@ -101,8 +123,9 @@ fn excused<'f>(
     joined
 }
 
+/// Whether a rule is for every sheet of a covering: what a leaflet says of one only asks for more.
 fn governs(rule: &Rule, covering: &str) -> bool {
-    rule.covering.as_deref().is_none_or(|own| own == covering)
+    rule.sheet.is_none() && rule.covering.as_deref().is_none_or(|own| own == covering)
 }
 
 fn requires(rule: &Rule, wanted: Requirement, value: Option<Limit>) -> bool {

@@ -3,7 +3,7 @@
 use crate::conversation::answers::Roof;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::SlopePlan;
-use crate::roofing::roof::FactKey;
+use crate::roofing::roof::{FactKey, covering};
 use crate::roofing::rules::{Condition, Effect, Limit, Requirement, Rule};
 use crate::units::{Angle, Length};
 
@@ -19,22 +19,17 @@ pub(super) struct Band {
 }
 
 impl Roof<'_> {
-    /// The rules that speak for the person's sheet, or for the first one in the catalogue.
+    /// The rules that speak for the person's sheet; while several coverings may be meant, those for all of them.
     fn rules(&self) -> impl Iterator<Item = &Rule> {
-        let covering = self.plan.map(|plan| plan.site.sheet.covering.as_str());
-        let covering =
-            covering.or_else(|| self.book.catalogue.sheets.first().map(|sheet| sheet.covering.as_str()));
-        self.book
-            .rules
-            .rules
-            .iter()
-            .filter(move |rule| rule.covering.is_none() || rule.covering.as_deref() == covering)
+        let covering = covering(self.facts, self.book).map(|covering| covering.id.as_str());
+        self.book.rules.rules.iter().filter(move |rule| rule.governs(covering, self.facts))
     }
 
-    /// What the slope bands ask for, the steepest first.
+    /// What the slope bands ask for, the steepest first; what a leaflet asks of one sheet is no band.
     pub(super) fn bands(&self, requirement: Requirement) -> Vec<Band> {
         let mut bands: Vec<Band> = self
             .rules()
+            .filter(|rule| rule.sheet.is_none())
             .filter_map(|rule| {
                 let (from, to) = pitch_range(rule)?;
                 let limit = required(rule, requirement)?;

@@ -10,9 +10,10 @@ use crate::conversation::interview::question_for;
 use crate::conversation::script::Question;
 use crate::conversation::session::Session;
 use crate::conversation::understanding::DangerKind;
+use crate::roofing::catalogue::Covering;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::{self, Refusal};
-use crate::roofing::roof::{FactKey, FactKind, FactValue};
+use crate::roofing::roof::{FactKey, FactKind, FactValue, is_own_sheet, own_sheets};
 use crate::units::reading::{Amount, Part, Reading, WrittenUnit, part_of};
 use crate::units::{Doubt, Length, UsualUnit};
 
@@ -52,7 +53,7 @@ pub(in crate::conversation) fn choice_ids(guide: &Guide<'_>, question: &Question
         }
         FactKind::Sheet => {
             let sheets = guide.handbook.catalogue.sheets.iter().map(|sheet| sheet.item.id.clone());
-            sheets.chain(["label".to_owned()]).collect()
+            sheets.chain(own_sheets(&guide.handbook.catalogue).into_iter().map(|(id, _)| id)).collect()
         }
         FactKind::Quantity(_) | FactKind::Count(..) => Vec::new(),
     }
@@ -69,12 +70,15 @@ fn buttons(guide: &Guide<'_>, question: &Question) -> Vec<Button> {
             .collect(),
         FactKind::Sheet => {
             let sheets = guide.handbook.catalogue.sheets.iter();
-            let own = Button::new("label", Note::new(format!("choice-{}-label", question.id)));
+            let own = own_sheets(&guide.handbook.catalogue);
+            let several = own.len() > 1;
+            let own =
+                own.into_iter().map(move |(id, covering)| Button::new(id, own_label(covering, several)));
             sheets
                 .map(|sheet| {
                     Button::new(&*sheet.item.id, Note::new("plain-text").text("text", &*sheet.item.name))
                 })
-                .chain([own])
+                .chain(own)
                 .collect()
         }
         FactKind::Quantity(_) | FactKind::Count(..) => vec![
@@ -133,6 +137,15 @@ pub(in crate::conversation) fn ask_again(
     draft
 }
 
+/// What the button for an own sheet says; with what it is of, where that is not plain.
+fn own_label(covering: &Covering, several: bool) -> Note {
+    if several {
+        Note::new("choice-sheet-label-of").text("covering", covering.name.as_str())
+    } else {
+        Note::new("choice-sheet-label")
+    }
+}
+
 /// A fact's value as a figure for a message.
 pub(in crate::conversation) fn value_arg(guide: &Guide<'_>, fact: FactKey, value: &FactValue) -> Arg {
     match value {
@@ -144,7 +157,16 @@ pub(in crate::conversation) fn value_arg(guide: &Guide<'_>, fact: FactKey, value
         FactValue::Count(count) => Arg::Count(*count),
         FactValue::Words(words) => Arg::Text(words.as_str().to_owned()),
         FactValue::Choice(id) => match (fact.kind(), question_for(guide, fact)) {
-            (FactKind::Sheet, _) if id != "label" => {
+            (FactKind::Sheet, _) if is_own_sheet(id) => {
+                let own = own_sheets(&guide.handbook.catalogue);
+                let several = own.len() > 1;
+                let of = own.into_iter().find(|(own, _)| own == id);
+                of.map_or_else(
+                    || Arg::Word("choice-sheet-label".to_owned()),
+                    |(_, covering)| Arg::Note(Box::new(own_label(covering, several))),
+                )
+            }
+            (FactKind::Sheet, _) => {
                 let sheets = &guide.handbook.catalogue.sheets;
                 let name =
                     sheets.iter().find(|sheet| sheet.item.id == *id).map(|sheet| sheet.item.name.clone());

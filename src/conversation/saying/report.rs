@@ -6,6 +6,7 @@ use super::reasons;
 use super::{Attach, Button, Draft, MOST_BUTTONS};
 use crate::conversation::Guide;
 use crate::conversation::ears::Part;
+use crate::roofing::catalogue::StockMethod;
 use crate::roofing::layout::{Line, LineKind, Piece, SupportPlan};
 use crate::roofing::materials::{MaterialLine, Unit};
 use crate::roofing::note::{Arg, Note, ranges};
@@ -361,6 +362,7 @@ fn fixings(_: &Plan, _: usize, slope: &SlopePlan, draft: Draft) -> Draft {
 /// Sheets that are cut alike are told in one entry.
 fn cut_list(plan: &Plan, index: usize, slope: &SlopePlan, draft: Draft) -> Draft {
     type Sizes = Vec<(Length, i64)>;
+    let to_length = plan.site.covering.stock == StockMethod::OrderedToLength;
     let sizes = |pieces: &[Piece]| -> Sizes {
         let mut sizes: Sizes = pieces.iter().map(|piece| (piece.length, piece.corrugations)).collect();
         sizes.sort_unstable();
@@ -408,7 +410,9 @@ fn cut_list(plan: &Plan, index: usize, slope: &SlopePlan, draft: Draft) -> Draft
         draft = draft.item(note.with("pieces", list(&pieces)));
     }
     for (sheets, (own, for_back)) in groups {
-        let whole = own.as_slice() == [(sheet.length, sheet.corrugations)];
+        let as_bought = |length: Length| to_length || length == sheet.length;
+        let whole =
+            matches!(own.as_slice(), [(length, wide)] if as_bought(*length) && *wide == sheet.corrugations);
         draft = draft.item(
             Note::new(if whole { "cut-none" } else { "cut-sheets" })
                 .text("sheets", ranges(&sheets))

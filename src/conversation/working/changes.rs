@@ -1,6 +1,7 @@
 //! Something turned out different: what follows is said first, and holds only once it is accepted.
 
 use super::telling;
+use crate::conversation::Guide;
 use crate::conversation::event::{Answer, Change, Event, Offer};
 use crate::conversation::interview::{Standing, standing};
 use crate::conversation::saying::Draft;
@@ -9,7 +10,7 @@ use crate::conversation::talk::Talk;
 use crate::roofing::layout::cutting::Part;
 use crate::roofing::note::Note;
 use crate::roofing::plan::{self, Plan};
-use crate::roofing::roof::{FactKey, FactValue};
+use crate::roofing::roof::{FactKey, FactValue, OWN_SHEET, own_sheets};
 use crate::roofing::work::{Recut, StepKey, consequence, recut, steps};
 use crate::units::{Length, Measured};
 
@@ -45,6 +46,7 @@ impl Talk<'_, '_> {
         }
         all.spoilt = all.spoilt.saturating_add(change.spoilt);
         all.kept.extend(change.kept);
+        all.renews = change.renews.or(all.renews);
         self.happen(Event::Proposed(all));
         match self.standing() {
             Standing::Complete(plan) => self.say_proposal(&plan, false),
@@ -167,7 +169,7 @@ impl Talk<'_, '_> {
         let answers = match listed {
             Some(sheet) => vec![(FactKey::Sheet, FactValue::Choice(sheet.item.id.clone()))],
             None => vec![
-                (FactKey::Sheet, FactValue::Choice("label".to_owned())),
+                (FactKey::Sheet, FactValue::Choice(own_sheet_of(plan, self.guide))),
                 (FactKey::SheetLength, said(length)),
                 (FactKey::SheetWidth, said(now.width)),
                 (FactKey::SheetCorrugations, FactValue::Count(now.corrugations)),
@@ -202,6 +204,13 @@ impl Talk<'_, '_> {
         }
         pending
     }
+}
+
+/// The id of an own sheet of the covering that is laid.
+fn own_sheet_of(plan: &Plan, guide: &Guide<'_>) -> String {
+    let own = own_sheets(&guide.handbook.catalogue);
+    let same = own.into_iter().find(|(_, covering)| covering.id == plan.site.covering.id);
+    same.map_or_else(|| OWN_SHEET.to_owned(), |(id, _)| id)
 }
 
 /// How what is still to be laid is cut from what is left.

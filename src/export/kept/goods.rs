@@ -1,12 +1,16 @@
 //! What could be bought when a plan was made.
 
 use super::codec::{fields, words};
-use crate::roofing::catalogue::{AreaPiece, AreaUse, Catalogue, EdgePiece, Fastener, Item, Sheet, Timber};
+use crate::roofing::catalogue::{
+    AreaPiece, AreaUse, Catalogue, Covering, EdgePiece, Fastener, FixingMethod, Item, Sheet, StockMethod,
+    Timber,
+};
 
 fields!(Catalogue {
     version,
     demo,
     prices_from,
+    coverings,
     sheets,
     fasteners,
     edges,
@@ -30,8 +34,14 @@ fields!(Sheet {
     extra_side_lap,
     stagger,
 });
-fields!(Fastener { item, usage, length, diameter });
-fields!(EdgePiece { item, edge, length, lap, wing, pitch });
+fields!(Fastener { item, usage, covering, length, diameter });
+fields!(EdgePiece { item, covering, edge, length, lap, wing, pitch });
 fields!(Timber { item, width, depth, stock, mass_per_m, price_per_m });
 fields!(AreaPiece { item, usage, length, width, thickness, lap });
+fields!(Covering { id, name, fixing, stock, on_deck, edges, finials, wording });
+words!(FixingMethod {
+    NailThroughCrown = "nail_through_crown", ScrewInPan = "screw_in_pan",
+    ScrewThroughCrown = "screw_through_crown",
+});
+words!(StockMethod { CutFromStock = "cut_from_sheets", OrderedToLength = "ordered_to_length" });
 words!(AreaUse { Underlay = "underlay", Insulation = "insulation", Deck = "deck" });

@@ -71,6 +71,7 @@ fields!(Site {
     wind_from,
     insulation,
     sheet,
+    covering,
 });
 fields!(SlopeSite { pitch, rafter_length });
 fields!(Sharing { alone, at_least });

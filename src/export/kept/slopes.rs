@@ -27,6 +27,7 @@ fields!(SlopePlan {
     start_from,
     cuts,
     fixings,
+    fixed_by,
     nail,
     nail_length,
     nail_bite,
@@ -39,7 +40,7 @@ fields!(Line { y, kind });
 fields!(Course { from, to, top_is_lapped });
 fields!(Column { number, first_corrugation, corrugations, from, to });
 fields!(CutPlan { sheets, cuts, sheets_at_least, cuts_proven });
-fields!(BoughtSheet { number, pieces, for_back, cuts });
+fields!(BoughtSheet { number, length, pieces, for_back, cuts });
 fields!(Piece { course, column, length, corrugations, at, at_corrugation });
 fields!(PurlinPiece { line, from, to, stock, stock_number });
 fields!(Fixing { x, y, line, through_edge_piece });
@@ -47,7 +48,7 @@ fields!(Screws { screw, length, usage, count });
 fields!(EdgeRun { piece, edge, slope, hand, run, lap, pieces, own_fixings });
 words!(LineKind { Eaves = "eaves", EndLap = "end_lap", Intermediate = "between", Top = "top" });
 words!(FastenerUse {
-    SheetNail = "sheet_nail", DeckScrew = "deck_screw", PurlinScrew = "purlin_screw",
+    SheetNail = "sheet_nail", SheetScrew = "sheet_screw", DeckScrew = "deck_screw", PurlinScrew = "purlin_screw",
 });
 words!(EdgeUse {
     Ridge = "ridge", TopEdge = "top_edge", Verge = "verge", WallTop = "wall_top", WallSide = "wall_side",

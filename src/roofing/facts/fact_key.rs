@@ -1,6 +1,10 @@
 //! The closed list of facts: what each is called outside, and what kind of answer fills it.
 
 use super::Detail;
+use super::choices::{
+    AsbestosTest, Choice as _, CoveringNow, OverheadLines, RoofForm, Structure, Support, Suspicion, WallSide,
+    WindFrom, YesNo,
+};
 use crate::units::Quantity;
 
 /// What kind of value a fact takes.
@@ -41,34 +45,29 @@ macro_rules! facts {
     };
 }
 
-const YES_NO: FactKind = FactKind::Choice(&["yes", "no"]);
+const YES_NO: FactKind = FactKind::Choice(YesNo::IDS);
 
 facts! {
     /// What is on the roof now.
-    CoveringNow = "covering_now": FactKind::Choice(&[
-        "nothing", "felt", "bitumen_sheets", "metal_sheets", "tiles_or_slates", "plastic_or_glass",
-        "grey_cement_sheets", "not_sure",
-    ]),
+    CoveringNow = "covering_now": FactKind::Choice(CoveringNow::IDS),
     /// Whether asbestos has been spoken of: once it has, it stays until a test clears it.
-    AsbestosSuspicion = "asbestos_suspicion": FactKind::Choice(&["yes"]),
+    AsbestosSuspicion = "asbestos_suspicion": FactKind::Choice(Suspicion::IDS),
     /// Whether a competent person has tested a suspect covering.
-    AsbestosTest = "asbestos_test": FactKind::Choice(&["tested_clear", "not_tested", "contains_asbestos"]),
+    AsbestosTest = "asbestos_test": FactKind::Choice(AsbestosTest::IDS),
     /// Who tested it and found it clear, and when.
     AsbestosTestedBy = "asbestos_tested_by": FactKind::Words(Detail::Account),
     /// How the timbers and boards are.
-    Structure = "structure": FactKind::Choice(&[
-        "sound", "repaired", "rotten_or_sagging", "might_not_hold_weight", "not_sure",
-    ]),
+    Structure = "structure": FactKind::Choice(Structure::IDS),
     /// Who repaired them, and when.
     RepairedBy = "repaired_by": FactKind::Words(Detail::Account),
     /// Whether a cable passes over or near.
-    OverheadLines = "overhead_lines": FactKind::Choice(&["none", "near", "cleared", "not_sure"]),
+    OverheadLines = "overhead_lines": FactKind::Choice(OverheadLines::IDS),
     /// The day on which those who run the line said that the work may be done.
     LinesClearedWhen = "lines_cleared_when": FactKind::Words(Detail::Day),
     /// How far that line is from the roof.
     LinesDistance = "lines_distance": FactKind::Words(Detail::Distance),
     /// One slope or two.
-    Form = "form": FactKind::Choice(&["single_slope", "two_slopes"]),
+    Form = "form": FactKind::Choice(RoofForm::IDS),
     /// Whether both slopes are alike.
     SlopesEqual = "slopes_equal": YES_NO,
     /// Steepness of the (front) slope.
@@ -76,7 +75,7 @@ facts! {
     /// Steepness of the back slope.
     PitchBack = "pitch_back": FactKind::Quantity(Quantity::Pitch),
     /// What the sheets will lie on.
-    Base = "base": FactKind::Choice(&["boards", "plywood", "osb", "purlins", "rafters"]),
+    Base = "base": FactKind::Choice(Support::IDS),
     /// Thickness of the boards.
     DeckThickness = "deck_thickness": FactKind::Quantity(Quantity::DeckThickness),
     /// Centre to centre of the timbers below.
@@ -100,9 +99,9 @@ facts! {
     /// Whether a wall stands at the top edge of a single slope.
     WallTop = "wall_top": YES_NO,
     /// Whether a wall stands at a side, seen facing the (front) eaves.
-    WallSide = "wall_side": FactKind::Choice(&["none", "left", "right", "both"]),
+    WallSide = "wall_side": FactKind::Choice(WallSide::IDS),
     /// The side the wind mostly comes from, seen facing the (front) eaves.
-    WindFrom = "wind_from": FactKind::Choice(&["left", "right", "front", "back", "not_sure"]),
+    WindFrom = "wind_from": FactKind::Choice(WindFrom::IDS),
     /// Whether boards of insulation go between the purlins.
     Insulation = "insulation": YES_NO,
     /// Which sheet is used.

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::choices::{Choice, YesNo};
 use super::{FactKey, FactKind, Words};
 use crate::units::{Angle, Length, Measured};
 
@@ -75,6 +76,16 @@ impl Facts {
             FactValue::Choice(id) => Some(id),
             FactValue::Length(_) | FactValue::Angle(_) | FactValue::Count(_) | FactValue::Words(_) => None,
         }
+    }
+
+    /// A choice as its type, where the fact is one and known.
+    pub fn chosen<C: Choice>(&self, key: FactKey) -> Option<C> {
+        C::from_id(self.choice(key)?)
+    }
+
+    /// Whether a question of yes or no was answered yes.
+    pub fn says_yes(&self, key: FactKey) -> bool {
+        self.chosen(key) == Some(YesNo::Yes)
     }
 
     /// A count, where the fact is one and known.

@@ -3,13 +3,13 @@
 mod nails;
 mod pattern;
 
-pub use nails::{choose_deck_screw, choose_nail, choose_purlin_screw, deck_screw_band};
+pub use nails::{choose_deck_screw, choose_nail, choose_purlin_screw, choose_sheet_screw, deck_screw_band};
 pub use pattern::{Crowns, Every, nail};
 
 use crate::roofing::layout::LineKind;
 use crate::units::Length;
 
-/// One nail through the crown of a corrugation.
+/// One nail or screw through a sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Fixing {
     /// Along the eaves, from the left-hand barge board.

@@ -7,15 +7,36 @@ fn of_use(fasteners: &[Fastener], usage: FastenerUse) -> impl Iterator<Item = &F
     fasteners.iter().filter(move |fastener| fastener.usage == usage)
 }
 
-/// The shortest nail that bites deep enough, and not too deep, below a corrugation of this height.
-pub fn choose_nail(
-    fasteners: &[Fastener],
+/// What may hold the sheets of a covering.
+fn of_covering<'a>(
+    fasteners: &'a [Fastener],
+    usage: FastenerUse,
+    covering: &'a str,
+) -> impl Iterator<Item = &'a Fastener> {
+    of_use(fasteners, usage).filter(move |fastener| fastener.covering.as_deref() == Some(covering))
+}
+
+/// The shortest nail for a covering that bites deep enough, and not too deep, below a corrugation of this height.
+pub fn choose_nail<'a>(
+    fasteners: &'a [Fastener],
+    covering: &'a str,
     corrugation_height: Length,
     bite: (Length, Length),
-) -> Option<&Fastener> {
+) -> Option<&'a Fastener> {
     let (least, most) = (corrugation_height + bite.0, corrugation_height + bite.1);
-    let nails = of_use(fasteners, FastenerUse::SheetNail);
+    let nails = of_covering(fasteners, FastenerUse::SheetNail, covering);
     nails.filter(|nail| (least..=most).contains(&nail.length)).min_by_key(|nail| nail.length)
+}
+
+/// The shortest screw for a covering that bites deep enough below what of it is above the timber.
+pub fn choose_sheet_screw<'a>(
+    fasteners: &'a [Fastener],
+    covering: &'a str,
+    above: Length,
+    bite: Length,
+) -> Option<&'a Fastener> {
+    let screws = of_covering(fasteners, FastenerUse::SheetScrew, covering);
+    screws.filter(|screw| screw.length >= above + bite).min_by_key(|screw| screw.length)
 }
 
 /// The shortest and longest screw that may go from inside through a deck into a purlin on it.

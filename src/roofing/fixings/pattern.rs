@@ -44,12 +44,15 @@ pub struct Crowns {
     pub start_from: Hand,
     /// How long the timber along the eaves is: no nail goes past it.
     pub timber: Length,
+    /// Whether it is the hollow after each crown that is fixed, not the crown.
+    pub in_pan: bool,
 }
 
 impl Crowns {
-    /// Where along the eaves a corrugation has its crown.
+    /// Where along the eaves a corrugation is fixed.
     fn x(&self, corrugation: i64) -> Length {
-        let along = self.pitch * corrugation + self.pitch / 2;
+        let within = if self.in_pan { self.pitch } else { self.pitch / 2 };
+        let along = self.pitch * corrugation + within;
         match self.start_from {
             Hand::Left => self.edge + along,
             Hand::Right => self.edge - along,
@@ -57,7 +60,9 @@ impl Crowns {
     }
 
     fn on_timber(&self, corrugation: i64) -> bool {
-        (0..self.count).contains(&corrugation) && (Length::ZERO..=self.timber).contains(&self.x(corrugation))
+        // The last hollow would be the outer edge of the last sheet.
+        let count = if self.in_pan { self.count - 1 } else { self.count };
+        (0..count).contains(&corrugation) && (Length::ZERO..=self.timber).contains(&self.x(corrugation))
     }
 }
 

@@ -113,6 +113,8 @@ pub struct BoughtSheet {
     /// Its number, from 1, in the order of laying its first piece; where slopes share offcuts, the back slope's
     /// sheets are numbered on from the front slope's.
     pub number: usize,
+    /// How long it is bought, to the millimetre.
+    pub length: Length,
     /// Its pieces on the slope it is begun for.
     pub pieces: Vec<Piece>,
     /// The pieces that the back slope gets out of what the front one leaves over.

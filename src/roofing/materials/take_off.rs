@@ -3,7 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::{MaterialLine, Materials, Unit};
-use crate::roofing::catalogue::{AreaPiece, AreaUse, Catalogue, FastenerUse, Item, Timber};
+use crate::roofing::catalogue::{
+    AreaPiece, AreaUse, Catalogue, FastenerUse, Item, Sheet, StockMethod, Timber,
+};
 use crate::roofing::laid::{EdgeRun, SlopePlan};
 use crate::roofing::layout::{SupportPlan, bought_lengths, pieces_along};
 use crate::roofing::note::Note;
@@ -35,7 +37,7 @@ struct Spares {
 
 /// Counts everything to buy.
 pub fn take_off(bill: &Bill, catalogue: &Catalogue) -> Materials {
-    let mut lines = vec![sheets(bill)];
+    let mut lines = sheets(bill);
     lines.extend(edge_pieces(bill, catalogue));
     lines.extend(
         (bill.finials > 0)
@@ -97,9 +99,38 @@ fn required(bill: &Bill, requirement: Requirement) -> Spares {
     }
 }
 
-fn sheets(bill: &Bill) -> Taken {
-    let needed = bill.slopes.iter().map(|slope| whole(slope.cuts.sheets.len())).sum();
-    line(&bill.site.sheet.item, "material-sheets", needed, required(bill, Requirement::SpareSheets))
+fn sheets(bill: &Bill) -> Vec<Taken> {
+    let (sheet, spares) = (&bill.site.sheet, required(bill, Requirement::SpareSheets));
+    match bill.site.covering.stock {
+        StockMethod::CutFromStock => {
+            let needed = bill.slopes.iter().map(|slope| whole(slope.cuts.sheets.len())).sum();
+            vec![line(&sheet.item, "material-sheets", needed, spares)]
+        }
+        StockMethod::OrderedToLength => to_length(sheet, spares, bill),
+    }
+}
+
+/// Sheets ordered to length, the longest first: a spare of the longest can be cut down to any other. Their mass and
+/// price go by the metre.
+fn to_length(sheet: &Sheet, spares: Spares, bill: &Bill) -> Vec<Taken> {
+    let mut wanted: BTreeMap<Length, i64> = BTreeMap::new();
+    for bought in bill.slopes.iter().flat_map(|slope| &slope.cuts.sheets) {
+        *wanted.entry(bought.length).or_default() += 1;
+    }
+    let mut spares = Some(spares);
+    let metre = Length::from_mm(1_000);
+    let lines = wanted.into_iter().rev().map(|(length, needed)| {
+        let item = Item {
+            mass: sheet.item.mass.share(length.by(metre), metre.by(metre)),
+            price: sheet.item.price.and_then(|price| price.of_length(length)),
+            pack: 1,
+            ..sheet.item.clone()
+        };
+        let mut taken = line(&item, "material-sheets", needed, spares.take().unwrap_or_default());
+        taken.line.unit = Unit::PieceOf(length);
+        taken
+    });
+    lines.collect()
 }
 
 fn edge_pieces(bill: &Bill, catalogue: &Catalogue) -> Vec<Taken> {
@@ -130,6 +161,7 @@ fn fasteners(bill: &Bill, catalogue: &Catalogue) -> Vec<Taken> {
         let count = (needed * per_cent.count + 99).div_euclid(100);
         let purpose = match fastener.usage {
             FastenerUse::SheetNail => "material-nails",
+            FastenerUse::SheetScrew => "material-sheet-screws",
             FastenerUse::DeckScrew => "material-deck-screws",
             FastenerUse::PurlinScrew => "material-purlin-screws",
         };

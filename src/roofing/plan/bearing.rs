@@ -1,6 +1,6 @@
 //! What carries the sheets of one slope: the support the rules ask for, on what is there.
 
-use super::{Finding, FindingKind, Handbook, Refusal, Unplanned};
+use super::{Fault, Finding, FindingKind, Handbook, Refusal, Unplanned};
 use crate::roofing::catalogue::{AreaUse, Timber};
 use crate::roofing::fixings::{choose_deck_screw, deck_screw_band};
 use crate::roofing::layout::SupportPlan;
@@ -30,8 +30,12 @@ pub(super) struct Bearing<'a> {
 /// # Errors
 /// A refusal where the deck is too thin for the slope, or the catalogue has nothing that would carry it.
 pub(super) fn bear<'a>(site: &Site, heard: &Heard, book: &'a Handbook) -> Result<Bearing<'a>, Unplanned> {
+    let required = heard.support()?;
+    if !site.covering.on_deck {
+        return on_purlins_only(site, required, heard, book);
+    }
     let least = heard.length(Requirement::MinDeckThickness)?;
-    match (heard.support()?, site.base) {
+    match (required, site.base) {
         (required, Base::Deck(deck)) => {
             let (thinnest, thickest) = book.rules.length_band(deck);
             if thinnest >= least {
@@ -49,6 +53,31 @@ pub(super) fn bear<'a>(site: &Site, heard: &Heard, book: &'a Handbook) -> Result
             }
         }
         (Support::FullDeck, Base::Rafters | Base::Purlins) => new_deck(site, least, heard, book),
+        (Support::Purlins, Base::Rafters) => purlins(heard, book),
+        (Support::Purlins, Base::Purlins) => {
+            let mut bearing = purlins(heard, book)?;
+            bearing.findings.push(existing_purlins(site, bearing.max_gap, heard, book));
+            Ok(bearing)
+        }
+    }
+}
+
+/// A covering that is never fixed to a deck: a deck gets purlins over it.
+fn on_purlins_only<'a>(
+    site: &Site,
+    required: Support,
+    heard: &Heard,
+    book: &'a Handbook,
+) -> Result<Bearing<'a>, Unplanned> {
+    match (required, site.base) {
+        (Support::FullDeck, _) => {
+            let detail = format!("{} wants a deck and cannot lie on one", site.covering.id);
+            Err(Fault { check: "covering-on-deck", detail }.into())
+        }
+        (Support::Purlins, Base::Deck(deck)) => {
+            let band = book.rules.length_band(deck);
+            over_the_deck(deck, band, heard, book)
+        }
         (Support::Purlins, Base::Rafters) => purlins(heard, book),
         (Support::Purlins, Base::Purlins) => {
             let mut bearing = purlins(heard, book)?;

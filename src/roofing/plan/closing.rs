@@ -5,24 +5,32 @@ use super::{EdgeRun, Finding, FindingKind, Handbook, SlopePlan};
 use crate::roofing::catalogue::{EdgePiece, EdgeUse};
 use crate::roofing::layout::pieces_along;
 use crate::roofing::note::Note;
-use crate::roofing::roof::{Form, Hand, Site, SlopeSite};
+use crate::roofing::roof::{Edge, Face, Form, Hand, Site, SlopeSite};
 use crate::units::Length;
 
 /// What closes the top of a slope.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Top<'a> {
-    pub(super) edge: EdgeUse,
     pub(super) piece: Option<&'a EdgePiece>,
 }
 
 /// The piece over the top of a slope, where the catalogue has one that fits its pitch.
 pub(super) fn top_of<'a>(site: &Site, index: usize, book: &'a Handbook) -> Top<'a> {
-    let edge = match (site.form, site.wall_top) {
-        (Form::TwoSlopes, _) => EdgeUse::Ridge,
-        (Form::SingleSlope, true) => EdgeUse::WallTop,
-        (Form::SingleSlope, false) => EdgeUse::TopEdge,
-    };
-    Top { edge, piece: piece_for(edge, index, site, book) }
+    let piece = closed_by(site.top()).and_then(|edge| piece_for(edge, index, site, book));
+    Top { piece }
+}
+
+/// What closes an edge of a face; `None` where no piece is made for it.
+const fn closed_by(edge: Edge) -> Option<EdgeUse> {
+    match edge {
+        Edge::Eaves => Some(EdgeUse::EavesFiller),
+        Edge::Ridge => Some(EdgeUse::Ridge),
+        Edge::Top => Some(EdgeUse::TopEdge),
+        Edge::TopAbutment => Some(EdgeUse::WallTop),
+        Edge::Verge(_) => Some(EdgeUse::Verge),
+        Edge::SideAbutment(_) => Some(EdgeUse::WallSide),
+        Edge::Hip(_) | Edge::Valley(_) => None,
+    }
 }
 
 fn piece_for<'a>(edge: EdgeUse, index: usize, site: &Site, book: &'a Handbook) -> Option<&'a EdgePiece> {
@@ -36,7 +44,8 @@ fn piece_for<'a>(edge: EdgeUse, index: usize, site: &Site, book: &'a Handbook) -
         let (a, b) = piece.pitch;
         pitches().all(|pitch| (a.min(b)..=a.max(b)).contains(&pitch))
     };
-    book.catalogue.edges.iter().filter(|piece| piece.edge == edge).find(suits)
+    let made_for = |piece: &&EdgePiece| piece.edge == edge && piece.covering == site.covering.id;
+    book.catalogue.edges.iter().filter(made_for).find(suits)
 }
 
 /// Every run of pieces, the finials, and what the catalogue has no piece for.
@@ -61,26 +70,34 @@ pub(super) fn close_edges(
                 pieces: pieces_along(run, piece.length, piece.lap),
                 own_fixings,
             }),
-            None => findings.push(no_piece(edge, slope)),
+            None if site.covering.edges.contains(&edge) => findings.push(no_piece(edge, slope)),
+            None => {}
         };
     for (index, plan) in slopes.iter().enumerate() {
         let eaves_to_top = plan.rafter_length + plan.eaves_overhang;
         let lines = i64::try_from(plan.lines.len()).unwrap_or(i64::MAX);
-        let walls = site.walls_of(index);
-        add(EdgeUse::EavesFiller, index, None, plan.covered_width, 0);
-        for hand in [Hand::Left, Hand::Right] {
-            let edge = if walls.contains(&hand) { EdgeUse::WallSide } else { EdgeUse::Verge };
-            // A verge or side piece is held at every fixing line.
-            add(edge, index, Some(hand), eaves_to_top, lines);
-        }
-        let top = top_of(site, index, book).edge;
-        if top != EdgeUse::Ridge || index == 0 {
-            add(top, index, None, plan.covered_width, 0);
+        for edge in site.edges(Face::at(index)) {
+            let Some(piece) = closed_by(edge) else { continue };
+            match edge {
+                Edge::Eaves | Edge::Top | Edge::TopAbutment => {
+                    add(piece, index, None, plan.covered_width, 0);
+                }
+                // One run closes the ridge for both faces.
+                Edge::Ridge if Face::at(index) == Face::Front => {
+                    add(piece, index, None, plan.covered_width, 0);
+                }
+                Edge::Ridge => {}
+                // A piece along an end is held at every fixing line.
+                Edge::Verge(hand) | Edge::SideAbutment(hand) | Edge::Hip(hand) | Edge::Valley(hand) => {
+                    add(piece, index, Some(hand), eaves_to_top, lines);
+                }
+            }
         }
     }
     // A finial closes each free end of a ridge.
     let finials = match site.form {
         Form::SingleSlope => 0,
+        Form::TwoSlopes if !site.covering.finials => 0,
         Form::TwoSlopes => 2 - i64::try_from(site.walls_of(0).len()).unwrap_or(0),
     };
     (runs, finials, findings)

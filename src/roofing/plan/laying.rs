@@ -3,7 +3,8 @@
 use super::refusals::CATALOGUE;
 use super::{Finding, FindingKind, Handbook, Sharing, SlopePlan};
 use crate::roofing::layout::cutting::{
-    Budget, Cutting, Stock, cut_courses, cut_together, sheets_lower_bound, sheets_lower_bound_together,
+    Budget, Cutting, Stock, columns, cut_courses, cut_together, sheets_lower_bound,
+    sheets_lower_bound_together,
 };
 use crate::roofing::layout::{BoughtSheet, Column, Course, CutPlan, Piece, Rise, Way, cut_staggered};
 use crate::roofing::note::Note;
@@ -60,6 +61,40 @@ pub(super) fn lay(outline: Outline, stagger: bool) -> Option<Laid> {
         cuts.sheets_at_least = free.min(cuts.sheets.len());
     }
     Some(Laid { outline, way, cuts, columns: cutting.columns, shifted: Vec::new(), ways })
+}
+
+/// Sheets ordered to length: each piece is a sheet of its own, as long as its course, ripped only at the last column.
+pub(super) fn lay_to_length(outline: Outline) -> Option<Laid> {
+    let Outline { rise, width, side_lap, stock } = &outline;
+    let mut ways = rise.ways();
+    ways.sort_by_key(|way| (way.lines.len(), unevenness(&way.courses)));
+    let way = ways.first()?.clone();
+    let columns = columns(*width, stock, *side_lap).ok()?.each();
+    let cells = way.courses.iter().enumerate().flat_map(|(row, course)| {
+        columns.iter().enumerate().map(move |(number, column)| (row, course.length(), number, column))
+    });
+    let sheets = cells.zip(1..).map(|((course, length, column, wide), number)| BoughtSheet {
+        number,
+        length,
+        pieces: vec![Piece {
+            course,
+            column,
+            length,
+            corrugations: wide.corrugations,
+            at: Length::ZERO,
+            at_corrugation: 0,
+        }],
+        for_back: Vec::new(),
+        cuts: usize::from(wide.corrugations < stock.corrugations),
+    });
+    let sheets: Vec<BoughtSheet> = sheets.collect();
+    let cuts = CutPlan {
+        cuts: sheets.iter().map(|sheet| sheet.cuts).sum(),
+        sheets_at_least: sheets.len(),
+        cuts_proven: true,
+        sheets,
+    };
+    Some(Laid { way, cuts, columns, shifted: Vec::new(), ways, outline })
 }
 
 fn unevenness(courses: &[Course]) -> Length {

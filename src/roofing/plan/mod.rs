@@ -23,15 +23,16 @@ pub use refusals::{refusals, stops, trusted};
 pub use sound::Plan;
 pub use types::{PlanParts, Sharing, Unplanned};
 pub use work_order::{Step, work_order};
-pub(in crate::roofing) use work_order::{offcuts, square};
+pub(in crate::roofing) use work_order::{offcuts, square, strip};
 
 use crate::roofing::facts::{FactKey, FactValue, Facts};
 use std::sync::Arc;
 
+use crate::roofing::catalogue::StockMethod;
 use crate::roofing::layout::Piece;
 use crate::roofing::materials::{Bill, take_off};
 use crate::roofing::requirements;
-use crate::roofing::roof::{Site, Unready, covering};
+use crate::roofing::roof::{Site, Unready, like};
 use crate::roofing::rules::Requirements;
 use crate::units::Day;
 
@@ -56,13 +57,12 @@ fn made(facts: &Facts, book: &Handbook, day: Option<Day>) -> Result<Plan, Unplan
     refused(stops(facts, book))?;
     refused(refusals(facts, book))?;
     let site = Site::from_facts(facts, book).map_err(|unready| unplanned(unready, book))?;
-    let covering = covering(facts, book);
     let (mut slopes, mut findings, mut cautions) = (Vec::new(), Vec::new(), Vec::new());
     let (mut hearings, mut begun) = (Vec::new(), Vec::new());
     for (index, slope) in site.slopes.iter().enumerate() {
         let mut slope_facts = facts.clone();
         slope_facts.set(FactKey::Pitch, FactValue::Angle(slope.pitch));
-        let heard = requirements::hear(&slope_facts, covering.as_deref(), book);
+        let heard = requirements::hear(&slope_facts, Some(&site.covering.id), book);
         refused(heard.refused(&slope_facts, book))?;
         heard.caution(&mut cautions, &slope_facts, book);
         let laid = slope::begin(&site, index, begun.last(), &heard, book)?;
@@ -70,7 +70,9 @@ fn made(facts: &Facts, book: &Handbook, day: Option<Day>) -> Result<Plan, Unplan
         hearings.push((slope_facts, heard));
     }
     let sharing = match begun.as_mut_slice() {
-        [front, back] => laying::share_offcuts(&mut front.laid, &mut back.laid),
+        [front, back] if site.covering.stock == StockMethod::CutFromStock => {
+            laying::share_offcuts(&mut front.laid, &mut back.laid)
+        }
         _ => None,
     };
     let mut spares = Requirements::default();
@@ -93,6 +95,7 @@ fn made(facts: &Facts, book: &Handbook, day: Option<Day>) -> Result<Plan, Unplan
     let (edges, finials, found) = closing::close_edges(&site, &slopes, book);
     findings.extend(found);
     findings.extend(closing::ridge_heights(&site, book));
+    findings.extend(like(facts, book).map(slope::taken_from));
     let bill = Bill { site: &site, slopes: &slopes, edges: &edges, finials, requirements: &spares };
     let materials = take_off(&bill, &book.catalogue);
     let parts = PlanParts {

@@ -12,7 +12,7 @@ pub(super) const CATALOGUE: &str = "catalogue";
 
 /// Safety rules that stop the plan on what is known so far, whatever else is missing.
 pub fn stops(facts: &Facts, book: &Handbook) -> Vec<Refusal> {
-    let outcome = evaluate(&book.rules, covering(facts, book).as_deref(), facts);
+    let outcome = evaluate(&book.rules, covering(facts, book).map(|covering| covering.id.as_str()), facts);
     let stops = outcome.stops.iter().filter_map(|(id, handover)| Some((book.rules.rule(id)?, *handover)));
     stops
         .map(|(rule, handover)| Refusal {
@@ -28,7 +28,7 @@ pub fn stops(facts: &Facts, book: &Handbook) -> Vec<Refusal> {
 /// What is said again wherever it matters, because it rests on what the person told and not on what could be seen:
 /// a line that was cleared, a roof that was tested, timber that was repaired.
 pub fn trusted(facts: &Facts, book: &Handbook) -> Vec<Caution> {
-    let outcome = evaluate(&book.rules, covering(facts, book).as_deref(), facts);
+    let outcome = evaluate(&book.rules, covering(facts, book).map(|covering| covering.id.as_str()), facts);
     let cautions = outcome.cautions.iter().filter_map(|(id, phase)| Some((book.rules.rule(id)?, *phase)));
     let trusted = cautions.filter(|(rule, _)| rule.again.is_some());
     trusted.map(|(rule, phase)| Caution::by_rule(rule, phase, facts)).collect()
@@ -36,12 +36,12 @@ pub fn trusted(facts: &Facts, book: &Handbook) -> Vec<Caution> {
 
 /// What refuses the roof on what is known so far, so that nobody answers ten questions for nothing.
 pub fn refusals(facts: &Facts, book: &Handbook) -> Vec<Refusal> {
-    let covering = covering(facts, book);
+    let covering = covering(facts, book).map(|covering| covering.id.as_str());
     let mut refusals: Vec<Refusal> = Vec::new();
     for pitch in known_pitches(facts) {
         let mut slope_facts = facts.clone();
         slope_facts.set(FactKey::Pitch, FactValue::Angle(pitch));
-        let heard = hear(&slope_facts, covering.as_deref(), book);
+        let heard = hear(&slope_facts, covering, book);
         let thin = known_deck(facts).map(|deck| deck_refusals(deck, &heard, book)).unwrap_or_default();
         for refusal in heard.refused(&slope_facts, book).into_iter().chain(thin) {
             if !refusals.contains(&refusal) {

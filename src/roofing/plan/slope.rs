@@ -2,11 +2,12 @@
 
 use super::bearing::{Bearing, bear};
 use super::closing::{Top, top_of};
-use super::laying::{Laid, Outline, lay};
+use super::laying::{Laid, Outline, lay, lay_to_length};
+use super::refusals::CATALOGUE;
 use super::screws::screws;
 use super::{Fault, Finding, FindingKind, Handbook, Refusal, SlopePlan, Unplanned};
-use crate::roofing::catalogue::{AreaUse, Fastener};
-use crate::roofing::fixings::{Crowns, Every, choose_nail, nail};
+use crate::roofing::catalogue::{AreaUse, Fastener, FixingMethod, Sheet, StockMethod};
+use crate::roofing::fixings::{Crowns, Every, choose_nail, choose_sheet_screw, nail};
 use crate::roofing::layout::cutting::Stock;
 use crate::roofing::layout::{Column, Line, LineRule, Piece, PurlinPiece, Rise, SupportPlan, cut_purlins};
 use crate::roofing::note::{Arg, Note};
@@ -54,7 +55,11 @@ pub(super) fn begin<'a>(
     let outline = Outline { rise, width: across.width, side_lap, stock };
     let laid = match before {
         Some(before) if before.laid.outline == outline => before.laid.clone(),
-        _ => lay(outline, site.sheet.stagger).ok_or_else(|| does_not_fit(site))?,
+        _ => match site.covering.stock {
+            StockMethod::CutFromStock => lay(outline, site.sheet.stagger),
+            StockMethod::OrderedToLength => lay_to_length(outline),
+        }
+        .ok_or_else(|| does_not_fit(site))?,
     };
     Ok(Begun { bearing, top, across, laid })
 }
@@ -80,6 +85,7 @@ impl Begun<'_> {
             },
             start_from: across.start_from,
             timber: site.length.value,
+            in_pan: site.covering.fixing.is_in_pan(),
         };
         let every = Every {
             eaves: heard.count(Requirement::FixEaves)?,
@@ -119,9 +125,10 @@ impl Begun<'_> {
             start_from: across.start_from,
             cuts,
             fixings,
+            fixed_by: nail.usage,
             nail: nail.item.id.clone(),
             nail_length: nail.length,
-            nail_bite: nail.length - site.sheet.corrugation_height,
+            nail_bite: nail.length - above_timber(site),
             purlin_timber: bearing.timber.map(|timber| timber.item.id.clone()),
             purlin_pieces,
         };
@@ -207,10 +214,32 @@ fn on_the_roof(columns: &[Column], crowns: &Crowns, across: &Across) -> Vec<Colu
     columns.iter().map(place).collect()
 }
 
-fn choose<'a>(site: &Site, heard: &Heard, book: &'a Handbook) -> Result<&'a Fastener, Unplanned> {
+/// How much of a nail or screw through a sheet is above the timber.
+fn above_timber(site: &Site) -> Length {
+    site.covering.fixing.above_timber(site.sheet.corrugation_height)
+}
+
+fn choose<'a>(site: &'a Site, heard: &Heard, book: &'a Handbook) -> Result<&'a Fastener, Unplanned> {
+    match site.covering.fixing {
+        FixingMethod::NailThroughCrown => the_nail(site, heard, book),
+        FixingMethod::ScrewInPan | FixingMethod::ScrewThroughCrown => the_screw(site, heard, book),
+    }
+}
+
+fn the_screw<'a>(site: &'a Site, heard: &Heard, book: &'a Handbook) -> Result<&'a Fastener, Unplanned> {
+    let (above, bite) = (above_timber(site), heard.length(Requirement::SheetScrewBite)?);
+    choose_sheet_screw(&book.catalogue.fasteners, &site.sheet.covering, above, bite).ok_or_else(|| {
+        let note = Note::new("refused-no-sheet-screw").size("shortest", above + bite);
+        let refusal = Refusal::no_item("no-sheet-screw", note);
+        let facts = vec![FactKey::CorrugationHeight, FactKey::Sheet];
+        Refusal { facts, source: heard.source(Requirement::SheetScrewBite, book), ..refusal }.into()
+    })
+}
+
+fn the_nail<'a>(site: &'a Site, heard: &Heard, book: &'a Handbook) -> Result<&'a Fastener, Unplanned> {
     let bite = (heard.length(Requirement::NailBiteMin)?, heard.length(Requirement::NailBiteMax)?);
     let height = site.sheet.corrugation_height;
-    choose_nail(&book.catalogue.fasteners, height, bite).ok_or_else(|| {
+    choose_nail(&book.catalogue.fasteners, &site.sheet.covering, height, bite).ok_or_else(|| {
         let note = Note::new("refused-no-nail")
             .size("height", height)
             .size("shortest", height + bite.0)
@@ -254,6 +283,19 @@ fn deck_boards(site: &Site, support: &SupportPlan, rafter_length: Length, book: 
         Base::Purlins => (rafter_length, site.length.value),
     };
     along_timbers.div_ceil(board.width) * across_timbers.div_ceil(reach)
+}
+
+/// Says of what sheet the rest is taken that no label says.
+pub(super) fn taken_from(sheet: &Sheet) -> Finding {
+    Finding {
+        id: "own-sheet-like".to_owned(),
+        kind: FindingKind::Advice,
+        slope: None,
+        note: Note::new("advice-own-sheet-like").text("sheet", sheet.item.name.as_str()),
+        requirement: None,
+        reasons: Vec::new(),
+        source: CATALOGUE.to_owned(),
+    }
 }
 
 /// Says that it is meant so, where two purlins stand closer than one is wide.
@@ -305,10 +347,10 @@ fn findings(
     for finding in &mut findings {
         finding.slope = Some(index);
     }
-    let bite = nail.length - site.sheet.corrugation_height;
+    let bite = nail.length - above_timber(site);
     if bite >= bearing.depth {
         let note = Note::new("advice-nail-point-may-show").size("bite", bite).size("depth", bearing.depth);
-        findings.push(advice("nail-point-may-show", note, Requirement::NailBiteMin));
+        findings.push(advice("nail-point-may-show", note, site.covering.bite()));
     }
     let walls = site.walls_of(index);
     if walls.len() == 1 {

@@ -45,7 +45,7 @@ impl Plan {
             pieces_fit_their_sheets(slope, sheet)?;
             no_gap_over_the_limit(slope)?;
             end_laps_on_lines(slope)?;
-            fixings_in_timber(slope, length)?;
+            fixings_in_timber(slope, length, parts.site.covering.bite())?;
             purlins_reach(slope, length)?;
         }
         counted_as_drawn(&parts)?;
@@ -124,7 +124,7 @@ fn pieces_fit_their_sheets(slope: &SlopePlan, sheet: &Sheet) -> Result<(), Fault
         for (index, piece) in bought.all_pieces().enumerate() {
             let inside = piece.at >= Length::ZERO
                 && piece.at_corrugation >= 0
-                && piece.at + piece.length <= sheet.length
+                && piece.at + piece.length <= bought.length.min(sheet.length)
                 && piece.at_corrugation + piece.corrugations <= sheet.corrugations;
             let clear = bought.all_pieces().skip(index + 1).all(|other| apart(piece, other));
             check(inside && clear, "pieces-fit-their-sheet", || format!("sheet {}", bought.number))?;
@@ -156,7 +156,7 @@ fn end_laps_on_lines(slope: &SlopePlan) -> Result<(), Fault> {
     check(laps == lines, "end-laps-on-lines", || format!("{laps:?} on {lines:?}"))
 }
 
-fn fixings_in_timber(slope: &SlopePlan, length: Length) -> Result<(), Fault> {
+fn fixings_in_timber(slope: &SlopePlan, length: Length, bite: Requirement) -> Result<(), Fault> {
     let heights: BTreeSet<Length> = slope.lines.iter().map(|line| line.y).collect();
     let mut points: Vec<(Length, Length)> = slope.fixings.iter().map(|fixing| (fixing.x, fixing.y)).collect();
     points.sort_unstable();
@@ -165,7 +165,7 @@ fn fixings_in_timber(slope: &SlopePlan, length: Length) -> Result<(), Fault> {
         let once = points.get(index + 1) != Some(&(*x, *y));
         check(inside && once, "fixing-in-timber-once", || format!("{x}, {y}"))?;
     }
-    let bite = required(slope, Requirement::NailBiteMin)?;
+    let bite = required(slope, bite)?;
     check(slope.nail_bite >= bite, "nail-bites", || format!("{} of {bite}", slope.nail_bite))
 }
 

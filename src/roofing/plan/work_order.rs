@@ -2,9 +2,10 @@
 
 use super::{Plan, SlopePlan};
 use crate::roofing::catalogue::EdgeUse;
+use crate::roofing::facts::choices::CoveringNow;
 use crate::roofing::layout::SupportPlan;
 use crate::roofing::note::{Arg, Note, ranges};
-use crate::roofing::roof::{FactKey, Hand};
+use crate::roofing::roof::{Face, FactKey, Hand};
 use crate::roofing::rules::{Phase, StepKind};
 use crate::units::Length;
 
@@ -37,7 +38,11 @@ pub fn work_order(plan: &Plan) -> Vec<Step> {
     for (index, slope) in plan.slopes.iter().enumerate() {
         if plan.slopes.len() > 1 {
             // It only says which slope comes now.
-            notes.push((None, Note::new(if index == 0 { "step-front-slope" } else { "step-back-slope" })));
+            let message = match Face::at(index) {
+                Face::Front => "step-front-slope",
+                Face::Back => "step-back-slope",
+            };
+            notes.push((None, Note::new(message)));
         }
         let edge = |edge, kind, message| has(plan, edge, index).then(|| of(kind, message));
         notes.extend(carry(plan, slope));
@@ -83,11 +88,17 @@ fn has(plan: &Plan, edge: EdgeUse, slope: usize) -> bool {
     plan.edges.iter().any(|run| run.edge == edge && run.slope == slope)
 }
 
-fn strip(plan: &Plan) -> Option<Note> {
-    match plan.facts.choice(FactKey::CoveringNow)? {
-        "nothing" => None,
-        "felt" => Some(Note::new("step-keep-or-strip-felt")),
-        _ => Some(Note::new("step-strip")),
+/// What becomes of the old covering.
+pub(in crate::roofing) fn strip(plan: &Plan) -> Option<Note> {
+    match plan.facts.chosen(FactKey::CoveringNow)? {
+        CoveringNow::Nothing => None,
+        CoveringNow::Felt => Some(Note::new("step-keep-or-strip-felt")),
+        CoveringNow::BitumenSheets
+        | CoveringNow::MetalSheets
+        | CoveringNow::TilesOrSlates
+        | CoveringNow::PlasticOrGlass
+        | CoveringNow::GreyCementSheets
+        | CoveringNow::NotSure => Some(Note::new("step-strip")),
     }
 }
 

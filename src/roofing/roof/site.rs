@@ -1,7 +1,7 @@
 //! The roof the facts describe: typed, complete, and free of contradictions or not built at all.
 
-use super::{Contradiction, FactKey};
-use crate::roofing::catalogue::Sheet;
+use super::{Contradiction, Face, FactKey};
+use crate::roofing::catalogue::{Covering, Sheet};
 use crate::units::{Angle, Length, Measured};
 
 /// How many slopes.
@@ -67,6 +67,8 @@ pub struct Site {
     pub insulation: bool,
     /// The sheet as bought.
     pub sheet: Sheet,
+    /// What it is of.
+    pub covering: Covering,
 }
 
 /// The facts that must still be asked for before a site can be built, in asking order.
@@ -95,7 +97,8 @@ impl Hand {
 impl Site {
     /// The sides of a slope at which a wall stands, each as seen facing that slope's own eaves.
     pub fn walls_of(&self, slope: usize) -> Vec<Hand> {
-        let turned = self.wall_sides.iter().map(|hand| if slope == 0 { *hand } else { hand.other() });
+        let face = Face::at(slope);
+        let turned = self.wall_sides.iter().map(|hand| face.seen(*hand));
         let mut hands: Vec<Hand> = turned.collect();
         hands.sort_unstable();
         hands
@@ -103,6 +106,6 @@ impl Site {
 
     /// The side of a slope the wind mostly comes from, seen facing that slope's own eaves.
     pub fn wind_on(&self, slope: usize) -> Option<Hand> {
-        self.wind_from.map(|hand| if slope == 0 { hand } else { hand.other() })
+        self.wind_from.map(|hand| Face::at(slope).seen(hand))
     }
 }

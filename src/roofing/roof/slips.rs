@@ -1,6 +1,6 @@
 //! The slips people make with a tape, each tried as an explanation of two figures that disagree.
 
-use super::contradictions::{Figure, Figures, Relation, arg, is_angle};
+use super::relations::{Figure, Figures, Relation, arg, is_angle};
 use super::{FactKey, FactKind};
 use crate::roofing::handbook::Handbook;
 use crate::roofing::note::Arg;

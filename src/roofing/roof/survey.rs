@@ -1,15 +1,34 @@
 //! From facts to a site: what can be worked out is worked out, what cannot is missing.
 
+use super::form::{form, slopes_across, slopes_unequal};
 use super::lean::lean;
 use super::site::{Base, Form, Hand, Missing, Site, SlopeSite, Unready};
-use super::{FactKey, Facts, contradictions};
-use crate::roofing::catalogue::{Item, Sheet};
+use super::{Face, FactKey, Facts, contradictions};
+use crate::roofing::catalogue::{Catalogue, Covering, Item, Sheet};
+use crate::roofing::facts::choices::{CoveringNow, Support, WallSide, WindFrom};
 use crate::roofing::handbook::Handbook;
 use crate::roofing::rules::{Limit, Requirement, evaluate};
 use crate::units::{Angle, Doubt, Length, Measured};
 
-/// The sheet id that says: the person reads their own sheet's label.
+/// The sheet id that says: the person reads their own sheet's label. Where there are several coverings the id of its
+/// own follows, as `label-corrugated_bitumen`: nobody's sheet is taken to be of one without a word.
 pub const OWN_SHEET: &str = "label";
+
+/// The ids for own sheets, each with what it is of.
+pub fn own_sheets(catalogue: &Catalogue) -> Vec<(String, &Covering)> {
+    match catalogue.only_covering() {
+        Some(only) => vec![(OWN_SHEET.to_owned(), only)],
+        None => {
+            let coverings = catalogue.coverings.iter();
+            coverings.map(|covering| (format!("{OWN_SHEET}-{}", covering.id), covering)).collect()
+        }
+    }
+}
+
+/// Whether a sheet id says: the person's own.
+pub fn is_own_sheet(id: &str) -> bool {
+    id.strip_prefix(OWN_SHEET).is_some_and(|rest| rest.is_empty() || rest.starts_with('-'))
+}
 
 impl Site {
     /// The roof that the facts describe.
@@ -36,15 +55,16 @@ fn build(facts: &Facts, book: &Handbook) -> Result<Site, FactKey> {
         pitch: pitch(facts).ok_or(FactKey::Pitch)?,
         rafter_length: slope_length(facts).ok_or(FactKey::SlopeLength)?,
     };
-    let slopes = match (form, slopes_unequal(facts)) {
-        (Form::SingleSlope, _) => vec![front],
-        (Form::TwoSlopes, false) => vec![front, front],
-        (Form::TwoSlopes, true) => {
-            let pitch = facts.angle(FactKey::PitchBack).ok_or(FactKey::PitchBack)?;
-            let rafter_length = facts.length(FactKey::SlopeLengthBack).ok_or(FactKey::SlopeLengthBack)?;
-            vec![front, SlopeSite { pitch, rafter_length }]
-        }
+    let of_face = |face: &Face| match face {
+        Face::Back if slopes_unequal(facts) => Ok(SlopeSite {
+            pitch: facts.angle(FactKey::PitchBack).ok_or(FactKey::PitchBack)?,
+            rafter_length: facts.length(FactKey::SlopeLengthBack).ok_or(FactKey::SlopeLengthBack)?,
+        }),
+        Face::Front | Face::Back => Ok(front),
     };
+    let slopes = form.faces().iter().map(of_face).collect::<Result<_, FactKey>>()?;
+    let sheet = sheet(facts, book).ok_or(FactKey::Sheet)?;
+    let covering = book.catalogue.covering(&sheet.covering).cloned().ok_or(FactKey::Sheet)?;
     Ok(Site {
         form,
         slopes,
@@ -52,20 +72,21 @@ fn build(facts: &Facts, book: &Handbook) -> Result<Site, FactKey> {
         lean: front_lean(facts).unwrap_or_default(),
         base: base(facts)?,
         timber_spacing: facts.length(FactKey::TimberSpacing).ok_or(FactKey::TimberSpacing)?,
-        wall_top: form == Form::SingleSlope && facts.choice(FactKey::WallTop) == Some("yes"),
-        wall_sides: match facts.choice(FactKey::WallSide) {
-            Some("left") => vec![Hand::Left],
-            Some("right") => vec![Hand::Right],
-            Some("both") => vec![Hand::Left, Hand::Right],
-            _ => Vec::new(),
+        wall_top: form == Form::SingleSlope && facts.says_yes(FactKey::WallTop),
+        wall_sides: match facts.chosen(FactKey::WallSide).ok_or(FactKey::WallSide)? {
+            WallSide::None => Vec::new(),
+            WallSide::Left => vec![Hand::Left],
+            WallSide::Right => vec![Hand::Right],
+            WallSide::Both => vec![Hand::Left, Hand::Right],
         },
-        wind_from: match facts.choice(FactKey::WindFrom) {
-            Some("left") => Some(Hand::Left),
-            Some("right") => Some(Hand::Right),
-            _ => None,
+        wind_from: match facts.chosen(FactKey::WindFrom).ok_or(FactKey::WindFrom)? {
+            WindFrom::Left => Some(Hand::Left),
+            WindFrom::Right => Some(Hand::Right),
+            WindFrom::Front | WindFrom::Back | WindFrom::NotSure => None,
         },
-        insulation: facts.choice(FactKey::Insulation) == Some("yes"),
-        sheet: sheet(facts, book).ok_or(FactKey::Sheet)?,
+        insulation: facts.says_yes(FactKey::Insulation),
+        sheet,
+        covering,
     })
 }
 
@@ -82,8 +103,9 @@ fn missing(facts: &Facts, book: &Handbook) -> Vec<FactKey> {
 
 fn needed(key: FactKey, facts: &Facts, book: &Handbook) -> bool {
     if facts.get(key).is_some() {
-        // A sheet that the catalogue no longer lists is asked for again.
-        return key == FactKey::Sheet && sheet(facts, book).is_none() && !own_sheet(facts);
+        // A sheet that the catalogue no longer lists is asked for again, and one of which nobody knows what it is of.
+        let unknown = || sheet(facts, book).is_none() && !own_sheet(facts);
+        return key == FactKey::Sheet && (unknown() || covering(facts, book).is_none());
     }
     match key {
         FactKey::CoveringNow
@@ -96,9 +118,7 @@ fn needed(key: FactKey, facts: &Facts, book: &Handbook) -> bool {
         | FactKey::WallSide
         | FactKey::WindFrom
         | FactKey::Sheet => true,
-        FactKey::AsbestosTest => {
-            matches!(facts.choice(FactKey::CoveringNow), Some("grey_cement_sheets" | "not_sure"))
-        }
+        FactKey::AsbestosTest => facts.chosen(FactKey::CoveringNow).is_some_and(may_hold_asbestos),
         FactKey::SlopesEqual => form(facts) == Some(Form::TwoSlopes),
         FactKey::PitchBack | FactKey::SlopeLengthBack => slopes_unequal(facts),
         FactKey::Pitch => pitch(facts).is_none() && facts.length(FactKey::Rise).is_none(),
@@ -131,22 +151,15 @@ fn span_leads_on(facts: &Facts) -> bool {
     facts.length(FactKey::Span).is_some() && !slopes_unequal(facts)
 }
 
-fn form(facts: &Facts) -> Option<Form> {
-    match facts.choice(FactKey::Form)? {
-        "single_slope" => Some(Form::SingleSlope),
-        _ => Some(Form::TwoSlopes),
-    }
-}
-
-pub(super) fn slopes_unequal(facts: &Facts) -> bool {
-    form(facts) == Some(Form::TwoSlopes) && facts.choice(FactKey::SlopesEqual) == Some("no")
-}
-
-/// How many slopes share the span, where they share it evenly.
-pub(super) fn slopes_across(facts: &Facts) -> Option<i64> {
-    match form(facts)? {
-        Form::SingleSlope => Some(1),
-        Form::TwoSlopes => (!slopes_unequal(facts)).then_some(2),
+const fn may_hold_asbestos(covering: CoveringNow) -> bool {
+    match covering {
+        CoveringNow::GreyCementSheets | CoveringNow::NotSure => true,
+        CoveringNow::Nothing
+        | CoveringNow::Felt
+        | CoveringNow::BitumenSheets
+        | CoveringNow::MetalSheets
+        | CoveringNow::TilesOrSlates
+        | CoveringNow::PlasticOrGlass => false,
     }
 }
 
@@ -209,36 +222,50 @@ pub fn known_deck(facts: &Facts) -> Option<Measured<Length>> {
 }
 
 fn on_deck(facts: &Facts) -> bool {
-    matches!(facts.choice(FactKey::Base), Some("boards" | "plywood" | "osb"))
+    facts.chosen(FactKey::Base).is_some_and(|base| match base {
+        Support::Boards | Support::Plywood | Support::Osb => true,
+        Support::Purlins | Support::Rafters => false,
+    })
 }
 
 fn base(facts: &Facts) -> Result<Base, FactKey> {
-    match facts.choice(FactKey::Base).ok_or(FactKey::Base)? {
-        "rafters" => Ok(Base::Rafters),
-        "purlins" => Ok(Base::Purlins),
-        _ => facts.length(FactKey::DeckThickness).map(Base::Deck).ok_or(FactKey::DeckThickness),
+    match facts.chosen(FactKey::Base).ok_or(FactKey::Base)? {
+        Support::Rafters => Ok(Base::Rafters),
+        Support::Purlins => Ok(Base::Purlins),
+        Support::Boards | Support::Plywood | Support::Osb => {
+            facts.length(FactKey::DeckThickness).map(Base::Deck).ok_or(FactKey::DeckThickness)
+        }
     }
 }
 
 /// Whether purlins may have to go over the deck, so that insulation could lie between them.
 fn thin_deck(facts: &Facts, book: &Handbook) -> bool {
     let Some(deck) = facts.length(FactKey::DeckThickness).filter(|_| on_deck(facts)) else { return false };
-    let covering = covering(facts, book);
-    let outcome = evaluate(&book.rules, covering.as_deref(), facts);
+    let Some(covering) = covering(facts, book) else { return false };
+    if !covering.on_deck {
+        return true;
+    }
+    let outcome = evaluate(&book.rules, Some(&covering.id), facts);
     let least = outcome.requirements.deciding(Requirement::MinDeckThickness).map(|decides| decides.limit);
     matches!(least, Some(Limit::Length(least)) if book.rules.length_band(deck).0 < least)
 }
 
-/// The covering whose rules hold: the chosen sheet's, or the first sheet's while none is chosen.
-pub(in crate::roofing) fn covering(facts: &Facts, book: &Handbook) -> Option<String> {
-    let chosen = facts.choice(FactKey::Sheet);
-    let sheets = &book.catalogue.sheets;
-    let listed = sheets.iter().find(|sheet| Some(sheet.item.id.as_str()) == chosen);
-    listed.or(sheets.first()).map(|sheet| sheet.covering.clone())
+/// The covering whose rules hold: that of the sheet that was named, or the only one there is. While several may be
+/// meant, none holds: no roof is refused by the rules of another covering.
+pub fn covering<'b>(facts: &Facts, book: &'b Handbook) -> Option<&'b Covering> {
+    let catalogue = &book.catalogue;
+    let Some(chosen) = facts.choice(FactKey::Sheet) else { return catalogue.only_covering() };
+    if is_own_sheet(chosen) {
+        return own_sheets(catalogue).into_iter().find(|(id, _)| id == chosen).map(|(_, covering)| covering);
+    }
+    match catalogue.sheets.iter().find(|sheet| sheet.item.id == chosen) {
+        Some(sheet) => catalogue.covering(&sheet.covering),
+        None => catalogue.only_covering(),
+    }
 }
 
 fn own_sheet(facts: &Facts) -> bool {
-    facts.choice(FactKey::Sheet) == Some(OWN_SHEET)
+    facts.choice(FactKey::Sheet).is_some_and(is_own_sheet)
 }
 
 fn sheet(facts: &Facts, book: &Handbook) -> Option<Sheet> {
@@ -247,15 +274,20 @@ fn sheet(facts: &Facts, book: &Handbook) -> Option<Sheet> {
         let id = facts.choice(FactKey::Sheet)?;
         return sheets.iter().find(|sheet| sheet.item.id == id).cloned();
     }
-    // The label says how large the sheet is; how it may be cut and laid is the demo sheet's for want of better.
-    let like = sheets.first()?;
+    let like = like(facts, book)?;
     let corrugations = facts.count(FactKey::SheetCorrugations)?;
     let corrugation_pitch = facts.length(FactKey::SheetWidth)?.value / corrugations;
     let length = facts.length(FactKey::SheetLength)?.value;
     let width = corrugation_pitch * corrugations;
     let mass = like.item.mass.share(length.by(width), like.length.by(like.width));
     Some(Sheet {
-        item: Item { id: OWN_SHEET.to_owned(), name: String::new(), pack: 1, mass, price: None },
+        item: Item {
+            id: facts.choice(FactKey::Sheet)?.to_owned(),
+            name: String::new(),
+            pack: 1,
+            mass,
+            price: None,
+        },
         length,
         width,
         corrugations,
@@ -263,4 +295,11 @@ fn sheet(facts: &Facts, book: &Handbook) -> Option<Sheet> {
         corrugation_height: facts.length(FactKey::CorrugationHeight)?.value,
         ..like.clone()
     })
+}
+
+/// The label says how large an own sheet is. How it may be cut and laid, and what it weighs, is taken from the first
+/// sheet of the same covering, and the plan says so.
+pub(in crate::roofing) fn like<'b>(facts: &Facts, book: &'b Handbook) -> Option<&'b Sheet> {
+    let covering = covering(facts, book).filter(|_| own_sheet(facts))?;
+    book.catalogue.sheets.iter().find(|sheet| sheet.covering == covering.id)
 }

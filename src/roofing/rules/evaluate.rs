@@ -75,8 +75,7 @@ pub struct Outcome {
 pub fn evaluate(book: &RuleBook, covering: Option<&str>, facts: &Facts) -> Outcome {
     let mut outcome = Outcome::default();
     for rule in &book.rules {
-        let governs = rule.covering.is_none() || rule.covering.as_deref() == covering;
-        if governs && rule.when.iter().all(|condition| holds(condition, facts)) {
+        if rule.governs(covering, facts) && rule.when.iter().all(|condition| holds(condition, facts)) {
             apply(rule, facts, &mut outcome);
         }
     }

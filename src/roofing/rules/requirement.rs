@@ -2,6 +2,7 @@
 
 use std::cmp::Ordering;
 
+use crate::roofing::catalogue::{Covering, FastenerUse, FixingMethod};
 use crate::units::Length;
 
 /// What carries the sheets.
@@ -58,6 +59,7 @@ macro_rules! requirements {
                     self,
                     Self::NailBiteMin
                         | Self::NailBiteMax
+                        | Self::SheetScrewBite
                         | Self::MinDeckThickness
                         | Self::ScrewPointCover
                         | Self::ScrewBite
@@ -91,6 +93,8 @@ requirements! {
     NailBiteMin = "nail_bite_min_mm", Up, Length;
     /// How deep a nail may bite into a deck or purlin, at most.
     NailBiteMax = "nail_bite_max_mm", Down, Length;
+    /// How deep a screw through the sheet must bite into timber, at least.
+    SheetScrewBite = "sheet_screw_bite_mm", Up, Length;
     /// The thinnest deck that takes the nails.
     MinDeckThickness = "min_deck_thickness_mm", Up, Length;
     /// How far a screw's point stays inside the timber, at least.
@@ -117,6 +121,44 @@ requirements! {
     SpareSheets = "spare_sheets", Up, Count;
     /// Spare fixings, per cent, at least.
     SpareFixings = "spare_fixings_percent", Up, Count;
+}
+
+impl Covering {
+    /// Whether rules must say this of the covering.
+    pub const fn needs(&self, requirement: Requirement) -> bool {
+        match requirement {
+            Requirement::NailBiteMin | Requirement::NailBiteMax => {
+                matches!(self.fixing.fastener(), FastenerUse::SheetNail)
+            }
+            Requirement::SheetScrewBite => matches!(self.fixing.fastener(), FastenerUse::SheetScrew),
+            Requirement::MinDeckThickness
+            | Requirement::MaxNailLineSpacing
+            | Requirement::NailLineSetback => self.on_deck,
+            Requirement::Support
+            | Requirement::MaxPurlinSpacing
+            | Requirement::EndLap
+            | Requirement::SideLap
+            | Requirement::ScrewPointCover
+            | Requirement::ScrewBite
+            | Requirement::DeckScrewSpacing
+            | Requirement::EavesOverhang
+            | Requirement::VergeOverhang
+            | Requirement::FixEaves
+            | Requirement::FixEndLap
+            | Requirement::FixIntermediate
+            | Requirement::FixRidge
+            | Requirement::SpareSheets
+            | Requirement::SpareFixings => true,
+        }
+    }
+
+    /// How deep its nails or screws must bite, at least.
+    pub const fn bite(&self) -> Requirement {
+        match self.fixing {
+            FixingMethod::NailThroughCrown => Requirement::NailBiteMin,
+            FixingMethod::ScrewInPan | FixingMethod::ScrewThroughCrown => Requirement::SheetScrewBite,
+        }
+    }
 }
 
 impl Requirement {

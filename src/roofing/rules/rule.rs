@@ -111,6 +111,8 @@ pub struct Rule {
     pub id: String,
     /// The covering it is for; `None` is every covering.
     pub covering: Option<String>,
+    /// The sheet whose own leaflet it is from, by id: it speaks for that sheet alone, and only ever asks for more.
+    pub sheet: Option<String>,
     /// When it speaks.
     pub when: Vec<Condition>,
     /// What it does.
@@ -201,6 +203,12 @@ impl Rule {
             Some(FactValue::Words(words)) => note.text(fact.key(), words.as_str()),
             Some(FactValue::Choice(_)) | None => note,
         })
+    }
+
+    /// Whether it is for this covering and the sheet that was chosen.
+    pub fn governs(&self, covering: Option<&str>, facts: &Facts) -> bool {
+        let of_covering = self.covering.is_none() || self.covering.as_deref() == covering;
+        of_covering && (self.sheet.is_none() || self.sheet.as_deref() == facts.choice(FactKey::Sheet))
     }
 
     /// The answer by which alone the rule stops the plan, where there is one.

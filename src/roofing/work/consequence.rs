@@ -140,10 +140,10 @@ fn lies_on(upper: &StepKey, lower: &StepKey) -> bool {
     }
 }
 
-/// Nails that are pulled, and sheets of courses whose pieces become longer or wider.
+/// Nails and screws that come out, and sheets of courses whose pieces become longer or wider.
 fn lost(done_now: &[&WorkStep], new: &[WorkStep], gone: &BTreeSet<&StepKey>) -> Vec<Use> {
     let mut lost = Vec::new();
-    for goods in [Goods::Sheets, Goods::Nails] {
+    for goods in [Goods::Sheets, Goods::Nails, Goods::SheetScrews] {
         let spent = done_now.iter().filter(|step| gone.contains(&step.key) && spends(goods, step, new));
         let uses = spent.flat_map(|step| &step.uses).filter(|one| one.goods == goods);
         let count: i64 = uses.map(|one| one.count).sum();
@@ -155,7 +155,7 @@ fn lost(done_now: &[&WorkStep], new: &[WorkStep], gone: &BTreeSet<&StepKey>) -> 
 }
 
 fn spends(goods: Goods, step: &WorkStep, new: &[WorkStep]) -> bool {
-    if goods == Goods::Nails {
+    if goods != Goods::Sheets {
         return true;
     }
     // A piece that is to be no longer is cut down and used again.

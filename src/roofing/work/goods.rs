@@ -32,6 +32,8 @@ goods! {
     Sheets = "sheets",
     /// Nails through the sheets.
     Nails = "nails",
+    /// Screws through the sheets.
+    SheetScrews = "sheet-screws",
     /// Screws from inside through a deck.
     DeckScrews = "deck-screws",
     /// Screws from outside through a purlin.
@@ -72,10 +74,11 @@ impl Goods {
         }
     }
 
-    /// The goods of a screw; nails of a sheet nail.
+    /// The goods of a nail or a screw.
     pub const fn of_fastener(usage: FastenerUse) -> Self {
         match usage {
             FastenerUse::SheetNail => Self::Nails,
+            FastenerUse::SheetScrew => Self::SheetScrews,
             FastenerUse::DeckScrew => Self::DeckScrews,
             FastenerUse::PurlinScrew => Self::PurlinScrews,
         }
@@ -87,9 +90,14 @@ impl Goods {
             let all = plan.slopes.iter().flat_map(|slope| &slope.screws);
             all.filter(move |screws| screws.usage == usage).map(|screws| screws.screw.as_str()).collect()
         };
+        let holding = |usage: FastenerUse| {
+            let slopes = plan.slopes.iter().filter(|slope| slope.fixed_by == usage);
+            slopes.map(|slope| slope.nail.as_str()).collect()
+        };
         match self {
             Self::Sheets => vec![plan.site.sheet.item.id.as_str()],
-            Self::Nails => plan.slopes.iter().map(|slope| slope.nail.as_str()).collect(),
+            Self::Nails => holding(FastenerUse::SheetNail),
+            Self::SheetScrews => holding(FastenerUse::SheetScrew),
             Self::DeckScrews => screws(FastenerUse::DeckScrew),
             Self::PurlinScrews => screws(FastenerUse::PurlinScrew),
             Self::Ridge

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::{StepKey, StepKind};
 use crate::roofing::note::{Arg, Note};
+use crate::roofing::roof::Face;
 use crate::units::Length;
 
 /// Names steps, those alike together, each slope for itself where there are two.
@@ -17,7 +18,10 @@ pub fn names<'a>(keys: impl IntoIterator<Item = &'a StepKey>, slopes: usize) -> 
         if slopes < 2 || !is_of_a_slope(kind) {
             return name;
         }
-        let on = if slope == 0 { "work-on-front" } else { "work-on-back" };
+        let on = match Face::at(slope) {
+            Face::Front => "work-on-front",
+            Face::Back => "work-on-back",
+        };
         Note::new(on).with("what", Arg::Note(Box::new(name)))
     });
     named.collect()

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Goods, StepKey, StepKind, bought};
+use crate::roofing::catalogue::StockMethod;
 use crate::roofing::layout::cutting::{Budget, Part, Stock, cut_pieces};
 use crate::roofing::layout::{BoughtSheet, Piece};
 use crate::roofing::plan::Plan;
@@ -51,7 +52,7 @@ pub fn recut(
             let mut pieces = cut.pieces.iter().map(|piece| (index, piece)).chain(for_back);
             if pieces.any(|(slope, piece)| laid.has(slope, piece)) {
                 begun += 1;
-                offcuts.extend(over(cut, sheet.length, sheet.corrugations));
+                offcuts.extend(over(cut, sheet.corrugations));
             } else {
                 let pieces = cut.all_pieces();
                 wanted.extend(pieces.map(|one| Part { length: one.length, corrugations: one.corrugations }));
@@ -60,7 +61,10 @@ pub fn recut(
     }
     let from_offcuts = take_from_offcuts(&mut wanted, &mut offcuts, sheet.min_piece);
     let stock = Stock { length: Length::from_mm(sheet.length.floor_mm()), ..Stock::from(sheet) };
-    let sheets = cut_pieces(&wanted, &stock, Budget::ROOF);
+    let sheets = match plan.site.covering.stock {
+        StockMethod::CutFromStock => cut_pieces(&wanted, &stock, Budget::ROOF),
+        StockMethod::OrderedToLength => wanted.into_iter().map(|part| vec![part]).collect(),
+    };
     Recut { from_offcuts, sheets, at_hand: 0, buy: 0 }
         .with_sheets((bought(Goods::Sheets, plan) - begun - spoilt).max(0))
 }
@@ -95,11 +99,11 @@ impl Laid {
 }
 
 /// What a sheet has over at its end, and beside its pieces.
-fn over(sheet: &BoughtSheet, length: Length, corrugations: i64) -> Vec<Part> {
+fn over(sheet: &BoughtSheet, corrugations: i64) -> Vec<Part> {
     let end = sheet.all_pieces().map(|piece| piece.at + piece.length).max().unwrap_or(Length::ZERO);
     let side = sheet.all_pieces().map(|piece| piece.at_corrugation + piece.corrugations).max().unwrap_or(0);
     let parts = [
-        Part { length: length - end, corrugations },
+        Part { length: sheet.length - end, corrugations },
         Part { length: end, corrugations: corrugations - side },
     ];
     parts.into_iter().filter(|part| part.length > Length::ZERO && part.corrugations > 0).collect()

@@ -7,7 +7,7 @@ use crate::roofing::catalogue::EdgeUse;
 use crate::roofing::layout::{Line, LineKind, SupportPlan};
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::{EdgeRun, Plan, SlopePlan};
-use crate::roofing::roof::{FactKey, Hand};
+use crate::roofing::roof::{Face, Hand};
 use crate::units::Length;
 
 /// Every step, in the order of work.
@@ -53,16 +53,12 @@ fn with_figures(kind: StepKind, figures: Vec<i64>, note: Note) -> WorkStep {
 }
 
 fn strip(plan: &Plan) -> Option<WorkStep> {
-    let message = match plan.facts.choice(FactKey::CoveringNow)? {
-        "nothing" => return None,
-        "felt" => "step-keep-or-strip-felt",
-        _ => "step-strip",
-    };
-    Some(once(StepKind::Strip, Note::new(message)))
+    Some(once(StepKind::Strip, crate::roofing::plan::strip(plan)?))
 }
 
 fn ridge(plan: &Plan) -> Option<WorkStep> {
     let run = plan.edges.iter().find(|run| run.edge == EdgeUse::Ridge)?;
+    let held_by = plan.slopes.first().map_or(Goods::Nails, |slope| Goods::of_fastener(slope.fixed_by));
     let nails = plan.slopes.iter().flat_map(|slope| &slope.fixings);
     let nails = whole(nails.filter(|fixing| fixing.through_edge_piece).count()) + run.own_fixings;
     let note = Note::new("work-ridge")
@@ -70,7 +66,7 @@ fn ridge(plan: &Plan) -> Option<WorkStep> {
         .length("lap", run.lap)
         .with("nails", Arg::Count(nails));
     Some(WorkStep {
-        uses: used([(Goods::Ridge, run.pieces), (Goods::Nails, nails)]),
+        uses: used([(Goods::Ridge, run.pieces), (held_by, nails)]),
         amount: run.pieces,
         ..with_figures(StepKind::Ridge, run_figures(run), note)
     })
@@ -346,7 +342,7 @@ impl OnSlope<'_> {
             .size("nail", slope.nail_length);
         let place = xs.iter().copied().sum::<Length>().um();
         let figures = vec![line.y.um(), slope.nail_length.um(), count, place];
-        self.push(StepKind::Nails, figures, note, used([(Goods::Nails, count)]), count);
+        self.push(StepKind::Nails, figures, note, used([(Goods::of_fastener(slope.fixed_by), count)]), count);
     }
 
     fn edge(&mut self, edge: EdgeUse, kind: StepKind, message: &str) {
@@ -365,15 +361,25 @@ impl OnSlope<'_> {
             .word("what", message)
             .with("pieces", Arg::Count(pieces))
             .with("nails", Arg::Count(nails));
-        self.push(kind, figures, note, used([(Goods::of_edge(edge), pieces), (Goods::Nails, nails)]), pieces);
+        self.push(
+            kind,
+            figures,
+            note,
+            used([(Goods::of_edge(edge), pieces), (Goods::of_fastener(self.slope.fixed_by), nails)]),
+            pieces,
+        );
     }
 }
 
 /// How each slope is laid that is out of square; with its name before it where there are two slopes.
 pub fn taper_notes(plan: &Plan) -> Vec<Note> {
     let two = plan.slopes.len() > 1;
-    let names = ["answer-slope-front", "answer-slope-back"];
-    let slopes = names.into_iter().enumerate().filter_map(|(index, name)| Some((name, taper(plan, index)?)));
+    let name = |face: &Face| match face {
+        Face::Front => "answer-slope-front",
+        Face::Back => "answer-slope-back",
+    };
+    let faces = plan.site.form.faces().iter();
+    let slopes = faces.filter_map(|face| Some((name(face), taper(plan, face.index())?)));
     slopes.flat_map(|(name, taper)| two.then(|| Note::new(name)).into_iter().chain([marks(&taper)])).collect()
 }
 

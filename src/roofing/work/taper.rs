@@ -6,7 +6,7 @@
 
 use crate::roofing::layout::Column;
 use crate::roofing::plan::Plan;
-use crate::roofing::roof::Hand;
+use crate::roofing::roof::{Face, Hand};
 use crate::roofing::rules::{Limit, Requirement};
 use crate::units::{Angle, Length};
 
@@ -95,6 +95,7 @@ pub fn taper(plan: &Plan, index: usize) -> Option<Taper> {
         shift,
         columns: marks(&slope.columns),
         staggered: marks(&slope.staggered),
-        to_check: (index > 0).then(|| (diagonal(length + lean), diagonal(length - lean))),
+        to_check: (Face::at(index) != Face::Front)
+            .then(|| (diagonal(length + lean), diagonal(length - lean))),
     })
 }

@@ -9,7 +9,7 @@ use super::{Given, Message, View};
 use crate::conversation::event::Offer;
 use crate::conversation::script::Question;
 use crate::roofing::note::Note;
-use crate::roofing::roof::{FactKey, FactKind, FactValue};
+use crate::roofing::roof::{FactKey, FactKind, FactValue, own_sheets};
 use crate::units::UsualUnit;
 
 pub(super) use safety::is_pure;
@@ -292,7 +292,13 @@ fn sheet(view: &View<'_, '_>, asked: bool, message: &Message<'_>) -> Option<Chos
         }
     }
     if asked && (message.has(Tag::OwnSheet) || message.has(Tag::OfSheets)) {
-        return Some(whole(FactKey::Sheet, "label".to_owned()));
+        // Of which covering an own sheet is must be said too, where there are several.
+        let own = own_sheets(&view.guide.handbook.catalogue);
+        let named = own.iter().find(|(_, covering)| typed.contains(&covering.name.to_lowercase()));
+        return match (own.as_slice(), named) {
+            ([(only, _)], _) | (_, Some((only, _))) => Some(whole(FactKey::Sheet, only.clone())),
+            _ => None,
+        };
     }
     let long = message.has(Tag::Second) || message.has(Tag::Last) || message.has(Tag::More);
     let last = sheets.last().filter(|_| long && sheets.len() == 2);

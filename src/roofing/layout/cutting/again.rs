@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
+use super::Meter;
 use super::kinds::{Blank, Kind};
 use super::patterns::Stacks;
-use super::search::{Best, Meter, Search};
+use super::search::{Best, Search};
 use super::{Budget, Stock};
 use crate::units::Length;
 

@@ -96,5 +96,5 @@ fn cut_sheet(
         })
     });
     let (pieces, cuts) = (pieces.collect(), usize::try_from(cuts).unwrap_or(0));
-    Some(BoughtSheet { number, pieces, for_back: Vec::new(), cuts })
+    Some(BoughtSheet { number, length: Length::from_um(blank.length), pieces, for_back: Vec::new(), cuts })
 }

@@ -7,8 +7,8 @@
 
 use std::rc::Rc;
 
+use super::Meter;
 use super::kinds::{Blank, Kind};
-use super::search::Meter;
 
 /// Steps for one pair of ways, set against those already kept.
 const WEIGHING: usize = 20;

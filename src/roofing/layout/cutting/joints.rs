@@ -1,6 +1,6 @@
 //! Which lines the course joints sit on.
 
-use super::search::Meter;
+use super::Meter;
 use super::{Laps, Slope, Stock};
 use crate::roofing::layout::Course;
 use crate::units::Length;

@@ -27,7 +27,6 @@ pub use bound::{free_courses, sheets_lower_bound, sheets_lower_bound_together};
 pub use columns::{Columns, columns};
 
 use self::joints::Ways;
-use self::search::Meter;
 use super::{Column, Course, CutPlan};
 use crate::roofing::catalogue::Sheet;
 use crate::units::Length;
@@ -88,6 +87,24 @@ pub struct Budget {
 impl Budget {
     /// About 200 ms on one 2020s core in a release build (measured by `tests/benches/cutting.rs`).
     pub const ROOF: Self = Self { steps: 4_000_000 };
+}
+
+/// Counts the steps that are left.
+#[derive(Debug)]
+pub(super) struct Meter {
+    left: u64,
+}
+
+impl Meter {
+    pub(super) fn new(steps: u64) -> Self {
+        Self { left: steps }
+    }
+
+    /// Spends steps; `None` once there are none left.
+    pub(super) fn spend(&mut self, steps: usize) -> Option<()> {
+        self.left = self.left.checked_sub(u64::try_from(steps).unwrap_or(u64::MAX))?;
+        Some(())
+    }
 }
 
 /// How many courses may be laid.

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
+use super::Meter;
 use super::guillotine::{Cut, Group, Placed, groups, one_more};
 use super::kinds::{Blank, Kind};
-use super::search::Meter;
 
 /// Steps to stack one group on whole-width pieces, for each way to cut it.
 const STACKING: usize = 10;

@@ -2,27 +2,10 @@
 
 use std::cmp::Reverse;
 
+use super::Meter;
 use super::kinds::Kind;
 use super::patterns::Stacks;
 use super::simplex::{Optimum, Programme, SPARE, Variable};
-
-/// Counts the steps that are left.
-#[derive(Debug)]
-pub(super) struct Meter {
-    left: u64,
-}
-
-impl Meter {
-    pub(super) fn new(steps: u64) -> Self {
-        Self { left: steps }
-    }
-
-    /// Spends steps; `None` once there are none left.
-    pub(super) fn spend(&mut self, steps: usize) -> Option<()> {
-        self.left = self.left.checked_sub(u64::try_from(steps).unwrap_or(u64::MAX))?;
-        Some(())
-    }
-}
 
 /// How many sheets are cut to which counts of pieces.
 pub(super) type Cutting = Vec<(Vec<i64>, i64)>;

@@ -5,7 +5,7 @@
 //! minor of the pattern table, exact and small. The first row counts sheets (used + spare = allowed); the
 //! others say that each kind of piece is cut often enough (used - surplus = wanted).
 
-use super::search::Meter;
+use super::Meter;
 
 /// A variable of the programme.
 #[derive(Clone, Debug)]

@@ -2,13 +2,14 @@
 
 use std::collections::BTreeSet;
 
+use super::Meter;
 use super::assign::assign;
 use super::bound::{by_length, sheets_for};
 use super::guillotine::groups;
 use super::joints::Ways;
 use super::kinds::{Blank, Kind, kinds, span};
 use super::patterns::Stacks;
-use super::search::{self, Best, Meter, Search};
+use super::search::{self, Best, Search};
 use super::{Budget, CannotLay, Columns, Course, CutPlan, Cutting, Stock};
 
 /// One set of courses, and what is known of it.
