@@ -8,6 +8,7 @@ mod says;
 
 use serde::{Deserialize, Serialize};
 
+pub(in crate::store) use says::StoredRecipe;
 pub use says::{read_say, write_say};
 
 use crate::conversation::event::{Answer, Change, Event, Offer, Quoted, Stock};
