@@ -15,6 +15,7 @@ use super::talk::Talk;
 use super::understanding::{DangerHeard, DangerKind, TopicId, Understanding, Verdict};
 use crate::roofing::note::Note;
 use crate::roofing::plan::Unplanned;
+use crate::roofing::roof::FactKey;
 use crate::roofing::rules::Handover;
 use crate::roofing::work::Stop;
 
@@ -48,6 +49,15 @@ impl Talk<'_, '_> {
             return None;
         }
         self.understand(text).danger.clone()
+    }
+
+    /// Whether asbestos may be on this roof: the question is about it, or the message tells of it as a danger.
+    pub(super) fn is_about_asbestos(&self, danger: Option<&DangerHeard>) -> bool {
+        let asked = matches!(
+            self.session.open(),
+            Open::Question(FactKey::CoveringNow | FactKey::AsbestosTest) | Open::Wonder(DangerKind::Asbestos)
+        );
+        asked || danger.is_some_and(|danger| danger.kind == DangerKind::Asbestos)
     }
 
     /// A danger for sure: what to do is said, and nothing goes on until it is settled.

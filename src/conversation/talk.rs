@@ -137,10 +137,10 @@ impl<'t, 'g> Talk<'t, 'g> {
             return self.pressed(&number);
         }
         let said = interpret(&View { guide: self.guide, session: &self.session }, text);
-        if said.asbestos {
+        let danger = self.danger_in(text, &said).filter(|danger| !self.is_held_for(danger.kind));
+        if said.asbestos && self.is_about_asbestos(danger.as_ref()) {
             self.happen(Event::Suspected);
         }
-        let danger = self.danger_in(text, &said).filter(|danger| !self.is_held_for(danger.kind));
         let view = View { guide: self.guide, session: &self.session };
         let decision = decide(self.place(), &view, &said, danger.as_ref());
         if self.settled_aside(decision, &said, text) {
