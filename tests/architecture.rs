@@ -84,6 +84,7 @@ const ALLOWED: &[(&str, &[&str], &[&str])] = &[
             "sha2",
             "data_encoding",
             "fluent_bundle",
+            "fluent_syntax",
             "rust_decimal",
         ],
     ),
@@ -161,6 +162,7 @@ const ALLOWED: &[(&str, &[&str], &[&str])] = &[
         ],
         &[
             "std",
+            "serde",
             "serde_json",
             "tracing",
             "thiserror",
@@ -170,6 +172,7 @@ const ALLOWED: &[(&str, &[&str], &[&str])] = &[
             "lru",
             "sha2",
             "qrcode",
+            "metrics",
         ],
     ),
     (

@@ -13,7 +13,7 @@ use std::path::{Path, PathBuf};
 
 use lapwise::book::{Book, describe};
 use lapwise::conversation::script::Question;
-use lapwise::roofing::roof::{FactKey, FactValue, Facts};
+use lapwise::roofing::facts::{FactKey, FactValue, Facts, Words};
 use lapwise::roofing::rules::{Condition, Effect, Handover, Outcome, Rule, evaluate};
 use lapwise::units::{Length, Measured, UsualUnit};
 use proptest::prelude::*;
@@ -93,6 +93,25 @@ fn every_fault_of_a_broken_book_is_named_with_its_line() {
 }
 
 #[test]
+fn a_book_over_a_limit_names_it() {
+    let place = tempfile::tempdir().unwrap();
+    let dir = place.path().join("dialogs");
+    let refused = |dir: &Path| Book::load(dir).unwrap_err()[0].to_string();
+    copy_below(&in_repository("dialogs"), &dir);
+    fs::write(dir.join("words/en/long.ftl"), format!("# {}\n", "x".repeat(1_000_000))).unwrap();
+    assert!(
+        refused(&dir).contains("long.ftl: a file of a book has at most 1000000 bytes"),
+        "{}",
+        refused(&dir)
+    );
+    fs::remove_file(dir.join("words/en/long.ftl")).unwrap();
+    for number in 0..500 {
+        fs::write(dir.join(format!("words/en/more-{number}.ftl")), "").unwrap();
+    }
+    assert!(refused(&dir).contains("a book has at most 500 files"), "{}", refused(&dir));
+}
+
+#[test]
 fn a_folder_that_is_no_book_is_refused() {
     let empty = tempfile::tempdir().unwrap();
     let said: Vec<String> = Book::load(empty.path()).unwrap_err().iter().map(ToString::to_string).collect();
@@ -131,6 +150,10 @@ fn every_sentence_is_used() {
     let named = named_in_the_program();
     let mut used: BTreeSet<String> = book.script.questions.iter().flat_map(Question::messages).collect();
     used.extend(book.handbook.rules.rules.iter().map(|rule| rule.message.clone()));
+    let again = book.handbook.rules.rules.iter().filter_map(|rule| rule.again.as_ref());
+    used.extend(again.map(|again| again.message.clone()));
+    used.extend(book.script.holds.iter().map(|hold| hold.recalled.clone()));
+    used.extend(book.script.holds.iter().flat_map(|hold| &hold.answers).map(|answer| answer.says.clone()));
     used.extend(book.handbook.rules.paces.iter().filter_map(|pace| pace.caution.clone()));
     used.extend(book.handbook.catalogue.tools.iter().chain(&book.handbook.catalogue.protective).cloned());
     let quoted: BTreeSet<String> =
@@ -208,7 +231,10 @@ fn facts_for(rule: &Rule) -> Facts {
                 (*fact, FactValue::Length(Measured::stated(from.unwrap_or(Length::from_mm(1)))))
             }
             Condition::OneOf { fact, any } => (*fact, FactValue::Choice(any[0].clone())),
-            Condition::NoneOf { .. } => continue,
+            Condition::Told { fact, known: true } => {
+                (*fact, FactValue::Words(Words::new("3 November, 6 m").unwrap()))
+            }
+            Condition::NoneOf { .. } | Condition::Told { known: false, .. } => continue,
         };
         assert!(facts.set(fact, value), "{}", rule.id);
     }
@@ -262,6 +288,64 @@ fn every_dangerous_answer_stops_the_plan() {
         assert_eq!(stops_at(&[(fact, answer)]).len(), 1, "{answer}");
     }
     assert_eq!(stops_at(&[(Structure, "sound"), (OverheadLines, "none"), (CoveringNow, "nothing")]), []);
+}
+
+#[test]
+fn a_cleared_line_counts_only_with_a_day_and_a_distance() {
+    let with = |told: &[(FactKey, &str)]| {
+        let mut facts = Facts::default();
+        assert!(facts.set(FactKey::OverheadLines, FactValue::Choice("cleared".to_owned())));
+        for (fact, words) in told {
+            assert!(facts.set(*fact, FactValue::Words(Words::new(words).unwrap())), "{words}");
+        }
+        evaluate(&Book::shipped().handbook.rules, Some("corrugated_bitumen"), &facts)
+    };
+    let (when, how_far) = ((FactKey::LinesClearedWhen, "3 November"), (FactKey::LinesDistance, "6 m"));
+    assert_eq!(with(&[]).stops.len(), 2);
+    assert_eq!(with(&[when]).stops[0].0, "overhead-lines-cleared-how-far");
+    assert_eq!(with(&[how_far]).stops[0].0, "overhead-lines-cleared-when");
+    let cleared = with(&[when, how_far]);
+    assert_eq!(cleared.stops, []);
+    assert!(cleared.cautions.iter().any(|(rule, _)| rule == "caution-line-cleared"));
+    // Nothing stands for a day or a distance that is not known.
+    for fact in [FactKey::LinesClearedWhen, FactKey::LinesDistance] {
+        assert!(!Facts::default().set(fact, FactValue::Choice("not_sure".to_owned())));
+    }
+}
+
+/// What is asked while a stop holds, in other words than the book's, and what answers it.
+#[test]
+fn a_stop_answers_what_belongs_to_it() {
+    let text = fs::read_to_string(in_repository("tests/holds.toml")).unwrap();
+    let cases: toml::Table = toml::from_str(&text).unwrap();
+    let script = &Book::shipped().script;
+    let mut wrong = String::new();
+    let mut answered = BTreeSet::new();
+    for (stop, asked) in &cases {
+        for (says, questions) in asked.as_table().unwrap() {
+            for question in questions.as_array().unwrap().iter().filter_map(toml::Value::as_str) {
+                let corrects = says.contains("misheard") || says.ends_with("-felt");
+                let said = match lapwise::conversation::holds::correction(script, stop, question) {
+                    Some(note) if corrects => vec![note.message],
+                    _ => lapwise::conversation::holds::answer(script, stop, question)
+                        .into_iter()
+                        .map(|note| note.message)
+                        .collect(),
+                };
+                let expected: Vec<String> =
+                    says.split('+').filter(|one| *one != "nothing").map(str::to_owned).collect();
+                if said != expected {
+                    writeln!(wrong, "{stop}: {question}: {said:?}, not {expected:?}").unwrap();
+                }
+                answered.extend(expected);
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong}");
+    let all: BTreeSet<String> =
+        script.holds.iter().flat_map(|hold| &hold.answers).map(|one| one.says.clone()).collect();
+    let untried: Vec<&String> = all.difference(&answered).collect();
+    assert!(untried.is_empty(), "nobody asks for {untried:?}");
 }
 
 #[test]

@@ -98,6 +98,7 @@ fn check(note: &Note) {
 fn every_note_of_these_roofs_is_listed_with_its_figures() {
     let roofs = [
         Answers::shed(),
+        Answers::shed().choose(FactKey::Structure, "repaired"),
         Answers::shed().on_deck(12).choose(FactKey::Insulation, "yes").choose(FactKey::WallTop, "yes"),
         Answers::shed().on_deck(15).doubt(FactKey::DeckThickness, Doubt::About),
         Answers::shed().on_deck(12).angle(FactKey::Pitch, 8.0),
@@ -133,7 +134,8 @@ fn every_note_of_these_roofs_is_listed_with_its_figures() {
         }
     }
     for plan in &plans {
-        let steps: Vec<Note> = work_order(plan).into_iter().map(|step| step.note).collect();
+        let steps: Vec<Note> =
+            work_order(plan).iter().flat_map(|step| [step.note.clone(), step.whole()]).collect();
         let changes = difference(&plans[0], plan).notes(2);
         let findings = plan.findings.iter().map(|finding| &finding.note);
         for note in findings.chain(&steps).chain(&changes) {

@@ -15,9 +15,10 @@ use std::fs;
 use std::path::Path;
 
 use lapwise::conversation::event::{Change, Event, Offer, Quoted, Stock};
+use lapwise::conversation::understanding::DangerKind;
+use lapwise::roofing::facts::{FactKey, FactKind, FactValue, Words};
 use lapwise::roofing::handbook::{Made, Version};
 use lapwise::roofing::layout::cutting::Part;
-use lapwise::roofing::roof::{FactKey, FactKind, FactValue};
 use lapwise::roofing::work::{Goods, StepKey, StepKind, Stop, Tally};
 use lapwise::store::record::{RecordError, read_event, write_event};
 use lapwise::units::reading::WrittenUnit;
@@ -64,6 +65,11 @@ kinds! {
     Event::Proposed(_) => "proposed",
     Event::Accepted(_) => "accepted",
     Event::LeftAsItWas => "left-as-it-was",
+    Event::Wondered(_) => "wondered",
+    Event::HeldFor(_) => "held-for",
+    Event::AllRight => "all-right",
+    Event::Suggested(_) => "suggested",
+    Event::Speaks(_) => "speaks",
 }
 
 fn length(mm: i64, doubt: Doubt) -> FactValue {
@@ -81,6 +87,23 @@ fn made(day: Option<&str>) -> Made {
 
 fn choice(id: &str) -> FactValue {
     FactValue::Choice(id.to_owned())
+}
+
+fn words(text: &str) -> FactValue {
+    FactValue::Words(Words::new(text).expect("words"))
+}
+
+/// What was made safe, in the person's own words and not known.
+fn made_safe() -> Vec<(FactKey, FactValue)> {
+    vec![
+        (FactKey::OverheadLines, choice("cleared")),
+        (FactKey::LinesClearedWhen, words("3 November")),
+        (FactKey::LinesDistance, words("6 m from the ridge")),
+        (FactKey::AsbestosTest, choice("tested_clear")),
+        (FactKey::AsbestosTestedBy, choice("not_sure")),
+        (FactKey::Structure, choice("repaired")),
+        (FactKey::RepairedBy, words("a carpenter, “Ash & son”, in März")),
+    ]
 }
 
 /// A supplier's answer with every kind of mark.
@@ -113,6 +136,7 @@ fn samples() -> Vec<(&'static str, Event)> {
         ("missed", Event::Missed),
         ("answered-choice", Event::Answered(vec![(FactKey::CoveringNow, choice("felt"))])),
         ("answered-count", Event::Answered(vec![(FactKey::SheetCorrugations, FactValue::Count(10))])),
+        ("answered-words", Event::Answered(made_safe())),
         ("answered-nothing", Event::Answered(Vec::new())),
         (
             "answered-measurements",
@@ -226,6 +250,11 @@ fn worked() -> Vec<(&'static str, Event)> {
         ("accepted", Event::Accepted(vec![purlin.clone(), last.clone()])),
         ("accepted-named", Event::Accepted(vec![purlin, last])),
         ("left-as-it-was", Event::LeftAsItWas),
+        ("wondered", Event::Wondered(DangerKind::Line)),
+        ("held-for", Event::HeldFor(DangerKind::Injury)),
+        ("all-right", Event::AllRight),
+        ("suggested", Event::Suggested(vec!["cost".to_owned(), "which_sheet".to_owned()])),
+        ("speaks", Event::Speaks("en".to_owned())),
     ]
 }
 
@@ -276,6 +305,10 @@ fn every_fact_and_choice_is_known_by_the_name_it_is_kept_under() {
         let values: Vec<FactValue> = match fact.kind() {
             FactKind::Choice(ids) => ids.iter().map(|id| choice(id)).collect(),
             FactKind::Sheet => vec![choice("label")],
+            FactKind::Words(detail) => {
+                let choices = detail.choices().iter().map(|id| choice(id));
+                choices.chain([words("3 November")]).collect()
+            }
             FactKind::Count(low, high) => vec![FactValue::Count(low), FactValue::Count(high)],
             FactKind::Quantity(quantity) if quantity.length_band().is_some() => {
                 vec![length(20, Doubt::Stated)]

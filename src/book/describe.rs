@@ -25,7 +25,16 @@ fn write_book(out: &mut String, book: &Book) -> fmt::Result {
     }
     let languages: Vec<String> =
         book.words.languages().map(|tag| format!("{tag} ({})", book.words.ids_in(tag).count())).collect();
-    writeln!(out, "\nSentences by language: {}", languages.join(", "))
+    writeln!(out, "\nSentences by language: {}", languages.join(", "))?;
+    let hearing: Vec<&str> = book.hearing.offered().collect();
+    writeln!(out, "Languages that are understood, and offered: {}", hearing.join(", "))?;
+    for (tag, lacking) in book.hearing.incomplete() {
+        writeln!(
+            out,
+            "{tag} is not whole yet, and not offered: it lacks {lacking} kinds of words and orders."
+        )?;
+    }
+    Ok(())
 }
 
 fn write_catalogue(out: &mut String, catalogue: &Catalogue) -> fmt::Result {
@@ -102,6 +111,8 @@ fn condition(condition: &Condition) -> String {
         Condition::Length { from, to, .. } => band(fact, from.as_ref(), to.as_ref()),
         Condition::OneOf { any, .. } => format!("{fact} is {}", any.join(" or ")),
         Condition::NoneOf { any, .. } => format!("{fact} is not, or not yet, {}", any.join(" or ")),
+        Condition::Told { known: true, .. } => format!("{fact} is told"),
+        Condition::Told { known: false, .. } => format!("{fact} is not told"),
     }
 }
 

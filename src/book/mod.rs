@@ -6,12 +6,16 @@
 //! runs from anywhere.
 
 mod catalogue;
+mod danger;
 mod describe;
 mod document;
 mod fault;
 mod files;
 mod goods;
+mod heard;
 mod hearing;
+mod holds;
+mod learning;
 mod rules;
 mod script;
 pub mod topics;
@@ -32,6 +36,8 @@ use crate::units::Day;
 pub use describe::describe;
 pub use fault::Fault;
 pub use files::BookFile;
+pub use heard::LEARNED;
+pub use learning::{Lately, learn, messages};
 
 use fault::Faults;
 
@@ -60,8 +66,17 @@ pub struct Book {
 type Edition = (Option<Day>, Handbook);
 
 /// What the names of a book's files start with.
-const PARTS: [&str; 7] =
-    ["rules/", "catalogue/", "topics/", "words/", "hearing/", "script.toml", "sources.toml"];
+const PARTS: [&str; 9] = [
+    "rules/",
+    "catalogue/",
+    "topics/",
+    "heard/",
+    "danger/",
+    "words/",
+    "hearing/",
+    "script.toml",
+    "sources.toml",
+];
 
 impl Book {
     /// The rules and the catalogue that are in force on a day.
@@ -107,17 +122,22 @@ impl Book {
         let mut found = Faults::of(folder);
         let faults = &mut found;
         for stray in files.iter().filter(|file| !PARTS.iter().any(|part| file.name.starts_with(part))) {
-            let what = "no part of a book is called so: move it to rules/, catalogue/, topics/, hearing/en/ or words/en/.";
+            let what = "no part of a book is called so: move it to rules/, catalogue/, topics/, heard/en/, danger/, \
+                        hearing/en/ or words/en/.";
             faults.missing_from(&stray.name, what);
         }
         let rules = rules::read(files, faults);
         let goods = catalogue::read(files, faults);
         let catalogue = goods.as_ref().map(|read| &read.catalogue);
-        let script = script::read(files, catalogue, faults);
+        let mut script = script::read(files, catalogue, faults);
+        let stops = rules.stops();
+        let holds = holds::read(files, &stops, check_patterns, faults);
         let words = words::read(files, faults);
         let editions = editions(&rules, goods.as_ref(), &script, &words, files, faults);
-        let topic_files: Vec<BookFile> =
-            files.iter().filter(|file| file.is_in("topics", ".toml")).cloned().collect();
+        words.check_holds(&holds, faults);
+        script.script.holds = holds.holds;
+        script.script.tells_nothing = holds.tells_nothing;
+        let topic_files = topics::files_of(files);
         let hearing = ears_of(files, check_patterns, faults);
         let mut faults = found.into_sorted();
         let topics = if check_patterns {

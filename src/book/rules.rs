@@ -14,8 +14,8 @@ use toml::Spanned;
 use super::document::{Document, Entry};
 use super::fault::{Faults, Place};
 use super::files::BookFile;
-use super::writing::{angle, date};
-use crate::roofing::rules::{DoubtBand, Pace, Practice, Rule, RuleBook, Source};
+use super::writing::{angle, date, meant};
+use crate::roofing::rules::{Again, DoubtBand, Effect, Pace, Practice, Rule, RuleBook, Source, StepKind};
 use crate::units::{Angle, Day};
 use condition::ConditionEntry;
 use effect::LimitEntry;
@@ -107,6 +107,15 @@ impl<'f> AllRules<'f> {
         [None].into_iter().chain(days.into_iter().map(Some)).collect()
     }
 
+    /// The rules that stop a plan on any day.
+    pub(super) fn stops(&self) -> Vec<&str> {
+        let is_stop = |effect: &Effect| matches!(effect, Effect::Stop(_));
+        let stopping = self.rules.iter().filter(|dated| dated.entry.then.iter().any(is_stop));
+        let mut ids: Vec<&str> = stopping.map(|dated| dated.entry.id.as_str()).collect();
+        ids.dedup();
+        ids
+    }
+
     /// What is in force on a day.
     pub(super) fn on(&self, day: Option<Day>, faults: &mut Faults) -> RulesRead<'f> {
         let rules = in_force(&self.rules, |rule| rule.id.clone(), day);
@@ -164,10 +173,18 @@ struct RuleEntry {
     #[serde(default)]
     refuse: bool,
     stop: Option<Spanned<String>>,
+    again: Option<Spanned<AgainEntry>>,
     sheet: Option<String>,
     message: String,
     source: Spanned<String>,
     since: Spanned<String>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct AgainEntry {
+    steps: Vec<Spanned<String>>,
+    message: String,
 }
 
 #[derive(Deserialize)]
@@ -234,6 +251,26 @@ fn read_sources(files: &[BookFile], faults: &mut Faults) -> Vec<Source> {
     sources
 }
 
+/// Where else a caution is said.
+fn again(entry: &Entry<'_, RuleEntry>, faults: &mut Faults) -> Option<Again> {
+    let written = entry.value.again.as_ref()?;
+    if entry.value.caution.is_none() {
+        faults.at(entry.at(written), "only a caution is said `again`: give this rule a `caution`.");
+    }
+    let mut steps = Vec::new();
+    for step in &written.get_ref().steps {
+        let named = step.get_ref();
+        match StepKind::ALL.iter().copied().find(|kind| kind.key() == named) {
+            Some(kind) => steps.push(kind),
+            None => {
+                let meant = meant(named, StepKind::ALL.iter().map(|kind| kind.key()));
+                faults.at(entry.at(step), format!("`{named}` is no step of the work. {meant}"));
+            }
+        }
+    }
+    Some(Again { steps, message: written.get_ref().message.clone() })
+}
+
 struct Reader<'a, 'f> {
     sources: &'a [Source],
     rules: Vec<Dated<'f, Rule>>,
@@ -252,6 +289,7 @@ impl<'f> Reader<'_, 'f> {
             when,
             then: effect::read(entry, faults),
             message: value.message.clone(),
+            again: again(entry, faults),
             source: value.source.get_ref().clone(),
             since,
         };
@@ -291,6 +329,7 @@ impl<'f> Reader<'_, 'f> {
             when: Vec::new(),
             then: Vec::new(),
             message: value.message.clone(),
+            again: None,
             source: value.source.get_ref().clone(),
             since,
         };

@@ -35,6 +35,8 @@ struct QuestionEntry {
     unsure: Spanned<UnsureEntry>,
     #[serde(default)]
     only_instead: bool,
+    #[serde(default)]
+    asked_besides: bool,
 }
 
 #[derive(Deserialize)]
@@ -76,8 +78,7 @@ pub(super) fn read<'f>(
     catalogue: Option<&Catalogue>,
     faults: &mut Faults,
 ) -> ScriptRead<'f> {
-    let mut read =
-        ScriptRead { script: Script { version: String::new(), questions: Vec::new() }, places: Vec::new() };
+    let mut read = ScriptRead { script: Script::default(), places: Vec::new() };
     let Some(file) = files.iter().find(|file| file.name == "script.toml") else {
         faults.missing_from("script.toml", "there is no script.toml: a book needs its questions.");
         return read;
@@ -129,6 +130,7 @@ impl Reader<'_, '_> {
             choices,
             unsure: self.unsure(fact, faults).unwrap_or(Unsure::FindOut),
             only_instead: written.only_instead,
+            asked_besides: written.asked_besides,
         })
     }
 
@@ -197,6 +199,7 @@ impl Reader<'_, '_> {
                 let sheets = self.catalogue.iter().flat_map(|catalogue| &catalogue.sheets);
                 [OWN_SHEET].into_iter().chain(sheets.map(|sheet| sheet.item.id.as_str())).collect()
             }
+            FactKind::Words(detail) => detail.choices().to_vec(),
             FactKind::Quantity(_) | FactKind::Count(..) => Vec::new(),
         }
     }
@@ -260,6 +263,10 @@ fn answers_of(fact: FactKey) -> String {
     match fact.kind() {
         FactKind::Choice(ids) => format!("it may be {}", ids.join(", ")),
         FactKind::Sheet => "it may be `label` or a sheet of the catalogue".to_owned(),
+        FactKind::Words(detail) if detail.choices().is_empty() => {
+            "it is told in words, not chosen".to_owned()
+        }
+        FactKind::Words(detail) => format!("it is told in words, or it is {}", detail.choices().join(", ")),
         FactKind::Quantity(_) => "it is measured, not chosen".to_owned(),
         FactKind::Count(low, high) => format!("it is a whole number from {low} to {high}"),
     }

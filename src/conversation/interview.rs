@@ -140,5 +140,5 @@ fn is_due(question: &Question, facts: &Facts, lacking: &[FactKey], instead: &[Fa
         return false;
     }
     // What follows from other facts, or does not matter for this roof, is not lacking.
-    lacking.contains(&question.fact)
+    question.asked_besides || lacking.contains(&question.fact)
 }

@@ -25,7 +25,7 @@ fn is_bare_measurement(text: &str) -> bool {
 }
 
 /// Beside an open question, what is no question must speak of a topic as clearly as this to be taken for one.
-const CLEARLY: i32 = 80;
+const CLEARLY: u8 = 85;
 
 impl Talk<'_, '_> {
     /// What a text is about.
@@ -153,14 +153,6 @@ impl Talk<'_, '_> {
         self.missed(Note::new("not-understood"));
     }
 
-    /// Whoever asks while something stops the plan has answered nothing, and lifts no stop.
-    pub(super) fn asked_while_held(&mut self, text: &str) {
-        if !self.answered_safety(text) {
-            self.aside.push(Note::new("settle-this-first"));
-            self.go_on();
-        }
-    }
-
     /// Something was said that changes nothing: a word to it, and the chat goes on.
     pub(super) fn word(&mut self, text: &str, said: &Interpretation) {
         let just_met = |event: &Event| matches!(event, Event::Greeted | Event::Suspected);
@@ -184,10 +176,13 @@ impl Talk<'_, '_> {
             return;
         }
         if said.loose.is_some() {
-            self.brief = true;
             return self.missed(Note::new(if asks_nothing { "measure-of-what" } else { "measure-not-yet" }));
         }
-        let answered = if self.is_stopped() { self.answered_safety(text) } else { self.answered_topic(text) };
+        let answered = if self.is_stopped() {
+            self.answered_by_hold(text) || self.answered_safety(text)
+        } else {
+            self.answered_topic(text)
+        };
         if !answered {
             self.missed(Note::new("not-understood"));
         }
@@ -263,7 +258,7 @@ impl Talk<'_, '_> {
         let sure = understood.verdict == Verdict::One;
         let means_little = understood.topics.iter().all(|hit| {
             let heard = hit.topic.gives_way() || (sure && hit.topic.keeps_safe());
-            let unclear = !heard && hit.score < CLEARLY;
+            let unclear = !heard && hit.confidence < CLEARLY;
             hit.topic == TopicId::OffTopic || unclear
         });
         let awaits = self.open_question().is_some() || matches!(self.session.open(), Open::WhatToChange);
@@ -461,7 +456,6 @@ impl Talk<'_, '_> {
     /// Puts the open question again, without all that was said with it; with a plan in hand nothing is put, the
     /// answer stands by itself.
     pub(super) fn carry_on(&mut self) {
-        self.brief = true;
         match self.session.open() {
             Open::Plan if self.session.progress().proposal().is_some() => self.put_again(),
             Open::Plan => {}

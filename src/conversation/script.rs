@@ -4,13 +4,19 @@
 //! is passed over. Wording stands in `dialogs/words/` under ids made from the question's own:
 //! `ask-ID`, `why-ID`, `how-ID`, `example-ID`, `unsure-ID`, `fact-ID`, and `choice-ID-CHOICE` for each choice.
 
+use super::holds::Hold;
+use super::pattern::Pattern;
 use crate::roofing::roof::{FactKey, FactValue, Facts};
 
 /// A whole script.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct Script {
     /// The adviser's version of it.
     pub version: String,
+    /// Words that tell nothing, where a fact is told in words: a yes, or what has not been done yet.
+    pub tells_nothing: Vec<Pattern>,
+    /// What each stop answers while it holds.
+    pub holds: Vec<Hold>,
     /// The questions in asking order.
     pub questions: Vec<Question>,
 }
@@ -62,6 +68,8 @@ pub struct Question {
     /// Whether it is only asked as part of another way (see [`Unsure::AskInstead`]), never by itself; what it
     /// asks for may still be told unasked.
     pub only_instead: bool,
+    /// Whether it is asked, where its guards hold, though no plan waits for it.
+    pub asked_besides: bool,
 }
 
 impl Question {

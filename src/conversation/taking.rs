@@ -28,7 +28,6 @@ impl Talk<'_, '_> {
         if heard.iter().any(|fact| asking::is_suspect(fact.fact, &fact.value)) {
             self.happen(Event::Suspected);
         }
-        self.brief = self.open_question().is_none_or(|open| heard.iter().all(|fact| fact.fact != open.fact));
         let answers: Vec<_> = heard.iter().map(|fact| (fact.fact, fact.value.clone())).collect();
         if self.waits_for_yes(&answers) {
             // What was said again as it was is no change, unless it is all that was said.

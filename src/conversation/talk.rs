@@ -57,8 +57,6 @@ pub(super) struct Talk<'t, 'g> {
     pub(super) stands: Option<Box<Plan>>,
     /// What went wrong on our side.
     pub(super) faults: Vec<String>,
-    /// Whether a stop that was there before is only recalled, not told anew.
-    pub(super) brief: bool,
     /// The plan that was made last, of which facts and after which plan: a turn asks for it more than once.
     made: RefCell<Option<PlanMade>>,
     /// The text that was understood last, and as what: the search for danger and the answer read the same one.
@@ -77,7 +75,6 @@ impl<'t, 'g> Talk<'t, 'g> {
             before: session,
             stands: None,
             faults: Vec::new(),
-            brief: false,
             made: RefCell::default(),
             understood: RefCell::default(),
         }
@@ -143,10 +140,13 @@ impl<'t, 'g> Talk<'t, 'g> {
         if said.asbestos {
             self.happen(Event::Suspected);
         }
-        let danger = self.danger_in(text, &said);
+        let danger = self.danger_in(text, &said).filter(|danger| !self.is_held_for(danger.kind));
         let view = View { guide: self.guide, session: &self.session };
         let decision = decide(self.place(), &view, &said, danger.as_ref());
         if self.settled_aside(decision, &said, text) {
+            return;
+        }
+        if self.corrected_by_hold(decision, text) {
             return;
         }
         self.follow(decision, text, &said, danger.as_ref());
@@ -188,21 +188,15 @@ impl<'t, 'g> Talk<'t, 'g> {
                 }
             }
             Move::ProposeAndAnswer => {
-                if self.answers_topic(text) {
-                    self.brief = true;
-                }
+                let _ = self.answers_topic(text);
                 self.take(&said.sure_facts());
             }
             Move::PutBack => self.put_back(said),
             Move::WorkOut => self.work_out(&said.supposed()),
             Move::Answer => self.asked(text),
             Move::AnswerOfTheHold => self.asked_while_held(text),
-            Move::SettleFirst => {
-                if decision.row == Row::WhatIf {
-                    self.aside.push(Note::new("settle-this-first"));
-                }
-                self.go_on();
-            }
+            Move::SettleFirst if decision.row == Row::WhatIf => self.asked_while_held(text),
+            Move::SettleFirst => self.go_on(),
             Move::Word => self.word(text, said),
         }
     }
@@ -316,8 +310,9 @@ impl<'t, 'g> Talk<'t, 'g> {
                 if let Some(fact) = fact {
                     self.happen(Event::Asked(fact));
                 }
-                let before = || plan::stops(self.before.facts(), self.guide.handbook);
-                let told = self.brief && before().first().is_some_and(|before| before.id == stop.id);
+                // What was told just before is only recalled.
+                let before = plan::stops(self.before.facts(), self.guide.handbook);
+                let told = before.first().is_some_and(|before| before.id == stop.id);
                 let draft = asking::stopped(self.guide, &stop, question, told);
                 self.say(draft);
             }

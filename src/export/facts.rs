@@ -1,12 +1,12 @@
 //! Facts as others read and write them: the chat's JSON, and the site file.
 //!
 //! A length is `{"mm": 2400}`, an angle `{"deg": 22.5}`, either with `"doubt": "about"` where the person was not
-//! sure; a choice is its id, a count its number. A site file may write measurements as a person would:
+//! sure; a choice is its id, a count its number, what is told in words those words. A site file may write measurements as a person would:
 //! `"8ft 6"`, `"1 in 3"`, or a bare number of millimetres or degrees.
 
 use serde::{Deserialize, Serialize};
 
-use crate::roofing::roof::{FactKey, FactKind, FactValue, Facts};
+use crate::roofing::facts::{Detail, FactKey, FactKind, FactValue, Facts, Words};
 use crate::units::reading::{Amount, Context, Reading, Verdict, read};
 use crate::units::{Angle, Doubt, Length, Measured, Quantity};
 
@@ -107,6 +107,7 @@ pub fn fact_json(value: &FactValue) -> FactJson {
             doubt: DoubtJson::from_doubt(angle.doubt),
         }),
         FactValue::Choice(id) => FactJson::Text(id.clone()),
+        FactValue::Words(words) => FactJson::Text(words.as_str().to_owned()),
         // Counts are small: an i32 always holds one, and f64 holds every i32.
         FactValue::Count(count) => FactJson::Number(f64::from(i32::try_from(*count).unwrap_or(i32::MAX))),
     }
@@ -165,6 +166,7 @@ fn fact_from(key: &str, json: &FactJson) -> Result<(FactKey, FactValue), FactFau
     let value = match (fact.kind(), json) {
         (FactKind::Quantity(quantity), json) => quantity_from(quantity, json),
         (FactKind::Choice(_) | FactKind::Sheet, FactJson::Text(id)) => Some(FactValue::Choice(id.clone())),
+        (FactKind::Words(detail), FactJson::Text(text)) => words_from(detail, text),
         (FactKind::Choice(_), FactJson::Flag(flag)) => {
             Some(FactValue::Choice(if *flag { "yes" } else { "no" }.to_owned()))
         }
@@ -174,6 +176,15 @@ fn fact_from(key: &str, json: &FactJson) -> Result<(FactKey, FactValue), FactFau
         _ => None,
     };
     value.map(|value| (fact, value)).ok_or_else(|| unfit(key, json, fact.kind()))
+}
+
+/// Words as they are told, or the choice that stands for them; never a choice that would pass for words.
+fn words_from(detail: Detail, text: &str) -> Option<FactValue> {
+    let id = text.trim().to_lowercase().replace(' ', "_");
+    if id == Detail::NOT_SURE {
+        return detail.choices().contains(&Detail::NOT_SURE).then_some(FactValue::Choice(id));
+    }
+    Words::new(text).map(FactValue::Words)
 }
 
 fn quantity_from(quantity: Quantity, json: &FactJson) -> Option<FactValue> {
@@ -212,8 +223,15 @@ fn measured_from(quantity: Quantity, measured: &MeasuredJson) -> Option<FactValu
     }
 }
 
+/// So much of a value that does not fit is shown, in letters.
+const LONGEST_ECHO: usize = 80;
+
 fn unfit(key: &str, json: &FactJson, kind: FactKind) -> FactFault {
-    let value = serde_json::to_string(json).unwrap_or_default();
+    let written = serde_json::to_string(json).unwrap_or_default();
+    let mut value: String = written.chars().take(LONGEST_ECHO).collect();
+    if value.len() < written.len() {
+        value.push('…');
+    }
     let expected = match kind {
         FactKind::Quantity(quantity) => match quantity.length_band() {
             Some((low, high)) => {
@@ -227,7 +245,14 @@ fn unfit(key: &str, json: &FactJson, kind: FactKind) -> FactFault {
         },
         FactKind::Choice(ids) => format!("write one of {}", ids.join(", ")),
         FactKind::Count(low, high) => format!("write a whole number from {low} to {high}"),
+        FactKind::Words(Detail::Day) => told_in_words("say the day, with a figure, as \"3 November\""),
+        FactKind::Words(Detail::Distance) => told_in_words("say how far, with a figure, as \"6 m\""),
+        FactKind::Words(Detail::Account) => told_in_words("say who and when, or \"not_sure\""),
         FactKind::Sheet => "write the id of a sheet in the catalogue, or \"label\"".to_owned(),
     };
     FactFault::Value { key: key.to_owned(), value, expected }
+}
+
+fn told_in_words(how: &str) -> String {
+    format!("{how}, in no more than {} letters", Words::MOST)
 }

@@ -42,6 +42,7 @@ pub fn plan_json(plan: &Plan, handbook: &Handbook, voice: &Voice<'_>) -> serde_j
                     Phase::Work => "work",
                 },
                 text: voice.say(&caution.note),
+                steps: caution.again.iter().flat_map(|again| &again.steps).map(|kind| kind.key()).collect(),
             })
             .collect(),
         findings: plan.findings.iter().map(|finding| finding_json(finding, handbook, voice)).collect(),

@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 
 use super::facts::FactJson;
 use super::shape::PlanJson;
-use crate::roofing::roof::{FactKey, FactKind};
+use crate::roofing::facts::{Detail, FactKey, FactKind, Words};
 
 /// `{"site": …, "plan": …}`: a schema each, JSON Schema 2020-12.
 pub fn schemas() -> Value {
@@ -39,6 +39,7 @@ fn fact_schema(fact: FactKey) -> Value {
             json!({ "enum": ids.chain(flags.map(|(_, flag)| Value::from(flag))).collect::<Vec<_>>() })
         }
         FactKind::Count(low, high) => json!({ "type": "integer", "minimum": low, "maximum": high }),
+        FactKind::Words(detail) => words_schema(detail),
         FactKind::Sheet => {
             json!({ "type": "string", "description": "a sheet's id in the catalogue, or \"label\"" })
         }
@@ -63,4 +64,13 @@ fn fact_schema(fact: FactKey) -> Value {
             })
         }
     }
+}
+
+fn words_schema(detail: Detail) -> Value {
+    let tells = match detail {
+        Detail::Day => "a day, with a figure in it: \"3 November\"",
+        Detail::Distance => "how far, with a figure in it: \"6 m\"",
+        Detail::Account => "who did it and when, or \"not_sure\"",
+    };
+    json!({ "type": "string", "description": tells, "minLength": 1, "maxLength": Words::MOST })
 }

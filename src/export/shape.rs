@@ -234,6 +234,8 @@ pub struct CautionJson {
     pub phase: &'static str,
     /// In words.
     pub text: String,
+    /// The kinds of step at which it is said again, where it rests on what the person told.
+    pub steps: Vec<&'static str>,
 }
 
 /// A finding.

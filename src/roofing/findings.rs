@@ -4,7 +4,7 @@ use std::ops::Deref;
 
 use crate::roofing::facts::{FactKey, Facts};
 use crate::roofing::note::Note;
-use crate::roofing::rules::{Contribution, Handover, Phase, Requirement, RuleBook};
+use crate::roofing::rules::{Contribution, Handover, Phase, Requirement, Rule, RuleBook, StepKind};
 
 /// How strongly a finding speaks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -85,6 +85,30 @@ pub struct Caution {
     pub phase: Phase,
     /// What it says.
     pub note: Note,
+    /// Where it is said once more, where it rests on what the person told.
+    pub again: Option<SaidAgain>,
+}
+
+/// A caution in short, at the steps that it touches.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SaidAgain {
+    /// The kinds of step.
+    pub steps: Vec<StepKind>,
+    /// What it says there.
+    pub note: Note,
+}
+
+impl Caution {
+    /// The caution a rule makes of the facts.
+    pub(in crate::roofing) fn by_rule(rule: &Rule, phase: Phase, facts: &Facts) -> Self {
+        let again = rule.again.as_ref().zip(rule.note_again(facts));
+        Self {
+            rule: rule.id.clone(),
+            phase,
+            note: rule.note(facts),
+            again: again.map(|(again, note)| SaidAgain { steps: again.steps.clone(), note }),
+        }
+    }
 }
 
 /// Why there is no plan, and what would make the roof acceptable or who to ask. A value, not an error.

@@ -78,6 +78,7 @@ pub const MESSAGES: &[Message] = &[
     ("step-ridge", &["pieces", "lap"]),
     ("step-finials", &["finials"]),
     ("step-last-look", NONE),
+    ("step-minding", &["step", "mind"]),
     // What a change changes; `slope` is 1 for the front one, 2 for the back one, 0 for the only one.
     ("difference-support", &["support", "slope"]),
     ("difference-requirement", &["requirement", "before", "after", "slope"]),

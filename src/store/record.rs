@@ -9,12 +9,13 @@ mod work;
 
 use serde::{Deserialize, Serialize};
 
+pub(in crate::store) use says::StoredRecipe;
 pub use says::{read_say, write_say};
 use work::{StoredChange, StoredMade, StoredTally};
 
 use crate::conversation::event::{Answer, Event, Offer, Quoted, Stock};
 use crate::conversation::understanding::DangerKind;
-use crate::roofing::roof::{FactKey, FactValue};
+use crate::roofing::facts::{FactKey, FactValue, Words};
 use crate::roofing::work::{StepKey, Stop};
 use crate::units::reading::WrittenUnit;
 use crate::units::{Angle, Currency, Doubt, Length, Measured, Money, UsualUnit};
@@ -158,6 +159,7 @@ enum StoredValue {
     Microdeg { microdeg: i64, doubt: StoredDoubt },
     Choice(String),
     Count(i64),
+    Words(String),
 }
 
 #[derive(Serialize, Deserialize)]
@@ -329,7 +331,7 @@ fn unit_of(sign: &str) -> Result<WrittenUnit, RecordError> {
 }
 
 fn answers_of(answers: Vec<StoredAnswer>) -> Result<Vec<Answer>, RecordError> {
-    answers.into_iter().map(|answer| Ok((fact_of(&answer.fact)?, answer.value.into_value()))).collect()
+    answers.into_iter().map(|answer| Ok((fact_of(&answer.fact)?, answer.value.into_value()?))).collect()
 }
 
 impl StoredQuote {
@@ -386,11 +388,12 @@ impl StoredValue {
             }
             FactValue::Choice(id) => Self::Choice(id.clone()),
             FactValue::Count(count) => Self::Count(*count),
+            FactValue::Words(words) => Self::Words(words.as_str().to_owned()),
         }
     }
 
-    fn into_value(self) -> FactValue {
-        match self {
+    fn into_value(self) -> Result<FactValue, RecordError> {
+        Ok(match self {
             Self::Um { um, doubt } => {
                 FactValue::Length(Measured { value: Length::from_um(um), doubt: doubt.into_doubt() })
             }
@@ -400,7 +403,8 @@ impl StoredValue {
             }),
             Self::Choice(id) => FactValue::Choice(id),
             Self::Count(count) => FactValue::Count(count),
-        }
+            Self::Words(words) => FactValue::Words(Words::new(&words).ok_or(RecordError::Unknown(words))?),
+        })
     }
 }
 

@@ -12,7 +12,8 @@ use lapwise::roofing::catalogue::{
 use lapwise::roofing::plan::{Handbook, Version};
 use lapwise::roofing::roof::{FactKey, FactKind, FactValue, Facts};
 use lapwise::roofing::rules::{
-    Condition, DoubtBand, Effect, Handover, Limit, Phase, Requirement, Rule, RuleBook, Source, Support,
+    Again, Condition, DoubtBand, Effect, Handover, Limit, Phase, Requirement, Rule, RuleBook, Source,
+    StepKind, Support,
 };
 use lapwise::units::{Angle, Currency, Day, Doubt, Length, Mass, Measured, Money};
 
@@ -56,6 +57,7 @@ fn rule(id: &str, when: Vec<Condition>, then: Vec<Effect>) -> Rule {
         when,
         then,
         message: format!("rule-{id}"),
+        again: None,
         source: "common-practice".to_owned(),
         since: Day::from_text("2026-11-25").expect("a day"),
     }
@@ -139,6 +141,10 @@ fn rule_book() -> RuleBook {
     let near = is(FactKey::OverheadLines, &["near", "not_sure"]);
     rules.push(rule("overhead-lines-near", vec![near], stop(Handover::LicensedPro)));
     rules.push(rule("caution-height", Vec::new(), vec![Effect::Caution(Phase::Work)]));
+    let again = Again { steps: vec![StepKind::Inspect], message: "rule-caution-repaired".to_owned() };
+    let repaired = vec![is(FactKey::Structure, &["repaired"])];
+    let caution = vec![Effect::Caution(Phase::Work)];
+    rules.push(Rule { again: Some(again), ..rule("caution-repaired", repaired, caution) });
     rules.push(rule("caution-local-codes", Vec::new(), vec![Effect::Caution(Phase::Plan)]));
     RuleBook {
         rules,

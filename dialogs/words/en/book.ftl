@@ -78,16 +78,50 @@ rule-asbestos-found =
     A licensed asbestos contractor or your council can tell you what may be done, and by whom.
 rule-structure-rotten =
     The roof's timbers are not safe to work on. Please stay off and out from under it.
-    A carpenter or builder must look at it and mend it first.
+    A carpenter or builder must look at it and mend it first. When that is done, press “Repaired”.
+rule-structure-weak =
+    A roof that might not hold you is a fragile roof. Please come down, stay off it, and keep everybody out from under it.
+    Somebody who knows timber must look at it from below and mend what is weak. When that is done, press “Repaired”.
 rule-structure-unknown =
     I cannot plan on timbers nobody has looked at. Look from below, from firm ground, for rot, cracks and sagging.
     If you are still not sure, ask somebody who knows timber.
 rule-overhead-lines-near =
     A cable over or near the roof can kill, even without a touch. Please do not go up, and carry nothing long near it.
-    Ask the company that runs the line what must be done first.
+    Ask the company that runs the line what must be done first. If they have been and say that you may work, press “Cleared by the operator”.
+rule-overhead-lines-cleared-when =
+    A line counts as cleared only with the day and the distance: I write both into your plan.
+    Until I have them, please do not go up, and carry nothing long near it.
+rule-overhead-lines-cleared-how-far =
+    The distance is still missing. Until I have it, please do not go up, and carry nothing long near the line.
 rule-fragile-roof =
     Plastic and glass roofs break under a person without warning. Please do not climb on it.
     Somebody who is trained and equipped for fragile roofs must take it off.
+
+rule-caution-line-cleared =
+    There is a line near this roof. You told me how far: “{ $lines_distance }”, and when it was cleared: “{ $lines_cleared_when }”.
+    If that was long ago, or the job has changed, ask those who run it again. Carry ladders, sheets and timber low and flat, never upright, and put up nothing long on that side.
+rule-caution-line-cleared-again =
+    Mind the line (“{ $lines_distance }”, cleared “{ $lines_cleared_when }”): move ladders, sheets and timber low and flat, and cut well away from it.
+rule-caution-asbestos-tested-by =
+    The old covering was tested and is clear of asbestos, you told me: “{ $asbestos_tested_by }”. Keep the paper at hand.
+    That holds only for what was tested. If you find any other grey sheet, board or pipe, leave it alone and tell me.
+rule-caution-asbestos-tested-by-again =
+    Mind: only what was tested (“{ $asbestos_tested_by }”) is known to be clear of asbestos. If you find any other grey sheet or board, do not cut or break it: stop and tell me.
+rule-caution-asbestos-tested =
+    The old covering was tested and is clear of asbestos, you told me, but not who tested it. Find the paper before anybody touches or cuts it.
+    It holds only for what was tested. If you find any other grey sheet, board or pipe, leave it alone and tell me.
+rule-caution-asbestos-tested-again =
+    Mind: have the paper of the asbestos test at hand. If you find any other grey sheet or board, do not cut or break it: stop and tell me.
+rule-caution-repaired-by =
+    The roof timbers were repaired, you told me: “{ $repaired_by }”. Look at the mended places from below before anybody goes up.
+    If anything bends, gives or feels soft, come down and tell me.
+rule-caution-repaired-by-again =
+    Mind the mended timber (“{ $repaired_by }”): put no ladder, load or foot on it that it does not bear. If it bends or feels soft, come down and tell me.
+rule-caution-repaired =
+    The roof timbers were repaired, you told me, but not by whom. Have somebody who knows timber look at the mended places from below before anybody goes up.
+    If anything bends, gives or feels soft, come down and tell me.
+rule-caution-repaired-again =
+    Mind the mended timber: put no ladder, load or foot on it that it does not bear. If it bends or feels soft, come down and tell me.
 
 rule-caution-height =
     Stay off the roof if the job can be done from the ground or a platform. Work only from a secure platform or ladder.

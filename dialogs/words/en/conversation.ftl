@@ -54,8 +54,8 @@ reading-too-many = That's more than two measurements. Please send this one by it
 ## When somebody may be in danger
 
 danger-none = Good, nobody is in danger.
-danger-all-right = Good to hear. Take your time before you go on.
-stop-until-all-right = I go on only when everybody is all right. Is everybody all right?
+danger-all-right = Good to hear. Before you go on, find out why it happened and put that right. Go on only rested, and not alone.
+stop-until-all-right = I go on only when everybody is all right. Whoever hit their head, feels sick, dizzy or numb, or got a shock must be seen by a doctor first. Is everybody all right?
 danger-button-all-right = Yes, everybody is all right
 
 ## When something isn't understood
@@ -63,6 +63,10 @@ danger-button-all-right = Yes, everybody is all right
 not-understood = Sorry, I didn't get that.
 settle-this-first = I'll gladly answer that, but somebody could get hurt here, so this comes first.
 stop-recalled = The plan still waits for this, because somebody could get hurt.
+detail-tells-nothing = I can't write that down: it has to be done already, and somebody has to know of it. If nobody knows, say “not sure”.
+detail-too-long = That is more than I can write down. Please say it in a few words, { $most } letters at most.
+detail-lacks-a-day = I need the day, with a figure in it. “A while ago” is no day that anybody can look up.
+detail-lacks-a-distance = I need the distance, with a figure in it. “Far enough” is no distance.
 promised = Good.
 sizes-later = Thanks for the sizes. I will ask for each in its turn, so that none gets mixed up.
 more-of-what = For more on an answer, press its “More”, or name what you mean: “more about the laps”.
@@ -77,6 +81,8 @@ how-of-what = Which one? Ask “how” when I ask for a measurement, and I'll ex
 not-sure-of-what = That's fine. Here is where we are.
 person-offer = If we're stuck, say “person” and I'll tell you how to reach a human.
 person = A person can help with this. Ask the roofing counter where you buy your sheets, and show them your answers: say “my answers” to see them all in one list. If anything looks unsafe, ask a qualified roofer or builder to come and look.
+chat-full = This chat is full, and I can't keep more of it. What you have told me is safe. For a copy of it say “/export”. To begin afresh say “/delete”.
+store-full = I have no room left to keep what you say. What you have told me before is safe. Please try again later.
 our-fault = Sorry, something went wrong on my side. Your answers are safe. Please try again, or say “person”.
 
 ## Changing
@@ -119,6 +125,8 @@ deleted = Everything is deleted: { $events } answers and steps, { $inbox } messa
 
 ## Units
 
+which-language = Which language shall we speak?
+language-only-one = I speak English only so far.
 which-units = How do you measure? I'll say everything back that way.
 units-now-mm = I'll use millimetres.
 units-now-m = I'll use metres.

@@ -119,6 +119,9 @@ advice-ridge-heights-differ =
 
 # The order of work.
 
+# A step, and what to mind at it.
+step-minding = { $step } { $mind }
+
 step-get-ready = Get tools, sheets and a helper ready. Set up a secure platform or ladder. Wear gloves, goggles and a hard hat.
 step-inspect = Look over the whole building, the roof timbers most of all. Mend what is loose or rotten first.
 step-keep-or-strip-felt = Flat, dry felt may stay under the sheets. Take off what is torn, loose or wet, and pull the nails.

@@ -30,6 +30,14 @@ confirm-asbestos-test-tested_clear = So: these very sheets were tested by a comp
 choice-asbestos-test-not_tested = Not tested
 choice-asbestos-test-contains_asbestos = It holds asbestos
 
+ask-asbestos-tested-by = Who tested it, and when? The name of the laboratory or firm will do.
+why-asbestos-tested-by = A test counts for what was tested. I write down who did it, so that it stands beside the work.
+how-asbestos-tested-by = Look at the paper that came with the result: the laboratory or firm stands at the top, and the day.
+example-asbestos-tested-by = For example: “the county laboratory, June this year”, or “not sure”.
+unsure-asbestos-tested-by = Then look for the paper before anybody touches the old sheets. I write that into your plan.
+fact-asbestos-tested-by = who tested it
+choice-asbestos-tested-by-not_sure = Not sure
+
 fact-asbestos-suspicion = asbestos spoken of
 choice-asbestos-suspicion-yes = Yes
 
@@ -38,14 +46,24 @@ choice-asbestos-suspicion-yes = Yes
 ask-structure = Are the roof timbers sound: no rot, no sagging, nothing soft or cracked?
 why-structure = New sheets are only as good as the wood that holds them, and a weak roof can drop you.
 how-structure = Look from inside, with a torch. Press the wood with a screwdriver: sound wood is hard and dry. Sight along the eaves and the top: both should be straight. Don't climb on the roof to find out.
-example-structure = For example: “all sound”, “a bit rotten at one end”, or “not sure”.
+example-structure = For example: “all sound”, “a bit rotten at one end”, “repaired”, or “not sure”.
 unsure-structure = Please don't guess this one. Look from inside with a torch, and press the wood with a screwdriver. Or have a builder look.
 fact-structure = roof timbers
 choice-structure-sound = All sound
+confirm-structure-repaired = So: all that was rotten or weak has been mended, and that is done. Is that right?
 confirm-structure-sound = So: every timber is sound, with no rot, no sagging and nothing soft or cracked. Is that right?
+choice-structure-repaired = Repaired
 choice-structure-rotten_or_sagging = Rot or sagging
 choice-structure-might_not_hold_weight = Might not hold weight
 choice-structure-not_sure = Not sure
+
+ask-repaired-by = Who repaired the timbers, and when?
+why-repaired-by = A repair is only as good as the one who did it. I write it down, so that it stands beside the work.
+how-repaired-by = Look at the bill, or ask whoever had it done.
+example-repaired-by = For example: “a carpenter, in March”, or “not sure”.
+unsure-repaired-by = Then have somebody who knows timber look at it from below before anybody goes up. I write that into your plan.
+fact-repaired-by = who repaired the timbers
+choice-repaired-by-not_sure = Not sure
 
 ask-overhead-lines = Does any cable or power line pass over the roof, or near it?
 why-overhead-lines = A ladder or a long sheet that comes near a power line can kill, even without touching it.
@@ -54,9 +72,25 @@ example-overhead-lines = For example: “none”, or “one runs over the corner
 unsure-overhead-lines = Please don't guess this one. Stand back, look up all round, and tell me what you see. If you can't tell what a cable is, treat it as live.
 fact-overhead-lines = cables overhead
 choice-overhead-lines-none = None near
+confirm-overhead-lines-cleared = So: the people who run the line have been asked, and say that you may work. Is that right?
 confirm-overhead-lines-none = So: no cables and no power lines at all over the roof or near it. Is that right?
 choice-overhead-lines-near = Yes, there is
+choice-overhead-lines-cleared = Cleared by the operator
 choice-overhead-lines-not_sure = Not sure
+
+ask-lines-cleared-when = On which day did the people who run the line say that you may work?
+why-lines-cleared-when = Lines and jobs change. With the day, anybody can ask them again whether it still holds.
+how-lines-cleared-when = Look at their letter or message, or ring them and ask.
+example-lines-cleared-when = For example: “3 November”.
+unsure-lines-cleared-when = Then it does not count yet. Ring the people who run the line: they keep the day, and can say it again.
+fact-lines-cleared-when = line cleared on
+
+ask-lines-distance = How far is the line from the roof, where it comes nearest?
+why-lines-distance = Whoever lifts a ladder or a sheet must know how much room there is.
+how-lines-distance = Never hold anything up to a line. The people who run it can tell you how far it is.
+example-lines-distance = For example: “6 m from the ridge”.
+unsure-lines-distance = Then it does not count yet. Ask the people who run the line how far it is. Never hold anything up to a line.
+fact-lines-distance = distance of the line
 
 ## Shape
 

@@ -156,7 +156,7 @@ fn ends(condition: &Condition) -> Option<(Option<i64>, Option<i64>)> {
     match condition {
         Condition::Angle { from, to, .. } => Some((from.map(Angle::microdeg), to.map(Angle::microdeg))),
         Condition::Length { from, to, .. } => Some((from.map(Length::um), to.map(Length::um))),
-        Condition::OneOf { .. } | Condition::NoneOf { .. } => None,
+        Condition::OneOf { .. } | Condition::NoneOf { .. } | Condition::Told { .. } => None,
     }
 }
 
@@ -168,7 +168,7 @@ fn believable(fact: FactKey) -> Option<(i64, i64)> {
             let pitches = (flattest.microdeg(), steepest.microdeg());
             Some(quantity.length_band().map_or(pitches, |(low, high)| (low.um(), high.um())))
         }
-        FactKind::Choice(_) | FactKind::Count(..) | FactKind::Sheet => None,
+        FactKind::Choice(_) | FactKind::Count(..) | FactKind::Sheet | FactKind::Words(_) => None,
     }
 }
 
@@ -201,9 +201,11 @@ fn size(fact: FactKey, value: i64) -> String {
         FactKind::Quantity(quantity) if quantity.length_band().is_none() => {
             Angle::from_microdeg(value).to_string()
         }
-        FactKind::Quantity(_) | FactKind::Choice(_) | FactKind::Count(..) | FactKind::Sheet => {
-            Length::from_um(value).to_string()
-        }
+        FactKind::Quantity(_)
+        | FactKind::Choice(_)
+        | FactKind::Count(..)
+        | FactKind::Sheet
+        | FactKind::Words(_) => Length::from_um(value).to_string(),
     }
 }
 

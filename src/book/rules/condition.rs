@@ -20,6 +20,7 @@ pub(super) struct ConditionEntry {
     to_mm: Option<f64>,
     is: Option<Spanned<Vec<Spanned<String>>>>,
     is_not: Option<Spanned<Vec<Spanned<String>>>>,
+    told: Option<bool>,
 }
 
 /// Reads one condition; `None`, with the fault noted, where it makes no sense.
@@ -34,7 +35,7 @@ pub(super) fn read(
     let fact = fact_named(name, entry.at(&written.fact), faults)?;
     let in_deg = written.from_deg.is_some() || written.to_deg.is_some();
     let in_mm = written.from_mm.is_some() || written.to_mm.is_some();
-    let in_words = written.is.is_some() || written.is_not.is_some();
+    let in_words = written.is.is_some() || written.is_not.is_some() || written.told.is_some();
     match fact.kind() {
         FactKind::Quantity(quantity) if quantity.length_band().is_none() && in_deg && !in_mm && !in_words => {
             let mut end = |end: Option<f64>| end.map(|deg| angle(deg, place, faults));
@@ -48,7 +49,10 @@ pub(super) fn read(
             ordered(from, to, place, faults);
             Some(Condition::Length { fact, from, to })
         }
-        FactKind::Choice(ids) if in_words && !in_deg && !in_mm => {
+        FactKind::Words(_) if written.told.is_some() && written.is.is_none() && written.is_not.is_none() => {
+            written.told.map(|known| Condition::Told { fact, known })
+        }
+        FactKind::Choice(ids) if in_words && written.told.is_none() && !in_deg && !in_mm => {
             if let (Some(_), Some(list)) = (&written.is, &written.is_not) {
                 faults.at(entry.at(list), "write either `is` or `is_not`, not both.");
             }
@@ -58,7 +62,11 @@ pub(super) fn read(
             let any = choices_of(fact, ids, places, faults);
             Some(if is { Condition::OneOf { fact, any } } else { Condition::NoneOf { fact, any } })
         }
-        FactKind::Quantity(_) | FactKind::Choice(_) | FactKind::Count(..) | FactKind::Sheet => {
+        FactKind::Quantity(_)
+        | FactKind::Choice(_)
+        | FactKind::Count(..)
+        | FactKind::Sheet
+        | FactKind::Words(_) => {
             faults.at(place, format!("`{name}` {}.", how_to_ask(fact)));
             None
         }
@@ -75,6 +83,7 @@ fn how_to_ask(fact: FactKey) -> String {
         FactKind::Choice(ids) => {
             format!("is a choice: say `is = [\"…\"]` or `is_not = [\"…\"]` with {}", ids.join(", "))
         }
+        FactKind::Words(_) => "is told in words: say `told = true` or `told = false`".to_owned(),
         FactKind::Count(..) | FactKind::Sheet => "cannot decide a rule".to_owned(),
     }
 }

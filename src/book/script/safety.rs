@@ -37,6 +37,7 @@ fn stops_at(rule: &Rule, fact: FactKey, answer: &str) -> bool {
         && rule.when.iter().any(|condition| match condition {
             Condition::OneOf { fact: asked, any } => *asked == fact && any.iter().any(|id| id == answer),
             Condition::NoneOf { fact: asked, any } => *asked == fact && any.iter().all(|id| id != answer),
+            Condition::Told { fact: asked, known } => *asked == fact && !known,
             Condition::Angle { .. } | Condition::Length { .. } => false,
         })
 }

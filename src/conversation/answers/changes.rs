@@ -42,6 +42,7 @@ fn say(roof: &Roof<'_>, fact: FactKey, value: &FactValue) -> Arg {
         FactValue::Length(length) => Arg::Length(length.value),
         FactValue::Angle(angle) => Arg::Angle(angle.value),
         FactValue::Count(count) => Arg::Count(*count),
+        FactValue::Words(words) => Arg::Text(words.as_str().to_owned()),
         FactValue::Choice(id) if fact == FactKey::Sheet => {
             let sheet = roof.book.catalogue.sheets.iter().find(|sheet| sheet.item.id == *id);
             named(sheet.map_or("", |sheet| sheet.item.name.as_str()))

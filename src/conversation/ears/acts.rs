@@ -6,6 +6,7 @@ use super::clauses::Mood;
 use super::figures::{Kind, Link};
 use super::lexicon::{Aspect, Hit, Means, Tag};
 use super::matching::{Claimant, Claimed, Named, Standing, are_linked, claims, standing};
+use super::own_words::in_own_words;
 use super::readings::{Reply, fits, is_measurement, measure};
 use super::{Act, Given, Heard, Interpretation, Loose, Message, Order, Sure, View, orders};
 use crate::conversation::event::Offer;
@@ -132,6 +133,9 @@ fn facts(view: &View<'_, '_>, message: &Message<'_>) -> Vec<Heard> {
         .filter_map(|one| message.clause_of(message.figures.get(one.figure)?.tokens.start))
         .collect();
     let chosen = choices(view, message, &spaced);
+    if let Some(heard) = in_own_words(view, message, &chosen) {
+        return vec![heard];
+    }
     if let Some(heard) = only_the_open_one(view, message, &claimed, &chosen) {
         return heard;
     }
@@ -182,6 +186,10 @@ fn only_the_open_one(
     let gap = question.fact == FactKey::TimberSpacing && message.has(Tag::ClearGap);
     let doubted = only_marked || as_slope || gap || unknown_before(message);
     let sure = if doubted { Sure::Unsure } else { Sure::Sure };
+    // "My phone shows 25, my eye shows 25."
+    if let Some(given) = said_again(view, message, question) {
+        return Some(vec![answer(message, given, sure, &[])]);
+    }
     Some(match reply {
         Reply::Value(given) => vec![answer(message, given, sure, &[])],
         Reply::Two(first, second) => two(view, message, question, first, second),
@@ -189,6 +197,22 @@ fn only_the_open_one(
         Reply::Unreadable(why) => vec![unclear(message, Act::Answer, Sure::Unreadable(why))],
         Reply::Silent => return None,
     })
+}
+
+/// The value that every one of several figures has.
+fn said_again(view: &View<'_, '_>, message: &Message<'_>, question: &Question) -> Option<Given> {
+    let value = |figure: &super::figures::Figure| match measure(
+        view.guide,
+        view.session.usual(),
+        question.fact,
+        &figure.text,
+    ) {
+        Reply::Value(given) => Some(given),
+        Reply::Two(..) | Reply::Offer { .. } | Reply::Unreadable(_) | Reply::Silent => None,
+    };
+    let (first, others) = message.figures.split_first().filter(|(_, others)| !others.is_empty())?;
+    let first = value(first)?;
+    others.iter().all(|other| value(other).is_some_and(|other| other.value == first.value)).then_some(first)
 }
 
 /// The figures that a later "call it" sets aside.
@@ -259,11 +283,11 @@ fn is_all_around_number(message: &Message<'_>) -> bool {
     })
 }
 
-fn answer(message: &Message<'_>, given: Given, sure: Sure, evidence: &[String]) -> Heard {
+pub(super) fn answer(message: &Message<'_>, given: Given, sure: Sure, evidence: &[String]) -> Heard {
     Heard { given: Some(given), evidence: evidence.to_vec(), sure, ..whole(message, Act::Answer) }
 }
 
-fn unclear(message: &Message<'_>, act: Act, sure: Sure) -> Heard {
+pub(super) fn unclear(message: &Message<'_>, act: Act, sure: Sure) -> Heard {
     Heard { sure, ..whole(message, act) }
 }
 
@@ -498,6 +522,8 @@ fn picked(
         chosen.iter().filter(|one| one.ids.len() == 1 && !one.fact.is_safety()).map(|one| one.clause),
     );
     answered.extend(chosen.iter().filter(|one| one.fact == FactKey::CoveringNow).map(|one| one.clause));
+    let safe: Vec<FactKey> =
+        chosen.iter().filter(|one| is_guarded(message, one)).map(|one| one.fact).collect();
     let mut found = Vec::new();
     for one in chosen.iter().filter(|one| !taken.contains(&one.fact)) {
         let act = match one.standing {
@@ -516,7 +542,7 @@ fn picked(
         let given = one.given();
         let sure = match (&given, is_guarded(message, one)) {
             (None, _) => Sure::OneOf { why: Note::new("offer-which-choice"), options: one.options() },
-            (Some(_), true) if is_pure(view, message, one, &answered) => Sure::Sure,
+            (Some(_), true) if is_pure(view, message, one, (&answered, &safe)) => Sure::Sure,
             // A safe answer to what nobody asked is asked for in its turn.
             (Some(_), true) if act != Act::Answer => continue,
             (Some(_), true) => Sure::Unsure,

@@ -17,6 +17,7 @@ pub mod lexicon;
 mod matching;
 pub mod normal;
 pub mod orders;
+mod own_words;
 pub mod readings;
 
 use std::ops::Range;

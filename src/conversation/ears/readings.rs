@@ -37,7 +37,7 @@ pub fn measure(guide: &Guide<'_>, usual: Option<UsualUnit>, fact: FactKey, text:
     match fact.kind() {
         FactKind::Quantity(quantity) => read_quantity(guide, usual, fact, quantity, text),
         FactKind::Count(low, high) => read_count(fact, low, high, text),
-        FactKind::Choice(_) | FactKind::Sheet => Reply::Silent,
+        FactKind::Choice(_) | FactKind::Sheet | FactKind::Words(_) => Reply::Silent,
     }
 }
 
@@ -123,7 +123,7 @@ pub fn fits(guide: &Guide<'_>, fact: FactKey, value: &FactValue) -> bool {
             let (low, high) = Quantity::pitch_band();
             quantity == Quantity::Pitch && (low..=high).contains(&angle.value)
         }
-        FactValue::Choice(_) | FactValue::Count(_) => false,
+        FactValue::Choice(_) | FactValue::Count(_) | FactValue::Words(_) => false,
     };
     known && believable
 }
@@ -184,7 +184,7 @@ fn edges_of(condition: &Condition) -> Vec<Amount> {
             .filter(|length| **length > Length::ZERO)
             .map(|length| Amount::Length(*length))
             .collect(),
-        Condition::OneOf { .. } | Condition::NoneOf { .. } => Vec::new(),
+        Condition::OneOf { .. } | Condition::NoneOf { .. } | Condition::Told { .. } => Vec::new(),
     }
 }
 

@@ -5,13 +5,14 @@ use crate::conversation::Guide;
 use crate::conversation::ears::Given;
 use crate::conversation::ears::lexicon::{Means, Tag};
 use crate::conversation::event::Answer;
+use crate::conversation::holds;
 use crate::conversation::interview::question_for;
 use crate::conversation::script::Question;
 use crate::conversation::session::Session;
 use crate::conversation::understanding::DangerKind;
 use crate::roofing::catalogue::Covering;
 use crate::roofing::note::{Arg, Note};
-use crate::roofing::plan::Refusal;
+use crate::roofing::plan::{self, Refusal};
 use crate::roofing::roof::{FactKey, FactKind, FactValue, is_own_sheet, own_sheets};
 use crate::units::reading::{Amount, Part, Reading, WrittenUnit, part_of};
 use crate::units::{Doubt, Length, UsualUnit};
@@ -47,7 +48,9 @@ pub(in crate::conversation) fn name_of(guide: &Guide<'_>, fact: FactKey) -> Opti
 /// Every id a question's buttons can send, in the order they are numbered.
 pub(in crate::conversation) fn choice_ids(guide: &Guide<'_>, question: &Question) -> Vec<String> {
     match question.fact.kind() {
-        FactKind::Choice(_) => question.choices.iter().map(|choice| choice.id.clone()).collect(),
+        FactKind::Choice(_) | FactKind::Words(_) => {
+            question.choices.iter().map(|choice| choice.id.clone()).collect()
+        }
         FactKind::Sheet => {
             let sheets = guide.handbook.catalogue.sheets.iter().map(|sheet| sheet.item.id.clone());
             sheets.chain(own_sheets(&guide.handbook.catalogue).into_iter().map(|(id, _)| id)).collect()
@@ -58,7 +61,7 @@ pub(in crate::conversation) fn choice_ids(guide: &Guide<'_>, question: &Question
 
 fn buttons(guide: &Guide<'_>, question: &Question) -> Vec<Button> {
     match question.fact.kind() {
-        FactKind::Choice(_) => question
+        FactKind::Choice(_) | FactKind::Words(_) => question
             .choices
             .iter()
             .map(|choice| {
@@ -99,7 +102,7 @@ fn with_buttons(mut draft: Draft, guide: &Guide<'_>, question: &Question) -> Dra
 /// Puts a question, with an example.
 pub(in crate::conversation) fn ask(guide: &Guide<'_>, session: &Session, question: &Question) -> Draft {
     let mut draft = Draft::of(Note::new(format!("ask-{}", question.id)));
-    if matches!(question.fact.kind(), FactKind::Quantity(_) | FactKind::Count(..)) {
+    if matches!(question.fact.kind(), FactKind::Quantity(_) | FactKind::Count(..) | FactKind::Words(_)) {
         draft = draft.paragraph(Note::new(format!("example-{}", question.id)));
     }
     // The first question says how to get out of any question.
@@ -152,6 +155,7 @@ pub(in crate::conversation) fn value_arg(guide: &Guide<'_>, fact: FactKey, value
         FactValue::Length(length) => Arg::Length(length.value),
         FactValue::Angle(angle) => Arg::Angle(angle.value),
         FactValue::Count(count) => Arg::Count(*count),
+        FactValue::Words(words) => Arg::Text(words.as_str().to_owned()),
         FactValue::Choice(id) => match (fact.kind(), question_for(guide, fact)) {
             (FactKind::Sheet, _) if is_own_sheet(id) => {
                 let own = own_sheets(&guide.handbook.catalogue);
@@ -195,7 +199,7 @@ fn doubt_of(value: &FactValue) -> Doubt {
     match value {
         FactValue::Length(length) => length.doubt,
         FactValue::Angle(angle) => angle.doubt,
-        FactValue::Choice(_) | FactValue::Count(_) => Doubt::Stated,
+        FactValue::Choice(_) | FactValue::Count(_) | FactValue::Words(_) => Doubt::Stated,
     }
 }
 
@@ -261,9 +265,12 @@ pub fn facts_in_words(guide: &Guide<'_>, session: &Session, voice: &Voice<'_>) -
     shown.collect()
 }
 
-/// Shows everything back and asks for a yes.
+/// Shows everything back, with what rests on what the person told, and asks for a yes.
 pub(in crate::conversation) fn review(guide: &Guide<'_>, session: &Session) -> Draft {
-    let mut draft = review_ask(list_answers(guide, session, Draft::of(Note::new("review"))));
+    let trusted = plan::trusted(session.facts(), guide.handbook).into_iter();
+    let listed = list_answers(guide, session, Draft::of(Note::new("review")));
+    let minded = trusted.fold(listed, |draft, caution| draft.paragraph(caution.note));
+    let mut draft = review_ask(minded);
     draft.attach.push(Attach::WholeRoof);
     draft
 }
@@ -347,11 +354,15 @@ pub(in crate::conversation) fn stopped(
     question: Option<&Question>,
     told: bool,
 ) -> Draft {
-    let mut draft = Draft::of(if told { Note::new("stop-recalled") } else { stop.note.clone() });
+    let mut draft = Draft::of(if told { holds::recalled(guide.script, &stop.id) } else { stop.note.clone() });
     if let Some(question) = question {
         draft = draft.paragraph(Note::new(format!("ask-{}", question.id)));
+        let in_words = matches!(question.fact.kind(), FactKind::Words(_));
+        if in_words {
+            draft = draft.paragraph(Note::new(format!("example-{}", question.id)));
+        }
         draft = with_buttons(draft, guide, question);
-        draft.buttons.retain(|button| button.id != "do-not-sure");
+        draft.buttons.retain(|button| in_words || button.id != "do-not-sure");
     }
     if draft.buttons.len() < MOST_BUTTONS {
         draft.buttons.push(Button::new("do-person", Note::new("button-person")));

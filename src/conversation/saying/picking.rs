@@ -33,7 +33,7 @@ fn label(guide: &Guide<'_>, offer: &Offer, fact: FactKey, value: &FactValue) -> 
         return Note::new(leans);
     }
     let note = match (value, name_of(guide, fact)) {
-        (FactValue::Choice(_), _) | (_, None) => Note::new("reading-as"),
+        (FactValue::Choice(_) | FactValue::Words(_), _) | (_, None) => Note::new("reading-as"),
         (FactValue::Length(_) | FactValue::Angle(_) | FactValue::Count(_), Some(name)) => {
             Note::new("reading-of").word("fact", name)
         }
@@ -55,7 +55,7 @@ fn reading_in(value: &FactValue, unit: WrittenUnit) -> Option<Reading> {
     let (amount, doubt) = match value {
         FactValue::Length(length) => (Amount::Length(length.value), length.doubt),
         FactValue::Angle(angle) => (Amount::Angle(angle.value), angle.doubt),
-        FactValue::Choice(_) | FactValue::Count(_) => return None,
+        FactValue::Choice(_) | FactValue::Count(_) | FactValue::Words(_) => return None,
     };
     Some(Reading { amount, doubt, unit, assumed: false })
 }
@@ -92,7 +92,7 @@ fn names_unit(message: &Message<'_>, unit: WrittenUnit) -> bool {
         .tokens
         .iter()
         .map(|token| token.word.as_str())
-        .filter(|word| !matches!(*word, "in" | "the"))
+        .filter(|word| word.len() > 3 || part_of(word).is_some() || sign_of(word).is_some())
         .collect();
     let by_name = match bare.as_slice() {
         [only] => {
@@ -130,7 +130,7 @@ fn names_offer(guide: &Guide<'_>, message: &Message<'_>, offer: &Offer) -> bool 
                 }) && !message.clauses.iter().any(|clause| !clause.is_plain())
                 || question.id == typed
         }
-        FactValue::Length(_) | FactValue::Angle(_) | FactValue::Count(_) => {
+        FactValue::Length(_) | FactValue::Angle(_) | FactValue::Count(_) | FactValue::Words(_) => {
             offer.unit.is_none()
                 && message.figures.is_empty()
                 && message.hits.iter().any(|hit| matches!(hit.means, Means::Names(of, _) if of == fact))
@@ -142,6 +142,6 @@ fn names_offer(guide: &Guide<'_>, message: &Message<'_>, offer: &Offer) -> bool 
 pub(in crate::conversation) fn units_of(fact: FactKey, unit: WrittenUnit) -> Option<UsualUnit> {
     match fact.kind() {
         FactKind::Quantity(quantity) => units_shown(quantity, unit),
-        FactKind::Choice(_) | FactKind::Count(..) | FactKind::Sheet => None,
+        FactKind::Choice(_) | FactKind::Count(..) | FactKind::Sheet | FactKind::Words(_) => None,
     }
 }

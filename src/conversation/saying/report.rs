@@ -428,7 +428,7 @@ fn cut_list(plan: &Plan, index: usize, slope: &SlopePlan, draft: Draft) -> Draft
 fn work(plan: &Plan) -> Draft {
     let mut draft = Draft::of(Note::new("work"));
     for step in plan::work_order(plan) {
-        draft = draft.item(step.note);
+        draft = draft.item(step.whole());
     }
     draft
 }

@@ -7,6 +7,6 @@ mod changes;
 mod progress;
 mod renewing;
 mod steps;
-mod telling;
+pub(super) mod telling;
 
 pub use progress::Progress;

@@ -34,6 +34,9 @@ pub(super) fn step(guide: &Guide<'_>, plan: &Plan, steps: &[WorkStep], index: us
     if let Some(caution) = pace.and_then(|pace| pace.caution.as_ref()) {
         draft = draft.paragraph(Note::new(caution.as_str()));
     }
+    for mind in plan.said_again_at(step.key.kind) {
+        draft = draft.paragraph(mind.clone());
+    }
     draft = draft.paragraph(Note::new(format!("work-check-{}", step.key.kind.key())));
     if let Some(takes) = takes(step, paces) {
         let note = Note::new("work-takes").with("minutes", Arg::Count(takes.minutes));

@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use serde_json::Value;
 
-use crate::roofing::facts::{FactKey, FactValue, Facts};
+use crate::roofing::facts::{FactKey, FactValue, Facts, Words};
 use crate::units::{Angle, Area, Currency, Day, Doubt, Length, Mass, Measured, Money};
 
 /// Something that is kept as part of a plan.
@@ -253,6 +253,7 @@ impl Keep for FactValue {
             Self::Angle(angle) => ("microdeg", angle.keep()),
             Self::Choice(id) => ("choice", id.keep()),
             Self::Count(count) => ("count", count.keep()),
+            Self::Words(words) => ("words", words.as_str().to_owned().keep()),
         };
         Value::Array(vec![Value::from(kind), value])
     }
@@ -264,6 +265,7 @@ impl Keep for FactValue {
             "microdeg" => Measured::again(value).map(Self::Angle),
             "choice" => String::again(value).map(Self::Choice),
             "count" => i64::again(value).map(Self::Count),
+            "words" => Words::new(value.as_str()?).map(Self::Words),
             _ => None,
         }
     }

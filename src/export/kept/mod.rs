@@ -12,11 +12,12 @@ mod slopes;
 use codec::{Keep, fields};
 use serde::{Deserialize, Serialize};
 
-use crate::roofing::findings::{Caution, Finding, FindingKind, Reason};
+use crate::roofing::findings::{Caution, Finding, FindingKind, Reason, SaidAgain};
 use crate::roofing::handbook::{Made, Version};
 use crate::roofing::materials::{MaterialLine, Materials, Unit};
 use crate::roofing::plan::{Plan, PlanParts, Sharing};
 use crate::roofing::roof::{Base, Form, Hand, Site, SlopeSite};
+use crate::roofing::rules::StepKind;
 use crate::units::{Length, Measured};
 
 #[derive(Serialize, Deserialize)]
@@ -89,7 +90,8 @@ fields!(MaterialLine {
     mass,
     price,
 });
-fields!(Caution { rule, phase, note });
+fields!(Caution { rule, phase, note, again });
+fields!(SaidAgain { steps, note });
 fields!(Finding { id, kind, slope, note, requirement, reasons, source });
 fields!(Reason { contribution, note, source, since });
 codec::words!(Form { SingleSlope = "single", TwoSlopes = "two" });
@@ -97,6 +99,17 @@ codec::words!(Hand { Left = "left", Right = "right" });
 codec::words!(FindingKind {
     Requirement = "requirement", Doubt = "doubt", Advice = "advice", Caution = "caution",
 });
+
+impl Keep for StepKind {
+    fn keep(&self) -> serde_json::Value {
+        serde_json::Value::from(self.key())
+    }
+
+    fn again(value: &serde_json::Value) -> Option<Self> {
+        let key = value.as_str()?;
+        Self::ALL.iter().copied().find(|kind| kind.key() == key)
+    }
+}
 
 /// What stands where there is no deck.
 const NO_DECK: Option<Measured<Length>> = None;

@@ -228,7 +228,7 @@ impl Pack<'_> {
         }
         blocks.push(Block::List(cautions));
         blocks.push(Block::Heading(self.say("pack-work")));
-        let steps = work_order(self.plan).iter().map(|step| self.sentence(&step.note)).collect();
+        let steps = work_order(self.plan).iter().map(|step| self.sentence(&step.whole())).collect();
         blocks.push(Block::Steps(steps));
         blocks.push(Block::Notice(self.say("pack-local-codes")));
         blocks

@@ -84,6 +84,8 @@ choices! {
     Structure {
         /// Sound.
         Sound = "sound",
+        /// Mended, and sound again.
+        Repaired = "repaired",
         /// Rotten or sagging.
         RottenOrSagging = "rotten_or_sagging",
         /// Perhaps too weak.
@@ -98,6 +100,8 @@ choices! {
         None = "none",
         /// One does.
         Near = "near",
+        /// One does, and those who run it say that the work may be done.
+        Cleared = "cleared",
         /// Nobody knows.
         NotSure = "not_sure",
     }

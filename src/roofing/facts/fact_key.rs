@@ -1,5 +1,6 @@
 //! The closed list of facts: what each is called outside, and what kind of answer fills it.
 
+use super::Detail;
 use super::choices::{
     AsbestosTest, Choice as _, CoveringNow, OverheadLines, RoofForm, Structure, Support, Suspicion, WallSide,
     WindFrom, YesNo,
@@ -17,6 +18,8 @@ pub enum FactKind {
     Count(i64, i64),
     /// The id of a sheet in the catalogue, or `label` where the person reads their own.
     Sheet,
+    /// A few of the person's own words that tell this, or one of its choices.
+    Words(Detail),
 }
 
 macro_rules! facts {
@@ -51,10 +54,18 @@ facts! {
     AsbestosSuspicion = "asbestos_suspicion": FactKind::Choice(Suspicion::IDS),
     /// Whether a competent person has tested a suspect covering.
     AsbestosTest = "asbestos_test": FactKind::Choice(AsbestosTest::IDS),
+    /// Who tested it and found it clear, and when.
+    AsbestosTestedBy = "asbestos_tested_by": FactKind::Words(Detail::Account),
     /// How the timbers and boards are.
     Structure = "structure": FactKind::Choice(Structure::IDS),
+    /// Who repaired them, and when.
+    RepairedBy = "repaired_by": FactKind::Words(Detail::Account),
     /// Whether a cable passes over or near.
     OverheadLines = "overhead_lines": FactKind::Choice(OverheadLines::IDS),
+    /// The day on which those who run the line said that the work may be done.
+    LinesClearedWhen = "lines_cleared_when": FactKind::Words(Detail::Day),
+    /// How far that line is from the roof.
+    LinesDistance = "lines_distance": FactKind::Words(Detail::Distance),
     /// One slope or two.
     Form = "form": FactKind::Choice(RoofForm::IDS),
     /// Whether both slopes are alike.
@@ -125,6 +136,8 @@ impl FactKey {
                 | Self::AsbestosTest
                 | Self::Structure
                 | Self::OverheadLines
+                | Self::LinesClearedWhen
+                | Self::LinesDistance
         )
     }
 }

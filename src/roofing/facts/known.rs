@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::choices::{Choice, YesNo};
-use super::{FactKey, FactKind};
+use super::{FactKey, FactKind, Words};
 use crate::units::{Angle, Length, Measured};
 
 /// The value of one fact.
@@ -17,6 +17,8 @@ pub enum FactValue {
     Choice(String),
     /// A counted number.
     Count(i64),
+    /// The person's own words.
+    Words(Words),
 }
 
 /// What is known about one roof.
@@ -32,6 +34,8 @@ impl Facts {
             (FactKind::Choice(ids), FactValue::Choice(id)) => ids.contains(&id.as_str()),
             (FactKind::Count(low, high), FactValue::Count(count)) => (low..=high).contains(count),
             (FactKind::Sheet, FactValue::Choice(id)) => !id.is_empty(),
+            (FactKind::Words(detail), FactValue::Words(words)) => detail.is_told_by(words),
+            (FactKind::Words(detail), FactValue::Choice(id)) => detail.choices().contains(&id.as_str()),
             _ => false,
         };
         if fits {
@@ -54,7 +58,7 @@ impl Facts {
     pub fn length(&self, key: FactKey) -> Option<Measured<Length>> {
         match self.0.get(&key)? {
             FactValue::Length(length) => Some(*length),
-            FactValue::Angle(_) | FactValue::Choice(_) | FactValue::Count(_) => None,
+            FactValue::Angle(_) | FactValue::Choice(_) | FactValue::Count(_) | FactValue::Words(_) => None,
         }
     }
 
@@ -62,7 +66,7 @@ impl Facts {
     pub fn angle(&self, key: FactKey) -> Option<Measured<Angle>> {
         match self.0.get(&key)? {
             FactValue::Angle(angle) => Some(*angle),
-            FactValue::Length(_) | FactValue::Choice(_) | FactValue::Count(_) => None,
+            FactValue::Length(_) | FactValue::Choice(_) | FactValue::Count(_) | FactValue::Words(_) => None,
         }
     }
 
@@ -70,7 +74,7 @@ impl Facts {
     pub fn choice(&self, key: FactKey) -> Option<&str> {
         match self.0.get(&key)? {
             FactValue::Choice(id) => Some(id),
-            FactValue::Length(_) | FactValue::Angle(_) | FactValue::Count(_) => None,
+            FactValue::Length(_) | FactValue::Angle(_) | FactValue::Count(_) | FactValue::Words(_) => None,
         }
     }
 
@@ -88,7 +92,15 @@ impl Facts {
     pub fn count(&self, key: FactKey) -> Option<i64> {
         match self.0.get(&key)? {
             FactValue::Count(count) => Some(*count),
-            FactValue::Length(_) | FactValue::Angle(_) | FactValue::Choice(_) => None,
+            FactValue::Length(_) | FactValue::Angle(_) | FactValue::Choice(_) | FactValue::Words(_) => None,
+        }
+    }
+
+    /// The person's own words, where the fact is told by them and known.
+    pub fn words(&self, key: FactKey) -> Option<&Words> {
+        match self.0.get(&key)? {
+            FactValue::Words(words) => Some(words),
+            FactValue::Length(_) | FactValue::Angle(_) | FactValue::Choice(_) | FactValue::Count(_) => None,
         }
     }
 

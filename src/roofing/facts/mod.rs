@@ -3,10 +3,12 @@
 pub mod choices;
 mod fact_key;
 mod known;
+mod words;
 
 pub use choices::Choice;
 pub use fact_key::{FactKey, FactKind};
 pub use known::{FactValue, Facts};
+pub use words::{Detail, Words};
 
 /// The message that names a fact: `fact-slope-length`.
 pub(in crate::roofing) fn fact_word(key: FactKey) -> String {

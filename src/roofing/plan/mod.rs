@@ -14,12 +14,12 @@ mod sound;
 mod types;
 mod work_order;
 
-pub use crate::roofing::findings::{Caution, Fault, Finding, FindingKind, Refusal};
+pub use crate::roofing::findings::{Caution, Fault, Finding, FindingKind, Refusal, SaidAgain};
 pub use crate::roofing::handbook::{Handbook, Made, PLANNER, Version};
 pub use crate::roofing::laid::{EdgeRun, Screws, SlopePlan};
 pub use crate::roofing::requirements::{limit_arg, requirement_word};
 pub use difference::{Bought, Difference, difference};
-pub use refusals::{refusals, stops};
+pub use refusals::{refusals, stops, trusted};
 pub use sound::Plan;
 pub use types::{PlanParts, Sharing, Unplanned};
 pub use work_order::{Step, work_order};

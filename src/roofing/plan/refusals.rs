@@ -1,7 +1,7 @@
 //! Why there is no plan: safety rules that stop it, and roofs that cannot be covered as described.
 
 use super::bearing::deck_refusals;
-use super::{Fault, Handbook, Refusal, Unplanned};
+use super::{Caution, Fault, Handbook, Refusal, Unplanned};
 use crate::roofing::note::Note;
 use crate::roofing::requirements::hear;
 use crate::roofing::roof::{Contradiction, FactKey, FactValue, Facts, covering, known_deck, known_pitches};
@@ -23,6 +23,15 @@ pub fn stops(facts: &Facts, book: &Handbook) -> Vec<Refusal> {
             source: rule.source.clone(),
         })
         .collect()
+}
+
+/// What is said again wherever it matters, because it rests on what the person told and not on what could be seen:
+/// a line that was cleared, a roof that was tested, timber that was repaired.
+pub fn trusted(facts: &Facts, book: &Handbook) -> Vec<Caution> {
+    let outcome = evaluate(&book.rules, covering(facts, book).map(|covering| covering.id.as_str()), facts);
+    let cautions = outcome.cautions.iter().filter_map(|(id, phase)| Some((book.rules.rule(id)?, *phase)));
+    let trusted = cautions.filter(|(rule, _)| rule.again.is_some());
+    trusted.map(|(rule, phase)| Caution::by_rule(rule, phase, facts)).collect()
 }
 
 /// What refuses the roof on what is known so far, so that nobody answers ten questions for nothing.

@@ -9,7 +9,9 @@ use crate::roofing::handbook::Made;
 use crate::roofing::laid::{EdgeRun, SlopePlan};
 use crate::roofing::layout::Piece;
 use crate::roofing::materials::Materials;
+use crate::roofing::note::Note;
 use crate::roofing::roof::{Missing, Site};
+use crate::roofing::rules::StepKind;
 
 /// Everything in a plan.
 #[derive(Clone, Debug, PartialEq)]
@@ -43,6 +45,12 @@ pub struct PlanParts {
 }
 
 impl PlanParts {
+    /// What is said again at a step of this kind, because it rests on what the person told.
+    pub fn said_again_at(&self, kind: StepKind) -> impl Iterator<Item = &Note> {
+        let again = self.cautions.iter().filter_map(|caution| caution.again.as_ref());
+        again.filter(move |again| again.steps.contains(&kind)).map(|again| &again.note)
+    }
+
     /// The pieces of a slope that are cut from the other one's sheets, each with that sheet's number and its label.
     pub fn offcuts_for(&self, slope: usize) -> Vec<(usize, String, &Piece)> {
         let front = slope.checked_sub(1).and_then(|front| self.slopes.get(front));

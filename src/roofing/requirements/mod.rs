@@ -147,7 +147,7 @@ fn doubtful(rule: &Rule, facts: &Facts) -> Vec<FactKey> {
     keys.filter(|key| match facts.get(*key) {
         Some(FactValue::Length(length)) => length.doubt != Doubt::Stated,
         Some(FactValue::Angle(angle)) => angle.doubt != Doubt::Stated,
-        Some(FactValue::Choice(_) | FactValue::Count(_)) | None => false,
+        Some(FactValue::Choice(_) | FactValue::Count(_) | FactValue::Words(_)) | None => false,
     })
     .collect()
 }
@@ -253,8 +253,7 @@ impl Heard {
     pub(in crate::roofing) fn caution(&self, cautions: &mut Vec<Caution>, facts: &Facts, book: &Handbook) {
         for (id, phase) in &self.cautions {
             let Some(rule) = book.rules.rule(id) else { continue };
-            let caution = Caution { rule: id.clone(), phase: *phase, note: rule.note(facts) };
-            add_new(cautions, &[caution]);
+            add_new(cautions, &[Caution::by_rule(rule, *phase, facts)]);
         }
     }
 

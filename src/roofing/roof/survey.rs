@@ -131,7 +131,12 @@ fn needed(key: FactKey, facts: &Facts, book: &Handbook) -> bool {
         | FactKey::SheetWidth
         | FactKey::SheetCorrugations
         | FactKey::CorrugationHeight => own_sheet(facts),
-        FactKey::AsbestosSuspicion
+        // Who tested, who repaired: asked for, but a plan does not wait for it. What a cleared line lacks stops it.
+        FactKey::AsbestosTestedBy
+        | FactKey::RepairedBy
+        | FactKey::LinesClearedWhen
+        | FactKey::LinesDistance
+        | FactKey::AsbestosSuspicion
         | FactKey::Span
         | FactKey::Rise
         | FactKey::DiagonalA

@@ -103,8 +103,8 @@ fn looked_at(rule: &Rule, facts: &Facts) -> Vec<(FactKey, FactValue)> {
     keys.filter_map(|key| Some((key, facts.get(key)?.clone()))).collect()
 }
 
-/// A condition on an unknown fact does not hold: a rule never speaks on a guess. Only [`Condition::NoneOf`]
-/// holds there: a stop stays until somebody has said what lifts it.
+/// A condition on an unknown fact does not hold: a rule never speaks on a guess. Only [`Condition::NoneOf`], and
+/// [`Condition::Told`] of what is not known, hold there: a stop stays until somebody has said what lifts it.
 fn holds(condition: &Condition, facts: &Facts) -> bool {
     match condition {
         Condition::Angle { fact, from, to } => {
@@ -119,6 +119,7 @@ fn holds(condition: &Condition, facts: &Facts) -> bool {
         Condition::NoneOf { fact, any } => {
             facts.choice(*fact).is_none_or(|choice| any.iter().all(|id| id != choice))
         }
+        Condition::Told { fact, known } => facts.words(*fact).is_some() == *known,
     }
 }
 

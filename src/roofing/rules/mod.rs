@@ -16,5 +16,5 @@ pub use evaluate::{Contribution, Outcome, Requirements, evaluate};
 pub use pace::Pace;
 pub use practice::{Figure, Practice};
 pub use requirement::{Limit, Requirement, Support};
-pub use rule::{Condition, DoubtBand, Effect, Handover, Phase, Rule, RuleBook, Source};
+pub use rule::{Again, Condition, DoubtBand, Effect, Handover, Phase, Rule, RuleBook, Source};
 pub use step_kind::{Layer, StepKind};

@@ -1,6 +1,6 @@
 //! A rule as the adviser writes it, read and checked.
 
-use super::{Figure, Limit, Pace, Practice, Requirement};
+use super::{Figure, Limit, Pace, Practice, Requirement, StepKind};
 use crate::roofing::facts::{FactKey, FactValue, Facts};
 use crate::roofing::note::{Arg, Note};
 use crate::units::{Angle, Day, Length};
@@ -51,6 +51,13 @@ pub enum Condition {
         /// The ids that lift it.
         any: Vec<String>,
     },
+    /// The person's own words about it are known, or are not.
+    Told {
+        /// The fact looked at.
+        fact: FactKey,
+        /// Whether they are to be known.
+        known: bool,
+    },
 }
 
 /// To whom a person is handed.
@@ -88,6 +95,15 @@ pub enum Effect {
     Stop(Handover),
 }
 
+/// Where a caution that rests on what the person told is said once more: in the review, and at these steps.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Again {
+    /// The kinds of step that it touches.
+    pub steps: Vec<StepKind>,
+    /// The message that says it there, shorter.
+    pub message: String,
+}
+
 /// One rule.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Rule {
@@ -103,6 +119,8 @@ pub struct Rule {
     pub then: Vec<Effect>,
     /// The message that explains it, in `dialogs/words/`.
     pub message: String,
+    /// Where else a caution is said, and in which shorter words.
+    pub again: Option<Again>,
     /// Where it is from.
     pub source: String,
     /// The day its values were entered, `2026-11-25`.
@@ -144,7 +162,7 @@ impl Condition {
         match self {
             Self::Angle { from, to, .. } => Some((from.map(Arg::Angle), to.map(Arg::Angle))),
             Self::Length { from, to, .. } => Some((from.map(Arg::Length), to.map(Arg::Length))),
-            Self::OneOf { .. } | Self::NoneOf { .. } => None,
+            Self::OneOf { .. } | Self::NoneOf { .. } | Self::Told { .. } => None,
         }
     }
 
@@ -154,7 +172,8 @@ impl Condition {
             Self::Angle { fact, .. }
             | Self::Length { fact, .. }
             | Self::OneOf { fact, .. }
-            | Self::NoneOf { fact, .. } => *fact,
+            | Self::NoneOf { fact, .. }
+            | Self::Told { fact, .. } => *fact,
         }
     }
 }
@@ -163,15 +182,24 @@ impl Rule {
     /// What the rule says, filled with its own figures, so that a changed figure changes the sentence.
     ///
     /// Each requirement it sets goes by [`Requirement::name`], the ends of its first range by `from` and `to`,
-    /// and each measured fact it looks at, where known, by [`FactKey::key`].
+    /// and each measured fact it looks at, and each told in the person's own words, where known, by [`FactKey::key`].
     pub fn note(&self, facts: &Facts) -> Note {
-        let own =
-            self.own_figures().fold(Note::new(&self.message), |note, (name, figure)| note.with(name, figure));
+        self.fill(&self.message, facts)
+    }
+
+    /// What a caution says at the steps that it touches, filled in the same way.
+    pub fn note_again(&self, facts: &Facts) -> Option<Note> {
+        self.again.as_ref().map(|again| self.fill(&again.message, facts))
+    }
+
+    fn fill(&self, message: &str, facts: &Facts) -> Note {
+        let own = self.own_figures().fold(Note::new(message), |note, (name, figure)| note.with(name, figure));
         self.when.iter().map(Condition::fact).fold(own, |note, fact| match facts.get(fact) {
             Some(FactValue::Length(length)) if fact.is_of_goods() => note.size(fact.key(), length.value),
             Some(FactValue::Length(length)) => note.length(fact.key(), length.value),
             Some(FactValue::Angle(angle)) => note.with(fact.key(), Arg::Angle(angle.value)),
             Some(FactValue::Count(count)) => note.with(fact.key(), Arg::Count(*count)),
+            Some(FactValue::Words(words)) => note.text(fact.key(), words.as_str()),
             Some(FactValue::Choice(_)) | None => note,
         })
     }
@@ -195,8 +223,9 @@ impl Rule {
 
     /// The names of the figures that [`Rule::note`] always has.
     pub fn figures(&self) -> Vec<&'static str> {
-        let measured = self.when.iter().filter(|condition| condition.range().is_some());
-        let facts = measured.map(|condition| condition.fact().key());
+        let is_told = |condition: &&Condition| matches!(condition, Condition::Told { known: true, .. });
+        let given = self.when.iter().filter(|condition| condition.range().is_some() || is_told(condition));
+        let facts = given.map(|condition| condition.fact().key());
         self.own_figures().map(|(name, _)| name).chain(facts).collect()
     }
 
