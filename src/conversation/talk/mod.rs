@@ -1,5 +1,6 @@
 //! One turn: what a message does to a session, and what is said back.
 
+mod dangers;
 mod held;
 mod orders;
 mod questions;

@@ -1,4 +1,4 @@
-//! What the person asks, answered for their own roof; danger before anything else.
+//! What the person asks, answered for their own roof.
 //!
 //! After an answer the chat goes on where it was.
 
@@ -19,18 +19,12 @@ use crate::roofing::roof::FactKey;
 use crate::roofing::rules::Handover;
 use crate::roofing::work::Stop;
 
-/// Figures with foot or inch marks and no letter, such as `9'11"`; digits alone may be an emergency number.
-fn is_bare_measurement(text: &str) -> bool {
-    let marks = ['\'', '"', '’', '”', '′', '″'];
-    !text.chars().any(char::is_alphabetic) && text.contains(marks)
-}
-
 /// Beside an open question, what is no question must speak of a topic as clearly as this to be taken for one.
 const CLEARLY: u8 = 85;
 
 impl Talk<'_, '_> {
     /// What a text is about.
-    fn understand(&self, text: &str) -> Rc<Understanding> {
+    pub(in crate::conversation) fn understand(&self, text: &str) -> Rc<Understanding> {
         let mut understood = self.understood.borrow_mut();
         match &*understood {
             Some((of, found)) if of == text => Rc::clone(found),
@@ -40,116 +34,6 @@ impl Talk<'_, '_> {
                 found
             }
         }
-    }
-
-    /// The danger that a message speaks of. A plain order and a plain yes hold none, and need not wait until the
-    /// topics are ready; nor is nine foot eleven, written short, a call for help.
-    pub(in crate::conversation) fn danger_in(
-        &self,
-        text: &str,
-        said: &Interpretation,
-    ) -> Option<DangerHeard> {
-        if is_plain_order(said, text) || said.yes_or_no().is_some() || is_bare_measurement(text) {
-            return None;
-        }
-        self.understand(text).danger.clone()
-    }
-
-    /// Whether asbestos may be on this roof: the question is about it, or the message tells of it as a danger.
-    pub(in crate::conversation) fn is_about_asbestos(&self, danger: Option<&DangerHeard>) -> bool {
-        let asked = matches!(
-            self.session.open(),
-            Open::Question(FactKey::CoveringNow | FactKey::AsbestosTest) | Open::Wonder(DangerKind::Asbestos)
-        );
-        asked || danger.is_some_and(|danger| danger.kind == DangerKind::Asbestos)
-    }
-
-    /// A danger for sure: what to do is said, and nothing goes on until it is settled.
-    pub(in crate::conversation) fn stop_for(&mut self, danger: Option<&DangerHeard>, text: &str) {
-        if let Some(danger) = danger {
-            self.stop(danger.kind, Some(text));
-        }
-    }
-
-    pub(in crate::conversation) fn stop(&mut self, kind: DangerKind, text: Option<&str>) {
-        if kind.handover() == Handover::Emergency {
-            if self.session.progress().begun() {
-                self.happen(Event::Paused(Stop::Pause));
-            }
-            self.say_danger(kind, text);
-            self.happen(Event::HeldFor(kind));
-            return self.say(asking::all_right());
-        }
-        if kind == DangerKind::Asbestos {
-            // Asbestos raises its own stop, which asks for the test.
-            self.happen(Event::Suspected);
-        }
-        match answer_of(kind).or_else(|| self.answer_that_stops(kind.stops())) {
-            Some(answer) if kind != DangerKind::Asbestos => {
-                self.say_danger(kind, text);
-                self.hold(answer);
-            }
-            Some(_) | None if self.is_stopped() => self.go_on(),
-            Some(_) | None => {
-                self.say_danger(kind, text);
-                self.carry_on();
-            }
-        }
-    }
-
-    /// What to do about a danger.
-    fn say_danger(&mut self, kind: DangerKind, text: Option<&str>) {
-        match text.map(|text| self.understand(text)).filter(|heard| heard.danger.is_some()) {
-            Some(understood) => {
-                let sure = Understanding {
-                    danger: understood.danger.clone().map(|danger| DangerHeard { sure: true, ..danger }),
-                    ..(*understood).clone()
-                };
-                let reply = self.reply_to(&sure);
-                self.say_reply(&reply);
-            }
-            None => {
-                let told = told_whole(&self.about_the_roof(|roof| answer(kind.topic(), true, roof)));
-                self.say(told);
-            }
-        }
-    }
-
-    /// What may be a danger is asked about in one line; nothing is stored, and all else stays as it is.
-    pub(in crate::conversation) fn wonder(&mut self, danger: Option<&DangerHeard>) {
-        if let Some(danger) = danger {
-            self.happen(Event::Wondered(danger.kind));
-            self.say(asking::wonder(danger.kind));
-        }
-    }
-
-    /// Everybody is all right: the chat goes on where it was.
-    pub(in crate::conversation) fn all_right(&mut self) {
-        self.happen(Event::AllRight);
-        self.say(Draft::of(Note::new("danger-all-right")));
-        self.put_again();
-    }
-
-    /// Somebody may still be hurt: what to do once more, in short, or what was asked about it.
-    pub(in crate::conversation) fn still_hurt(&mut self, kind: DangerKind, text: &str) {
-        let understood = self.understand(text);
-        if understood.danger.as_ref().is_some_and(|danger| danger.sure) {
-            self.say_danger(kind, Some(text));
-        }
-        self.say(asking::all_right());
-    }
-
-    /// The answer that a danger stands for, where a rule stops the plan by it.
-    pub(in crate::conversation) fn answer_that_stops(&self, rule: &str) -> Option<Answered> {
-        self.guide.handbook.rules.rule(rule)?.stopping_answer()
-    }
-
-    /// A danger that was spoken of holds the plan until its question is answered: nobody has to be asked first.
-    pub(in crate::conversation) fn hold(&mut self, answer: Answered) {
-        if self.session.facts().get(answer.0) != Some(&answer.1) {
-            self.happen(Event::Answered(vec![answer]));
-        }
-        self.go_on();
     }
 
     /// A question: explained, answered, or put off, and then the chat goes on.
@@ -419,14 +303,14 @@ impl Talk<'_, '_> {
     }
 
     /// The reply to a message whose danger, where there is one, is for sure: one that is not is asked about apart.
-    fn reply_to(&self, understood: &Understanding) -> Reply {
+    pub(super) fn reply_to(&self, understood: &Understanding) -> Reply {
         let sure = understood.danger.clone().filter(|danger| danger.sure);
         let understood = Understanding { danger: sure, ..understood.clone() };
         self.about_the_roof(|roof| reply(&understood, &Heard::default(), roof))
     }
 
     /// What is asked of the roof as far as it is known.
-    fn about_the_roof<T>(&self, ask: impl FnOnce(&Roof<'_>) -> T) -> T {
+    pub(super) fn about_the_roof<T>(&self, ask: impl FnOnce(&Roof<'_>) -> T) -> T {
         let (plan, refusals) = match self.plan() {
             Ok(plan) => (Some(plan), Vec::new()),
             Err(Unplanned::Refused(refusals)) => (None, refusals),
@@ -438,7 +322,7 @@ impl Talk<'_, '_> {
         ask(&Roof { book, facts, plan: plan.as_ref(), refusals: &refusals, topics, before: before.as_ref() })
     }
 
-    fn say_reply(&mut self, reply: &Reply) {
+    pub(super) fn say_reply(&mut self, reply: &Reply) {
         self.aside.extend(reply.opening.iter().cloned());
         if !reply.which.is_empty() {
             let mut draft = Draft::new("answer-which-one");
@@ -491,7 +375,7 @@ impl Talk<'_, '_> {
     }
 }
 
-fn told_whole(answer: &Answer) -> Draft {
+pub(super) fn told_whole(answer: &Answer) -> Draft {
     let notes: Vec<Note> = answer.short.iter().chain(&answer.more).cloned().collect();
     told(answer.topic.key(), &notes)
 }

@@ -6,10 +6,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::Deserialize;
 use toml::Spanned;
 
-use super::document::{Document, Entry};
-use super::fault::{Faults, Place};
-use super::files::BookFile;
-use super::writing::fact_named;
+use super::super::document::{Document, Entry};
+use super::super::fault::{Faults, Place};
+use super::super::files::BookFile;
+use super::super::writing::fact_named;
 use crate::conversation::ears::lexicon::{Asked, Aspect, Entries, Means, OrderEntry, Side, Tag, Way};
 use crate::conversation::ears::{Ears, Orders};
 use crate::roofing::roof::{FactKey, FactKind};
@@ -91,7 +91,7 @@ struct AllDoneEntry {
 }
 
 /// The files of each language's ears.
-pub(super) fn languages(files: &[BookFile]) -> BTreeMap<String, Vec<BookFile>> {
+pub(in super::super) fn languages(files: &[BookFile]) -> BTreeMap<String, Vec<BookFile>> {
     let mut found: BTreeMap<String, Vec<BookFile>> = BTreeMap::new();
     for file in files {
         let language = file.name.strip_prefix("hearing/").and_then(|rest| rest.split_once('/'));
@@ -106,13 +106,13 @@ pub(super) fn languages(files: &[BookFile]) -> BTreeMap<String, Vec<BookFile>> {
 const ELSEWHERE: &[&str] = &["asking.toml"];
 
 /// The ears of one language.
-pub(super) fn ears(files: &[BookFile]) -> Ears {
+pub(in super::super) fn ears(files: &[BookFile]) -> Ears {
     let mut faults = Faults::of("hearing");
     Ears::new(read(files, &mut faults).entries)
 }
 
 /// Names every fault of one language, and what it lacks where it must be `whole`.
-pub(super) fn check(files: &[BookFile], whole: bool, faults: &mut Faults) {
+pub(in super::super) fn check(files: &[BookFile], whole: bool, faults: &mut Faults) {
     let reader = read(files, faults);
     let folder =
         files.first().and_then(|file| file.name.rsplit_once('/')).map_or("hearing", |(folder, _)| folder);
@@ -122,7 +122,7 @@ pub(super) fn check(files: &[BookFile], whole: bool, faults: &mut Faults) {
 }
 
 /// What a language lacks to be offered.
-pub(super) fn lacking(files: &[BookFile]) -> Vec<String> {
+pub(in super::super) fn lacking(files: &[BookFile]) -> Vec<String> {
     read(files, &mut Faults::of("hearing")).lacking()
 }
 

@@ -3,22 +3,22 @@
 use serde::Deserialize;
 use toml::Spanned;
 
-use super::document::{Document, Entry};
-use super::fault::{Faults, Place};
-use super::files::BookFile;
-use super::writing::meant;
+use super::super::document::{Document, Entry};
+use super::super::fault::{Faults, Place};
+use super::super::files::BookFile;
+use super::super::writing::meant;
 use crate::conversation::holds::{Hold, HoldAnswer};
 use crate::conversation::pattern::Pattern;
 
 /// The file they stand in.
-pub(super) const FILE: &str = "topics/holds.toml";
+pub(in super::super) const FILE: &str = "topics/holds.toml";
 
 /// The holds, and where each stands, in the same order.
-pub(super) struct HoldsRead<'f> {
-    pub(super) holds: Vec<Hold>,
+pub(in super::super) struct HoldsRead<'f> {
+    pub(in super::super) holds: Vec<Hold>,
     /// Words that tell nothing.
-    pub(super) tells_nothing: Vec<Pattern>,
-    pub(super) places: Vec<Place<'f>>,
+    pub(in super::super) tells_nothing: Vec<Pattern>,
+    pub(in super::super) places: Vec<Place<'f>>,
 }
 
 #[derive(Deserialize)]
@@ -42,7 +42,7 @@ struct AnswerEntry {
 }
 
 /// Reads the holds, and notes every stop that has none.
-pub(super) fn read<'f>(
+pub(in super::super) fn read<'f>(
     files: &'f [BookFile],
     stops: &[&str],
     check_patterns: bool,
