@@ -1,19 +1,16 @@
 //! Danger before anything else: what is said of it, what it stops, and until when.
 
 use super::questions::told_whole;
-use std::rc::Rc;
 
-use crate::conversation::answers::{Answer, Reply, Roof, TopicAction, answer, reply, talked_about};
+use crate::conversation::answers::answer;
 use crate::conversation::deciding::{answer_of, is_plain_order};
-use crate::conversation::ears::asked::Heard;
-use crate::conversation::ears::{Interpretation, Job, Loose, Order};
+use crate::conversation::ears::Interpretation;
 use crate::conversation::event::{Answer as Answered, Event};
-use crate::conversation::saying::{Button, Draft, Line, asking};
+use crate::conversation::saying::{Draft, asking};
 use crate::conversation::session::Open;
 use crate::conversation::talk::Talk;
-use crate::conversation::understanding::{DangerHeard, DangerKind, TopicId, Understanding, Verdict};
+use crate::conversation::understanding::{DangerHeard, DangerKind, Understanding};
 use crate::roofing::note::Note;
-use crate::roofing::plan::Unplanned;
 use crate::roofing::roof::FactKey;
 use crate::roofing::rules::Handover;
 use crate::roofing::work::Stop;

@@ -5,19 +5,15 @@
 use std::rc::Rc;
 
 use crate::conversation::answers::{Answer, Reply, Roof, TopicAction, answer, reply, talked_about};
-use crate::conversation::deciding::{answer_of, is_plain_order};
 use crate::conversation::ears::asked::Heard;
 use crate::conversation::ears::{Interpretation, Job, Loose, Order};
-use crate::conversation::event::{Answer as Answered, Event};
+use crate::conversation::event::Event;
 use crate::conversation::saying::{Button, Draft, Line, asking};
 use crate::conversation::session::Open;
 use crate::conversation::talk::Talk;
-use crate::conversation::understanding::{DangerHeard, DangerKind, TopicId, Understanding, Verdict};
+use crate::conversation::understanding::{TopicId, Understanding, Verdict};
 use crate::roofing::note::Note;
 use crate::roofing::plan::Unplanned;
-use crate::roofing::roof::FactKey;
-use crate::roofing::rules::Handover;
-use crate::roofing::work::Stop;
 
 /// Beside an open question, what is no question must speak of a topic as clearly as this to be taken for one.
 const CLEARLY: u8 = 85;

@@ -1,7 +1,7 @@
 //! From what the stages found to acts: the last stage, and the only one that looks at what is open.
 
 mod changes;
-pub mod matching;
+pub(super) mod matching;
 mod measured;
 mod own_words;
 mod picked;
