@@ -18,7 +18,8 @@ use talking::{Chat, guide};
 
 /// A message that is heard as each row, wherever the chat is.
 fn said_as(row: Row) -> (&'static str, Option<DangerHeard>) {
-    let danger = |sure| Some(DangerHeard { kind: DangerKind::Injury, sure, language: None, because: Vec::new() });
+    let danger =
+        |sure| Some(DangerHeard { kind: DangerKind::Injury, sure, language: None, because: Vec::new() });
     match row {
         Row::Danger => ("dad fell off", danger(true)),
         Row::PossibleDanger => ("my back", danger(false)),

@@ -42,8 +42,8 @@ struct Lowers {
     asks: String,
 }
 
+/// Any name but `code` is a danger's: an unknown one is found when it is looked up.
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
 struct LanguageEntry {
     code: String,
     #[serde(flatten)]

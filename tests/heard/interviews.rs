@@ -1,5 +1,6 @@
 //! Whole talks: a turn is typed when the bot asks what it answers; what a talk leaves open gets a plain answer.
 
+use lapwise::conversation::session::Open;
 use lapwise::message::{Content, Say};
 use lapwise::roofing::roof::FactKey;
 use serde_json::Value;
@@ -136,7 +137,10 @@ pub(crate) fn interview(part: &mut Part, hand: &str, interview: &Interview) {
                     agreed_at_first.get_or_insert(talk.chat.session.planned());
                 }
                 None if talk.chat.session.planned() => break,
-                None => talk.say(Content::Choice { prompt: None, id: "review-yes".to_owned() }),
+                None => match said_yes {
+                    Some(yes) => talk.say(Content::Choice { prompt: None, id: yes.id }),
+                    None => talk.text("yes"),
+                },
             }
             continue;
         }
