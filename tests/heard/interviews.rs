@@ -97,8 +97,13 @@ pub(crate) fn interview(part: &mut Part, hand: &str, interview: &Interview) {
             continue;
         }
         let state = talk.chat.state();
-        let reviewing =
-            talk.says.iter().any(|say| say.choices.iter().any(|choice| choice.id == "review-yes"));
+        let said_yes =
+            talk.says.iter().flat_map(|say| &say.choices).find(|choice| choice.id.ends_with("yes")).cloned();
+        let reviewing = matches!(talk.chat.session.open(), Open::Review);
+        if matches!(talk.chat.session.open(), Open::Wonder(_)) {
+            talk.text("no");
+            continue;
+        }
         if let Some(asks) = state["asks"].as_str().map(str::to_owned) {
             if let Some(at) = talk.answer_to(&asks) {
                 talk.take(at);
@@ -134,7 +139,8 @@ pub(crate) fn interview(part: &mut Part, hand: &str, interview: &Interview) {
             match confirm {
                 Some(at) => {
                     talk.take(at);
-                    agreed_at_first.get_or_insert(talk.chat.session.planned());
+                    let planned = talk.chat.session.planned();
+                    agreed_at_first.get_or_insert((planned, talk.log.last().cloned()));
                 }
                 None if talk.chat.session.planned() => break,
                 None => match said_yes {
@@ -151,13 +157,13 @@ pub(crate) fn interview(part: &mut Part, hand: &str, interview: &Interview) {
     if interview.outcome != "plan" {
         part.count("interviews: no plan where it must stop", state["plan"].is_null());
     }
-    if let Some(agreed) = agreed_at_first {
+    if let Some((agreed, said)) = agreed_at_first {
         part.count("interviews: agreement heard at first", agreed);
         if !agreed {
             part.fail(format!(
                 "{hand} agreement not heard in {}: {}",
                 interview.name,
-                talk.log.last().unwrap()
+                said.unwrap_or_default()
             ));
         }
     }
