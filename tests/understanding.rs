@@ -1,7 +1,8 @@
-//! How well messages are understood: the kept phrasings, measured and compared with what was kept.
+//! How messages are understood: what was learned is what the kept messages teach, danger is heard whatever stands
+//! around it, and the phrasings that are only measured are understood no worse than before.
 //!
-//! `UPDATE=1 cargo test --test understanding` keeps the new figures; `FAILURES=1` prints what went wrong in the
-//! tuning part. The measured part is never printed message by message.
+//! `UPDATE=1 cargo test --test understanding` keeps new figures; `lapwise learn --book dialogs` learns anew. The
+//! measured part is never printed message by message.
 
 #![expect(
     clippy::unwrap_used,
@@ -13,244 +14,234 @@
 )]
 
 mod support;
-#[path = "support/talking.rs"]
-mod talking;
 
 use std::collections::BTreeMap;
-use std::fmt::Write as _;
 use std::fs;
 
-use lapwise::conversation::interview::{Standing, standing};
-use lapwise::conversation::understanding::{Understander, Understanding, Verdict};
-use lapwise::message::Content;
-use lapwise::roofing::rules::Handover;
+use lapwise::book::{self, Book, LEARNED, Lately};
+use lapwise::conversation::understanding::{DangerKind, TopicId, Understander, Understanding, Verdict};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRng, TestRunner};
 use support::root;
-use support::topics::{Message, book, phrasings, understander};
-use talking::{Chat, guide};
+use support::topics::{Message, book, kept, measured, understander};
 
 /// Figures by name, as they are kept.
 type Figures = BTreeMap<String, f64>;
 
-/// What one part of the corpus came to.
-#[derive(Debug, Default)]
-struct Measured {
-    messages: usize,
-    right_first: usize,
-    wrong_confident: usize,
-    asked_back: usize,
-    wanted: usize,
-    found: usize,
-    answered: usize,
-    answered_rightly: usize,
-    dangers: usize,
-    dangers_caught: usize,
-    false_alarms: usize,
-    confusions: BTreeMap<(String, String), usize>,
-    failures: String,
-}
-
-const fn handover_key(handover: Handover) -> &'static str {
-    match handover {
-        Handover::Emergency => "emergency",
-        Handover::LicensedPro => "licensed_pro",
-        Handover::Adviser => "adviser",
-    }
-}
-
-fn topics_of(understood: &Understanding) -> Vec<&'static str> {
-    understood.topics.iter().map(|hit| hit.topic.key()).collect()
-}
-
-impl Measured {
-    fn add(&mut self, message: &Message, understood: &Understanding) {
-        let heard = topics_of(understood);
-        let fine = |topic: &str| message.topics.iter().chain(&message.also).any(|one| one == topic);
-        let first = heard.first().copied().unwrap_or("nothing");
-        let right = first == message.topics[0] || message.also.iter().any(|one| one == first);
-        let confident = understood.verdict == Verdict::One;
-        self.messages += 1;
-        self.right_first += usize::from(right);
-        self.asked_back += usize::from(!confident);
-        self.wrong_confident += usize::from(confident && !fine(first));
-        self.wanted += message.topics.len();
-        if confident {
-            self.found += message.topics.iter().filter(|topic| heard.contains(&topic.as_str())).count();
-            self.answered += heard.len();
-            self.answered_rightly += heard.iter().filter(|topic| fine(topic)).count();
-        }
-        let handed = understood.handover.map(handover_key);
-        // Handed on rightly, or more gravely.
-        let caught =
-            message.is_danger() && [Some("emergency"), message.handover.as_deref()].contains(&handed);
-        let alarmed = matches!(handed, Some("emergency" | "licensed_pro"));
-        self.dangers += usize::from(message.is_danger());
-        self.dangers_caught += usize::from(caught);
-        self.false_alarms += usize::from(alarmed && !message.is_danger());
-        if !right {
-            *self.confusions.entry((message.topics[0].clone(), first.to_owned())).or_default() += 1;
-        }
-        if !right || message.is_danger() != alarmed {
-            writeln!(
-                self.failures,
-                "{:?}\n    wanted {:?}, got {understood:?}",
-                message.says, message.topics
-            )
-            .unwrap();
-        }
-    }
-
-    fn figures(&self) -> Figures {
-        let share =
-            |part: usize, whole: usize| (part as f64 * 10_000.0 / whole.max(1) as f64).round() / 100.0;
-        Figures::from([
-            ("messages".to_owned(), self.messages as f64),
-            ("right_first_percent".to_owned(), share(self.right_first, self.messages)),
-            ("wrong_confident_percent".to_owned(), share(self.wrong_confident, self.messages)),
-            ("asked_back_percent".to_owned(), share(self.asked_back, self.messages)),
-            ("recall_percent".to_owned(), share(self.found, self.wanted)),
-            ("precision_percent".to_owned(), share(self.answered_rightly, self.answered)),
-            ("dangers_caught_percent".to_owned(), share(self.dangers_caught, self.dangers)),
-            ("false_alarm_percent".to_owned(), share(self.false_alarms, self.messages - self.dangers)),
-        ])
-    }
-}
-
-fn measure(understander: &Understander, part: &str) -> Measured {
-    let mut measured = Measured::default();
-    for message in phrasings(part) {
-        measured.add(&message, &understander.understand(&message.says));
-    }
-    println!("== {part}");
-    for (name, value) in measured.figures() {
-        println!("{name} = {value}");
-    }
-    println!("wanted -> got, where the first topic was not the right one:");
-    for ((wanted, got), times) in &measured.confusions {
-        println!("{times:3}  {wanted} -> {got}");
-    }
-    measured
-}
-
-/// Whether more of it is better.
-fn is_praise(name: &str) -> bool {
-    matches!(
-        name,
-        "messages"
-            | "right_first_percent"
-            | "recall_percent"
-            | "precision_percent"
-            | "dangers_caught_percent"
-    )
-}
-
-/// What the book keeps of the tuning part: every message that is about one topic, one a line.
-fn heard() -> String {
-    let mut by_topic: BTreeMap<String, String> = BTreeMap::new();
-    for message in phrasings("tuning") {
-        if let [topic] = message.topics.as_slice() {
-            let said: Vec<&str> = message.says.split_whitespace().collect();
-            let lines = by_topic.entry(topic.clone()).or_insert_with(|| "\n".to_owned());
-            writeln!(lines, "{}", said.join(" ")).unwrap();
-        }
-    }
-    let about = "# What people wrote, by topic, one message a line: the ranking compares a message with them all.\n\
-                 # Written from tests/questions/tuning by `UPDATE=1 cargo test --test understanding`.\n\n";
-    format!("{about}{}", toml::to_string_pretty(&BTreeMap::from([("heard_as", by_topic)])).unwrap())
+fn share(part: usize, whole: usize) -> f64 {
+    (part as f64 * 10_000.0 / whole.max(1) as f64).round() / 100.0
 }
 
 #[test]
-fn the_book_keeps_what_was_heard() {
-    let file = root().join("dialogs/topics/heard.toml");
-    if std::env::var_os("UPDATE").is_some() {
-        fs::write(&file, heard()).unwrap();
+fn the_learned_file_is_what_the_messages_teach() {
+    let learned = book::learn(&root().join("dialogs")).unwrap();
+    let file = fs::read_to_string(root().join("dialogs").join(LEARNED)).unwrap();
+    assert!(learned == file, "`cargo run --release -- learn --book dialogs` learns anew");
+    assert!(file.len() <= 4_000_000, "{}", file.len());
+}
+
+/// The figures of messages whose hands were held out: they say how the next stranger may fare.
+#[test]
+fn hands_that_were_held_out_are_understood_this_well() {
+    let held_out = understander(&book()).held_out();
+    println!("{:?}", held_out.counts());
+    assert!(held_out.messages >= 1000 && held_out.dangers >= 150, "nothing was held out: {held_out:?}");
+    assert!(share(held_out.right_first, held_out.messages) >= 80.0, "{held_out:?}");
+    assert!(share(held_out.wrong, held_out.messages) <= 8.0, "{held_out:?}");
+    assert!(share(held_out.heard, held_out.dangers) >= 93.0, "{held_out:?}");
+}
+
+fn first_of(understood: &Understanding) -> Option<TopicId> {
+    let grave = understood.danger.as_ref().filter(|danger| danger.sure).map(|danger| danger.kind.topic());
+    grave.or(understood.topics.first().map(|hit| hit.topic))
+}
+
+fn figures(understander: &Understander, messages: &[Message]) -> Figures {
+    let (mut right, mut wrong, mut asked, mut dangers, mut heard) = (0, 0, 0, 0, 0);
+    for message in messages {
+        let understood = understander.understand(&message.says);
+        let first = first_of(&understood).map_or("nothing", TopicId::key);
+        let is_right = first == message.topics[0] || message.also.iter().any(|topic| topic == first);
+        let answers =
+            understood.verdict == Verdict::One || understood.danger.as_ref().is_some_and(|d| d.sure);
+        right += usize::from(is_right);
+        asked += usize::from(!answers);
+        wrong += usize::from(answers && !is_right && !message.topics.iter().any(|topic| topic == first));
+        if message.handover.as_deref() == Some("emergency") {
+            dangers += 1;
+            heard += usize::from(understood.danger.is_some());
+        }
     }
-    assert!(fs::read_to_string(file).unwrap() == heard(), "UPDATE=1 writes dialogs/topics/heard.toml anew");
+    Figures::from([
+        ("right_first_percent".to_owned(), share(right, messages.len())),
+        ("answered_wrongly_percent".to_owned(), share(wrong, messages.len())),
+        ("asked_back_percent".to_owned(), share(asked, messages.len())),
+        ("emergencies_heard_percent".to_owned(), share(heard, dangers)),
+    ])
 }
 
 #[test]
-fn the_corpus_is_understood_no_worse_than_before() {
-    let understander = understander(&book());
-    let mut now = BTreeMap::new();
-    for part in ["tuning", "measured"] {
-        let measured = measure(&understander, part);
-        if part == "tuning" && std::env::var_os("FAILURES").is_some() {
-            println!("{}", measured.failures);
-        }
-        now.insert(part.to_owned(), measured.figures());
-    }
+fn the_measured_part_is_understood_no_worse_than_before() {
+    let now = figures(&understander(&book()), &measured());
+    println!("{now:?}");
     let scores = root().join("tests/questions/scores.toml");
     if std::env::var_os("UPDATE").is_some() {
         fs::write(&scores, toml::to_string(&now).unwrap()).unwrap();
     }
-    let kept: BTreeMap<String, Figures> = toml::from_str(&fs::read_to_string(&scores).unwrap()).unwrap();
-    for (part, figures) in &kept {
-        for (name, before) in figures {
-            let after = now[part][name];
-            let worse = if is_praise(name) { after < *before } else { after > *before };
-            assert!(!worse, "{part}: {name} was {before} and is {after}");
+    let before: Figures = toml::from_str(&fs::read_to_string(&scores).unwrap()).unwrap();
+    for (name, before) in before {
+        let better_if_more = matches!(name.as_str(), "right_first_percent" | "emergencies_heard_percent");
+        // A message more or less is no news.
+        let worse = if better_if_more { before - now[&name] } else { now[&name] - before };
+        assert!(worse <= 0.4, "{name} was {before} and is {}", now[&name]);
+    }
+}
+
+/// A copy of the shipped book with something written at the end of one of its files.
+fn with_more(file: &str, more: &str) -> tempfile::TempDir {
+    let dir = tempfile::tempdir().unwrap();
+    let mut folders = vec![root().join("dialogs")];
+    while let Some(folder) = folders.pop() {
+        for entry in fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()) {
+            let to = dir.path().join(entry.strip_prefix(root().join("dialogs")).unwrap());
+            if entry.is_dir() {
+                fs::create_dir_all(&to).unwrap();
+                folders.push(entry);
+            } else {
+                fs::copy(&entry, to).unwrap();
+            }
         }
+    }
+    let changed = dir.path().join(file);
+    let before = fs::read_to_string(&changed).unwrap();
+    fs::write(changed, before + more).unwrap();
+    dir
+}
+
+#[test]
+fn one_more_message_is_understood_at_the_next_start() {
+    let says = "does the whatsit want a thingummy underneath the doodah";
+    let before = understander(&book()).understand(says);
+    assert_ne!(first_of(&before), Some(TopicId::RidgeFit));
+    let more = format!("\n[[message]]\nsays = \"{says}\"\ntopics = [\"ridge_fit\"]\n");
+    let dir = with_more("heard/en/talk.toml", &more);
+    let understander = Book::load(dir.path()).unwrap().topics.understander().clone();
+    for said in [
+        says,
+        "Does the whatsit want a thingummy underneath, the doodah??",
+        "does a whatsit want a thingummy under the doodah",
+    ] {
+        let understood = understander.understand(said);
+        assert_eq!(
+            (first_of(&understood), understood.verdict),
+            (Some(TopicId::RidgeFit), Verdict::One),
+            "{said}"
+        );
+    }
+    let lately = Lately::of(dir.path()).unwrap();
+    assert_eq!(lately.added, [says]);
+    assert!(lately.confused.len() < 5, "{:?}", lately.confused);
+}
+
+/// Sentences that say it plainly, each with what else may stand in them: a stop or a question, never silence.
+#[test]
+fn no_other_matter_silences_a_danger() {
+    let understander = understander(&book());
+    for said in [
+        "rain fell all night and this morning dad fell off the ladder",
+        "the log burner set fire to the shed help",
+        "he fell asleep on the ladder and fell",
+        "my mate got crushed when the wall gave way last minute",
+        "what nails do i need, oh and the roof is fragile",
+        "it won't hold me",
+        "my foot went through",
+        "the boards bend when I step",
+        "theres rot in the rafters but what about the laps",
+        "cable right over the ridge, how many sheets?",
+    ] {
+        assert!(understander.understand(said).danger.is_some(), "{said:?} was passed over");
     }
 }
 
 #[test]
-fn the_measured_part_meets_the_aims() {
-    let figures = measure(&understander(&book()), "measured").figures();
-    assert!(figures["messages"] >= 350.0);
-    assert!(figures["right_first_percent"] >= 95.0);
-    assert!(figures["dangers_caught_percent"] >= 100.0);
-    assert!(figures["wrong_confident_percent"] < 1.0);
+fn figures_of_speech_stop_nothing_and_are_mostly_not_asked_about() {
+    let understander = understander(&book());
+    let mut asked = 0;
+    let said = [
+        "nailing drawing",
+        "my back is sagging after all this lifting",
+        "the cable for my drill wont reach",
+        "drawing pins?",
+        "i overdrove a nail and its dented",
+        "bleeding gutter is leaking",
+        "this job will be the death of me",
+        "we made a killing at the plant sale",
+        "cut the waffle and give me the number",
+        "im on fire, six down already",
+    ];
+    for said in said {
+        let danger = understander.understand(said).danger;
+        assert!(danger.as_ref().is_none_or(|danger| !danger.sure), "{said:?}: {danger:?}");
+        asked += usize::from(danger.is_some());
+    }
+    assert!(asked <= 3, "{asked} of {}", said.len());
 }
 
 #[test]
-fn danger_is_heard_whatever_stands_around_it() {
+fn a_harmless_sentence_beside_it_never_makes_a_danger_unheard() {
     let understander = understander(&book());
-    let all: Vec<Message> = ["tuning", "measured"].into_iter().flat_map(phrasings).collect();
-    let (dangers, chatter): (Vec<&Message>, Vec<&Message>) =
-        all.iter().partition(|message| message.is_danger());
-    for (index, danger) in dangers.iter().enumerate() {
+    let messages = kept();
+    let chatter: Vec<&str> = messages
+        .iter()
+        .filter(|message| message.danger.is_none())
+        .map(|message| message.says.as_str())
+        .collect();
+    let dangers = messages.iter().filter(|message| message.danger.is_some());
+    let mut unheard = Vec::new();
+    for (index, danger) in dangers.enumerate() {
         let other = chatter[index * 31 % chatter.len()];
-        for said in [format!("{}. {}", other.says, danger.says), format!("{}\n{}", danger.says, other.says)] {
-            let handed = understander.understand(&said).handover.map(handover_key);
-            let grave = handed == Some("emergency") || handed == danger.handover.as_deref();
-            assert!(grave, "{said:?} was handed to {handed:?}");
-        }
-    }
-}
-
-#[test]
-fn a_danger_that_a_rule_knows_holds_plan_and_work() {
-    let understander = understander(&book());
-    let interview = "hi|felt|sound|none|single|25 degrees|rafters|600|2.4m|1.8m|no|none|left|demo|yes";
-    let planned = Chat::after(interview.split('|'));
-    let at_work = Chat::after(interview.split('|').chain(["start the work"]));
-    let all = ["tuning", "measured"].into_iter().flat_map(phrasings);
-    let mut held = 0;
-    for message in all.filter(Message::is_danger) {
-        let understood = understander.understand(&message.says);
-        let is_rule = understood.stopped.as_ref().is_some_and(|id| guide().handbook.rules.rule(id).is_some());
-        if !is_rule || understood.handover == Some(Handover::Emergency) {
+        if understander.without_kept(&danger.says).danger.is_none() {
             continue;
         }
-        for chat in [&planned, &at_work] {
-            let mut chat = chat.clone();
-            chat.say(&Content::Text(message.says.clone()));
-            let standing = standing(&guide(), &chat.session);
-            assert!(matches!(standing, Standing::Stopped(..)), "{:?} left the plan standing", message.says);
-            held += 1;
+        for said in [format!("{other}. {}", danger.says), format!("{}\n{other}", danger.says)] {
+            if understander.understand(&said).danger.is_none() {
+                unheard.push(said);
+            }
         }
     }
-    assert!(held > 100, "{held}");
+    assert!(unheard.is_empty(), "{unheard:#?}");
+}
+
+#[test]
+fn danger_in_another_language_stops_and_says_so_in_it() {
+    let understander = understander(&book());
+    for (said, code, kind) in [
+        ("Hilfe, mein Mann ist vom Dach gefallen", "de", DangerKind::Injury),
+        ("au secours il y a le feu", "fr", DangerKind::Injury),
+        ("se ha caído y no respira", "es", DangerKind::Injury),
+        ("pali się dach", "pl", DangerKind::Fire),
+        ("è caduto dal tetto", "it", DangerKind::Injury),
+        ("levou um choque do cabo", "pt", DangerKind::Shock),
+        ("a căzut de pe scară", "ro", DangerKind::Injury),
+        ("het dak stort in", "nl", DangerKind::Collapse),
+    ] {
+        let danger = understander.understand(said).danger.unwrap_or_else(|| panic!("{said} was passed over"));
+        assert_eq!(
+            (danger.language.as_deref(), danger.kind, danger.sure),
+            (Some(code), kind, true),
+            "{said}"
+        );
+        assert!(book().words.has("en", &format!("danger-elsewhere-{code}")));
+    }
 }
 
 #[test]
 fn every_decision_says_why() {
     let understander = understander(&book());
-    for message in phrasings("tuning") {
-        for hit in understander.understand(&message.says).topics {
-            assert!(!hit.because.is_empty(), "{}", message.says);
-        }
+    for message in measured() {
+        let understood = understander.understand(&message.says);
+        assert!(understood.topics.iter().all(|hit| !hit.because.is_empty()), "{}", message.says);
+        assert!(understood.danger.is_none_or(|danger| !danger.because.is_empty()), "{}", message.says);
     }
 }
 
@@ -272,13 +263,14 @@ fn any_message(kept: Vec<String>) -> impl Strategy<Value = String> {
 #[test]
 fn no_message_brings_it_down() {
     let understander = understander(&book());
-    let kept = phrasings("tuning").into_iter().map(|message| message.says).collect();
-    let config = Config { cases: 100_000, failure_persistence: None, ..Config::default() };
+    let kept = kept().into_iter().map(|message| message.says).collect();
+    let config = Config { cases: 20_000, failure_persistence: None, ..Config::default() };
     let mut runner =
         TestRunner::new_with_rng(config, TestRng::deterministic_rng(prop::test_runner::RngAlgorithm::ChaCha));
     let result = runner.run(&any_message(kept), |message| {
         let understood = understander.understand(&message);
         prop_assert_eq!(understood.topics.is_empty(), understood.verdict == Verdict::None);
+        prop_assert_eq!(&understander.understand(&message), &understood);
         Ok(())
     });
     result.unwrap_or_else(|failure| panic!("{failure}"));

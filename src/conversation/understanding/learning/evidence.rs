@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 
 use super::machine::round;
 use super::table::{Row, Table};
-use super::terms::{Key, Keys};
+use crate::conversation::understanding::words::terms::{Key, Keys};
 
 /// How many messages that use each term as everybody does are added to a topic's own.
 const PRIOR: f64 = 1.0;
@@ -26,7 +26,7 @@ const SLIGHTEST: i16 = 20;
 const ONE: f64 = 80.0;
 
 /// Weighs the telling terms of messages, each with the column it is about.
-pub(super) fn learn(lessons: &[(Keys, usize)], names: &BTreeMap<Key, String>) -> Vec<Row> {
+pub(in super::super) fn learn(lessons: &[(Keys, usize)], names: &BTreeMap<Key, String>) -> Vec<Row> {
     let mut sizes: BTreeMap<usize, f64> = BTreeMap::new();
     let mut uses: BTreeMap<Key, BTreeMap<usize, f64>> = BTreeMap::new();
     let mut all = 0.0;
@@ -60,7 +60,7 @@ pub(super) fn learn(lessons: &[(Keys, usize)], names: &BTreeMap<Key, String>) ->
 }
 
 /// What each column gets for these terms, of which `told` are words that tell something.
-pub(super) fn weigh(table: &Table, keys: &Keys, told: usize) -> Vec<i32> {
+pub(in super::super) fn weigh(table: &Table, keys: &Keys, told: usize) -> Vec<i32> {
     // A long message has more words that weigh by chance.
     let length = libm::pow(u32::try_from(told.max(1)).map_or(f64::MAX, f64::from), DAMPING);
     table.sum(keys).into_iter().map(|sum| round(f64::from(sum) * 10.0 / length) / 10).collect()

@@ -39,29 +39,29 @@ impl Kind {
 }
 
 /// A term's key: a hash of its name.
-pub(super) type Key = u64;
+pub(in super::super) type Key = u64;
 
 /// Terms of one kind of evidence, each once, in the order of their keys.
-pub(super) type Keys = Vec<Key>;
+pub(in super::super) type Keys = Vec<Key>;
 
 /// The terms of a clause.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Terms {
+pub(in super::super) struct Terms {
     /// Of words as they are read.
-    pub(super) read: Keys,
+    pub(in super::super) read: Keys,
     /// Of those that tell something, and of pairs.
-    pub(super) telling: Keys,
+    pub(in super::super) telling: Keys,
     /// Of words as they were typed.
-    pub(super) typed: Keys,
+    pub(in super::super) typed: Keys,
     /// Of runs of letters.
-    pub(super) letters: Keys,
+    pub(in super::super) letters: Keys,
     /// How many words tell something.
-    pub(super) told: usize,
+    pub(in super::super) told: usize,
 }
 
 impl Terms {
     /// The terms of a clause; `is_filler` tells words that say nothing alone.
-    pub(super) fn of(clause: &Clause, is_filler: impl Fn(&str) -> bool) -> Self {
+    pub(in super::super) fn of(clause: &Clause, is_filler: impl Fn(&str) -> bool) -> Self {
         let mut terms = Self::default();
         each(clause, is_filler, |kind, first, second, filler| {
             let key = key(kind, first, second);
@@ -86,7 +86,7 @@ impl Terms {
 }
 
 /// The names of a clause's terms, each with its key.
-pub(super) fn named(clause: &Clause, is_filler: impl Fn(&str) -> bool) -> Vec<(Key, String)> {
+pub(in super::super) fn named(clause: &Clause, is_filler: impl Fn(&str) -> bool) -> Vec<(Key, String)> {
     let mut names = Vec::new();
     each(clause, is_filler, |kind, first, second, _| {
         let joined = second.map_or_else(|| first.to_owned(), |second| format!("{first} {second}"));
@@ -148,12 +148,12 @@ fn key(kind: Kind, first: &str, second: Option<&str>) -> Key {
 }
 
 /// The key that belongs to a name out of the learned file.
-pub(super) fn key_of(name: &str) -> Key {
+pub(in super::super) fn key_of(name: &str) -> Key {
     hash(name.bytes())
 }
 
 /// A hash that is the same on every machine.
-pub(super) fn hash(bytes: impl Iterator<Item = u8>) -> u64 {
+pub(in super::super) fn hash(bytes: impl Iterator<Item = u8>) -> u64 {
     bytes.fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
         (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3)
     })

@@ -9,7 +9,7 @@ const LONGEST: usize = 20_000;
 
 /// A piece of a message.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) enum Piece {
+pub(in super::super) enum Piece {
     /// A word or a figure.
     Word(String),
     /// The end of a sentence.
@@ -19,7 +19,7 @@ pub(super) enum Piece {
 }
 
 /// Takes a message apart. `emoji` gives the words that pictures stand for.
-pub(super) fn take_apart(text: &str, emoji: &BTreeMap<char, Vec<String>>) -> Vec<Piece> {
+pub(in super::super) fn take_apart(text: &str, emoji: &BTreeMap<char, Vec<String>>) -> Vec<Piece> {
     let mut pieces = Pieces::default();
     let mut before = ' ';
     let mut chars = text.chars().take(LONGEST).peekable();
@@ -46,7 +46,7 @@ pub(super) fn take_apart(text: &str, emoji: &BTreeMap<char, Vec<String>>) -> Vec
 }
 
 /// The words of a text that names no pictures.
-pub(super) fn words_of(text: &str) -> Vec<String> {
+pub(in super::super) fn words_of(text: &str) -> Vec<String> {
     let pieces = take_apart(text, &BTreeMap::new()).into_iter();
     let word = |piece| match piece {
         Piece::Word(word) => Some(word),

@@ -7,9 +7,9 @@ use std::fmt::Write as _;
 
 use super::confidence::Confidence;
 use super::held_out::HeldOut;
-use super::kept::{Meaning, Meanings};
 use super::table::{Building, Row, Table};
-use super::{DangerKind, TopicId};
+use crate::conversation::understanding::kept::{Meaning, Meanings};
+use crate::conversation::understanding::{DangerKind, TopicId};
 
 /// What the file begins with.
 const HEADING: &str = "# What `lapwise learn` made of the messages beside this file. Not to be edited: the same messages give it again.";
@@ -21,45 +21,45 @@ const DANGER: &str = "danger";
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Learned {
     /// Which topic each column is of.
-    pub(super) columns: Vec<TopicId>,
+    pub(in super::super) columns: Vec<TopicId>,
     /// The linear model of topics.
-    pub(super) topics: Table,
+    pub(in super::super) topics: Table,
     /// The weights of evidence of topics.
-    pub(super) evidence: Table,
+    pub(in super::super) evidence: Table,
     /// The linear model of dangers: one column a kind, and one for any of them.
-    pub(super) dangers: Table,
+    pub(in super::super) dangers: Table,
     /// How often a topic is right that is so far ahead.
-    pub(super) confidence: Confidence,
+    pub(in super::super) confidence: Confidence,
     /// What a danger's score must reach to be asked about.
-    pub(super) asks_from: i32,
+    pub(in super::super) asks_from: i32,
     /// A mark of the way in which messages were read.
-    pub(super) reader: u64,
+    pub(in super::super) reader: u64,
     /// A mark of the text that the messages stood in.
-    pub(super) heard: u64,
+    pub(in super::super) heard: u64,
     /// How messages were understood that were held out.
-    pub(super) held_out: HeldOut,
+    pub(in super::super) held_out: HeldOut,
     /// What the messages mean that it was learned from.
-    pub(super) kept: Meanings,
+    pub(in super::super) kept: Meanings,
 }
 
 /// The same as rows, as they are written.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Written {
-    pub(super) columns: Vec<TopicId>,
-    pub(super) topics: (Vec<i32>, Vec<Row>),
-    pub(super) evidence: Vec<Row>,
-    pub(super) dangers: (Vec<i32>, Vec<Row>),
-    pub(super) confidence: Confidence,
-    pub(super) asks_from: i32,
-    pub(super) held_out: HeldOut,
-    pub(super) reader: u64,
-    pub(super) heard: u64,
-    pub(super) kept: Meanings,
+pub(in super::super) struct Written {
+    pub(in super::super) columns: Vec<TopicId>,
+    pub(in super::super) topics: (Vec<i32>, Vec<Row>),
+    pub(in super::super) evidence: Vec<Row>,
+    pub(in super::super) dangers: (Vec<i32>, Vec<Row>),
+    pub(in super::super) confidence: Confidence,
+    pub(in super::super) asks_from: i32,
+    pub(in super::super) held_out: HeldOut,
+    pub(in super::super) reader: u64,
+    pub(in super::super) heard: u64,
+    pub(in super::super) kept: Meanings,
 }
 
 impl Written {
     /// Ready for use.
-    pub(super) fn ready(&self) -> Learned {
+    pub(in super::super) fn ready(&self) -> Learned {
         let nothing = vec![0; self.columns.len()];
         Learned {
             columns: self.columns.clone(),
@@ -76,7 +76,7 @@ impl Written {
     }
 
     /// As the file holds it.
-    pub(super) fn text(&self) -> String {
+    pub(in super::super) fn text(&self) -> String {
         let mut text = format!("{HEADING}\n\nread\t{:016x}\t{:016x}\n", self.reader, self.heard);
         line_of(
             &mut text,

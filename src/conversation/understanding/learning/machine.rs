@@ -11,7 +11,7 @@
 use std::collections::BTreeMap;
 
 use super::table::Row;
-use super::terms::{Key, Keys};
+use crate::conversation::understanding::words::terms::{Key, Keys};
 
 /// How dear a message on the wrong side is.
 const DEAR: f32 = 1.0;
@@ -30,20 +30,20 @@ const RARE: f64 = 16.0;
 
 /// A message to learn by.
 #[derive(Clone, Debug)]
-pub(super) struct Lesson {
+pub(in super::super) struct Lesson {
     /// Its terms, in two blocks that count alike.
-    pub(super) blocks: [Keys; 2],
+    pub(in super::super) blocks: [Keys; 2],
     /// The columns that are meant.
-    pub(super) is: Vec<usize>,
+    pub(in super::super) is: Vec<usize>,
     /// The columns it says nothing about.
-    pub(super) may_be: Vec<usize>,
+    pub(in super::super) may_be: Vec<usize>,
 }
 
 /// A message as numbers: places of terms, and their values.
 type Sparse = Vec<(u32, f32)>;
 
 /// Learns `columns` columns; `names` tells a term's name.
-pub(super) fn learn(
+pub(in super::super) fn learn(
     lessons: &[Lesson],
     columns: usize,
     names: &BTreeMap<Key, String>,
@@ -179,6 +179,6 @@ fn whole(weight: f32) -> i16 {
 
 /// The nearest whole number.
 #[expect(clippy::as_conversions, clippy::cast_possible_truncation, reason = "bounded on the same line")]
-pub(super) fn round(number: f64) -> i32 {
+pub(in super::super) fn round(number: f64) -> i32 {
     libm::round(number).clamp(-1e9, 1e9) as i32
 }

@@ -2,16 +2,16 @@
 //!
 //! Whole numbers add up to the same on every machine.
 
-use super::terms::{Key, Keys, key_of};
+use crate::conversation::understanding::words::terms::{Key, Keys, key_of};
 
 /// The weight of one term in one column.
 type Cell = (u8, i16);
 
 /// Weights of terms, by column.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(super) struct Table {
+pub(in super::super) struct Table {
     /// What every message starts with, by column.
-    pub(super) bias: Vec<i32>,
+    pub(in super::super) bias: Vec<i32>,
     keys: Keys,
     /// How rare each term is, and where its cells end.
     rows: Vec<(u16, usize)>,
@@ -20,14 +20,14 @@ pub(super) struct Table {
 
 /// A table as it is read line by line: starting waits for it.
 #[derive(Debug, Default)]
-pub(super) struct Building {
+pub(in super::super) struct Building {
     rows: Vec<(Key, u16, std::ops::Range<usize>)>,
     cells: Vec<Cell>,
 }
 
 impl Building {
     /// Takes a line: the term's name, how rare it is, and cells such as `12:-340`, parted by tabs.
-    pub(super) fn take(&mut self, line: &str) -> Option<()> {
+    pub(in super::super) fn take(&mut self, line: &str) -> Option<()> {
         let (name, rest) = line.split_once('\t')?;
         let (rare, cells) = rest.split_once('\t').unwrap_or((rest, ""));
         let start = self.cells.len();
@@ -50,7 +50,7 @@ impl Building {
     }
 
     /// The table, with what every message starts with.
-    pub(super) fn done(mut self, bias: Vec<i32>) -> Table {
+    pub(in super::super) fn done(mut self, bias: Vec<i32>) -> Table {
         self.rows.sort_unstable_by_key(|(key, ..)| *key);
         let mut table = Table { bias, ..Table::default() };
         for (key, rare, cells) in self.rows {
@@ -64,15 +64,15 @@ impl Building {
 
 /// One term of a table: its name, how rare it is, and its weights.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(super) struct Row {
-    pub(super) name: String,
-    pub(super) rare: u16,
-    pub(super) cells: Vec<Cell>,
+pub(in super::super) struct Row {
+    pub(in super::super) name: String,
+    pub(in super::super) rare: u16,
+    pub(in super::super) cells: Vec<Cell>,
 }
 
 impl Table {
     /// A table of these rows.
-    pub(super) fn new(bias: Vec<i32>, rows: &[Row]) -> Self {
+    pub(in super::super) fn new(bias: Vec<i32>, rows: &[Row]) -> Self {
         let mut keyed: Vec<(Key, &Row)> = rows.iter().map(|row| (key_of(&row.name), row)).collect();
         keyed.sort_unstable_by_key(|(key, _)| *key);
         let mut table = Self { bias, ..Self::default() };
@@ -93,7 +93,7 @@ impl Table {
     }
 
     /// Whether it knows a term.
-    pub(super) fn knows(&self, key: Key) -> bool {
+    pub(in super::super) fn knows(&self, key: Key) -> bool {
         self.place(key).is_some()
     }
 
@@ -111,13 +111,13 @@ impl Table {
     }
 
     /// The weight of a term in a column.
-    pub(super) fn weight(&self, key: Key, column: usize) -> Option<i32> {
+    pub(in super::super) fn weight(&self, key: Key, column: usize) -> Option<i32> {
         let (_, cells) = self.row(key)?;
         cells.iter().find(|(of, _)| usize::from(*of) == column).map(|(_, weight)| i32::from(*weight))
     }
 
     /// The plain sum of the terms' weights, by column.
-    pub(super) fn sum(&self, keys: &Keys) -> Vec<i32> {
+    pub(in super::super) fn sum(&self, keys: &Keys) -> Vec<i32> {
         let mut sums = self.bias.clone();
         for (_, cells) in keys.iter().filter_map(|key| self.row(*key)) {
             for (column, weight) in cells {
@@ -131,7 +131,7 @@ impl Table {
 
     /// The sum of the terms' weights by column: each term counts as it is rare, each block of terms as much as
     /// any other, however many it holds.
-    pub(super) fn score(&self, blocks: [&Keys; 2]) -> Vec<i32> {
+    pub(in super::super) fn score(&self, blocks: [&Keys; 2]) -> Vec<i32> {
         let mut scores = self.bias.clone();
         for keys in blocks {
             let mut sums = vec![0_i64; scores.len()];
@@ -153,7 +153,7 @@ impl Table {
     }
 
     /// How rare a term is, in the tenths that [`Row::rare`] holds; nothing for one it does not know.
-    pub(super) fn rarity(&self, key: Key) -> Option<u16> {
+    pub(in super::super) fn rarity(&self, key: Key) -> Option<u16> {
         self.row(key).map(|(rare, _)| rare)
     }
 }

@@ -4,17 +4,17 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::endings::Endings;
 use super::normalise::{Piece, take_apart};
-use super::topic::{Topic, Vocabulary};
+use crate::conversation::understanding::topic::{Topic, Vocabulary};
 
 /// One sentence, or part of one that asks something of its own.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(super) struct Clause {
+pub(in super::super) struct Clause {
     /// Its words, joined by blanks.
-    pub(super) text: String,
+    pub(in super::super) text: String,
     /// Its words as the vocabulary reads them.
-    pub(super) words: Vec<String>,
+    pub(in super::super) words: Vec<String>,
     /// Its words as they were typed, in small letters.
-    pub(super) typed: Vec<String>,
+    pub(in super::super) typed: Vec<String>,
 }
 
 /// A word, or several that are read as one.
@@ -26,18 +26,18 @@ struct Word {
 
 /// A message as it was read.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(super) struct Heard {
+pub(in super::super) struct Heard {
     /// Everything, as one clause.
-    pub(super) whole: Clause,
+    pub(in super::super) whole: Clause,
     /// Clause for clause, in the order said.
-    pub(super) clauses: Vec<Clause>,
+    pub(in super::super) clauses: Vec<Clause>,
     /// Sentence for sentence, as they were typed.
-    pub(super) sentences: Vec<Vec<String>>,
+    pub(in super::super) sentences: Vec<Vec<String>>,
 }
 
 /// Reads messages by a vocabulary.
 #[derive(Clone, Debug)]
-pub(super) struct Reader {
+pub(in super::super) struct Reader {
     emoji: BTreeMap<char, Vec<String>>,
     slips: Phrases,
     words: BTreeMap<String, String>,
@@ -55,12 +55,15 @@ const SHORTEST_QUESTION: usize = 3;
 
 impl Reader {
     /// A reader by this vocabulary that also knows the words of the topics' phrasings.
-    pub(super) fn of(topics: &[Topic], vocabulary: &Vocabulary) -> Self {
+    pub(in super::super) fn of(topics: &[Topic], vocabulary: &Vocabulary) -> Self {
         Self::new(vocabulary, topics.iter().flat_map(|topic| topic.asked_as.iter().map(String::as_str)))
     }
 
     /// A reader by this vocabulary that also knows the words of `texts`.
-    pub(super) fn new<'a>(vocabulary: &'a Vocabulary, texts: impl Iterator<Item = &'a str>) -> Self {
+    pub(in super::super) fn new<'a>(
+        vocabulary: &'a Vocabulary,
+        texts: impl Iterator<Item = &'a str>,
+    ) -> Self {
         let mut words = BTreeMap::new();
         for (canonical, synonyms) in &vocabulary.words {
             words.insert(canonical.clone(), canonical.clone());
@@ -98,7 +101,7 @@ impl Reader {
     }
 
     /// Whether a word says nothing of a topic.
-    pub(super) fn is_filler(&self, word: &str) -> bool {
+    pub(in super::super) fn is_filler(&self, word: &str) -> bool {
         self.fillers.contains(word)
     }
 
@@ -113,13 +116,13 @@ impl Reader {
     }
 
     /// How a few plain words are read.
-    pub(super) fn read_plain(&self, said: &str) -> Vec<String> {
+    pub(in super::super) fn read_plain(&self, said: &str) -> Vec<String> {
         let words = self.read_words(&split(said).collect::<Vec<_>>());
         words.into_iter().map(|word| word.read).collect()
     }
 
     /// Reads a message.
-    pub(super) fn read(&self, message: &str) -> Heard {
+    pub(in super::super) fn read(&self, message: &str) -> Heard {
         let mut heard = Heard::default();
         let mut sentence = Vec::new();
         for piece in take_apart(message, &self.emoji).into_iter().chain([Piece::Stop]) {
@@ -135,8 +138,7 @@ impl Reader {
                 }
             }
         }
-        let all = |list: fn(&Clause) -> &Vec<String>| heard.clauses.iter().flat_map(list).cloned().collect();
-        heard.whole = Clause::of(all(|clause| &clause.words), all(|clause| &clause.typed));
+        heard.whole = Clause::together(&heard.clauses);
         heard
     }
 
@@ -193,8 +195,14 @@ impl Clause {
         Self { text: words.join(" "), words, typed }
     }
 
+    /// Clauses as one.
+    pub(in super::super) fn together(clauses: &[Self]) -> Self {
+        let all = |list: fn(&Self) -> &Vec<String>| clauses.iter().flat_map(list).cloned().collect();
+        Self::of(all(|clause| &clause.words), all(|clause| &clause.typed))
+    }
+
     /// All of it, if it is no longer than `longest` words; else stretches of that many, each half over the next.
-    pub(super) fn spans(&self, longest: usize) -> Vec<Self> {
+    pub(in super::super) fn spans(&self, longest: usize) -> Vec<Self> {
         if self.words.len() <= longest {
             return vec![self.clone()];
         }

@@ -6,16 +6,17 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::confidence::Confidence;
+use super::evidence;
 use super::held_out::HeldOut;
-use super::kept::meaning;
 use super::learned::{Learned, Written};
 use super::machine::{self, Lesson};
-use super::message::Message;
-use super::reading::Reader;
-use super::scoring::{Read, scores_of, stretches};
-use super::terms::{Key, Keys, named};
-use super::topic::{Topic, Vocabulary};
-use super::{DangerKind, TopicId, Understander, evidence};
+use crate::conversation::understanding::kept::meaning;
+use crate::conversation::understanding::message::Message;
+use crate::conversation::understanding::scoring::{Read, scores_of, stretches};
+use crate::conversation::understanding::topic::{Topic, Vocabulary};
+use crate::conversation::understanding::words::reading::Reader;
+use crate::conversation::understanding::words::terms::{Key, Keys, named};
+use crate::conversation::understanding::{DangerKind, TopicId, Understander};
 
 /// A hand is held out where it wrote no more than this part of all messages.
 const MOST_HELD_OUT: usize = 3;
@@ -32,7 +33,7 @@ pub struct Lessons(Written);
 
 impl Lessons {
     /// Learns from messages, read as `by` reads them; `heard` marks the text they stood in.
-    pub(super) fn learn(by: &Understander, messages: &[Message], heard: u64) -> Self {
+    pub(in super::super) fn learn(by: &Understander, messages: &[Message], heard: u64) -> Self {
         let (topics, reader) = (by.topics(), by.reader());
         let mut written = weights(topics, reader, messages);
         let mut folds: Vec<(Understander, Vec<Message>)> = Vec::new();
@@ -67,7 +68,7 @@ impl Lessons {
 
     /// A mark of the texts that messages stand in: another one where a letter is.
     pub fn mark<'a>(texts: impl Iterator<Item = &'a str>) -> u64 {
-        super::terms::hash(texts.flat_map(str::bytes))
+        crate::conversation::understanding::words::terms::hash(texts.flat_map(str::bytes))
     }
 
     /// As the learned file holds it.
@@ -87,10 +88,10 @@ impl Lessons {
 }
 
 /// A mark of everything by which messages are read.
-pub(super) fn reader_mark(topics: &[Topic], vocabulary: &Vocabulary) -> u64 {
+pub(in super::super) fn reader_mark(topics: &[Topic], vocabulary: &Vocabulary) -> u64 {
     let asked: Vec<(&str, &Vec<String>)> =
         topics.iter().map(|topic| (topic.id.key(), &topic.asked_as)).collect();
-    super::terms::hash(format!("{asked:?} {vocabulary:?}").bytes())
+    crate::conversation::understanding::words::terms::hash(format!("{asked:?} {vocabulary:?}").bytes())
 }
 
 /// Hands that can be held out, in groups that are held out together.

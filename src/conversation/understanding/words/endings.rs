@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 
 /// The words there are.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Endings {
+pub(in super::super) struct Endings {
     /// Words that stand as they are.
     kept: BTreeSet<String>,
     /// All words there are, those that stand as they are included.
@@ -15,13 +15,13 @@ pub(super) struct Endings {
 
 impl Endings {
     /// `kept` are words that stand as they are, endings and all; `others` are further words to be found.
-    pub(super) fn new(kept: BTreeSet<String>, others: BTreeSet<String>) -> Self {
+    pub(in super::super) fn new(kept: BTreeSet<String>, others: BTreeSet<String>) -> Self {
         let known = kept.iter().cloned().chain(others).collect();
         Self { kept, known }
     }
 
     /// The known word that one is a form of, where it is none itself.
-    pub(super) fn read(&self, word: &str) -> Option<String> {
+    pub(in super::super) fn read(&self, word: &str) -> Option<String> {
         let stands = self.kept.contains(word) || word.starts_with(|c: char| c.is_ascii_digit());
         if stands { None } else { self.without_ending(word) }
     }

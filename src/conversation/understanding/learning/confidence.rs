@@ -9,11 +9,11 @@ const FEWEST: usize = 25;
 
 /// From so far ahead, so many in a hundred are right.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(super) struct Confidence(Vec<(i32, u8)>);
+pub(in super::super) struct Confidence(Vec<(i32, u8)>);
 
 impl Confidence {
     /// Counts: how far ahead the first topic was, and whether it was right.
-    pub(super) fn counted(mut tries: Vec<(i32, bool)>) -> Self {
+    pub(in super::super) fn counted(mut tries: Vec<(i32, bool)>) -> Self {
         tries.sort_unstable();
         // From where, how many, how many right.
         let mut pools: Vec<(i32, usize, usize)> = Vec::new();
@@ -36,18 +36,18 @@ impl Confidence {
     }
 
     /// How many in a hundred are right that are so far ahead.
-    pub(super) fn of(&self, ahead: i32) -> u8 {
+    pub(in super::super) fn of(&self, ahead: i32) -> u8 {
         let reached = self.0.iter().rev().find(|(from, _)| ahead >= *from);
         reached.or(self.0.first()).map_or(0, |(_, percent)| *percent)
     }
 
     /// From where each share holds.
-    pub(super) fn steps(&self) -> impl Iterator<Item = (i32, u8)> {
+    pub(in super::super) fn steps(&self) -> impl Iterator<Item = (i32, u8)> {
         self.0.iter().copied()
     }
 
     /// Reads steps as they are written, `120:93`.
-    pub(super) fn read<'a>(fields: impl Iterator<Item = &'a str>) -> Option<Self> {
+    pub(in super::super) fn read<'a>(fields: impl Iterator<Item = &'a str>) -> Option<Self> {
         let step = |field: &str| {
             let (ahead, percent) = field.split_once(':')?;
             Some((ahead.parse().ok()?, percent.parse().ok()?))

@@ -1,7 +1,7 @@
 //! How messages of hands that were held out were understood: the honest figures of a learning.
 
-use super::message::Message;
-use super::{TopicId, Understanding, Verdict};
+use crate::conversation::understanding::message::Message;
+use crate::conversation::understanding::{TopicId, Understanding, Verdict};
 
 macro_rules! counts {
     ($($(#[$doc:meta])* $name:ident = $key:literal),+ $(,)?) => {
@@ -47,7 +47,7 @@ counts! {
 
 impl HeldOut {
     /// Counts how one message was understood.
-    pub(super) fn add(&mut self, message: &Message, understood: &Understanding) {
+    pub(in super::super) fn add(&mut self, message: &Message, understood: &Understanding) {
         let danger = understood.danger.as_ref();
         let sure = danger.is_some_and(|danger| danger.sure);
         if let Some(about) = &message.topics {
@@ -77,7 +77,7 @@ impl HeldOut {
     }
 
     /// Reads counts as they are written, `messages:120`.
-    pub(super) fn read<'a>(fields: impl Iterator<Item = &'a str>) -> Option<Self> {
+    pub(in super::super) fn read<'a>(fields: impl Iterator<Item = &'a str>) -> Option<Self> {
         let mut held_out = Self::default();
         for field in fields {
             let (name, count) = field.split_once(':')?;
