@@ -5,8 +5,8 @@
 
 use std::ops::Range;
 
+use super::super::lexicon::{Hit, Tag};
 use super::figures::Figure;
-use super::lexicon::{Hit, Tag};
 use super::normal::{Token, TokenKind};
 
 /// What a clause does.

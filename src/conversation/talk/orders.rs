@@ -1,20 +1,20 @@
 //! Orders: what a command or a button makes of a session.
 
-use super::NOTICE_DAYS;
-use super::ears::{Given, Order, Part, Sure, View, interpret};
-use super::event::Event;
-use super::interview::{Standing, question_for};
-use super::saying::{Button, Draft, asking, report};
-use super::script::Unsure;
-use super::session::Open;
-use super::talk::Talk;
-use super::turn::Wish;
+use crate::conversation::NOTICE_DAYS;
+use crate::conversation::Wish;
+use crate::conversation::ears::{Given, Order, Part, Sure, View, interpret};
+use crate::conversation::event::Event;
+use crate::conversation::interview::{Standing, question_for};
+use crate::conversation::saying::{Button, Draft, asking, report};
+use crate::conversation::script::Unsure;
+use crate::conversation::session::Open;
+use crate::conversation::talk::Talk;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::roof::{FactKey, FactValue};
 use crate::units::UsualUnit;
 
 impl Talk<'_, '_> {
-    pub(super) fn obey(&mut self, order: Order) {
+    pub(in crate::conversation) fn obey(&mut self, order: Order) {
         match order {
             Order::Start | Order::Meaning(_) | Order::Everything(_) => self.put_again(),
             Order::Help => {
@@ -85,7 +85,7 @@ impl Talk<'_, '_> {
     }
 
     /// A button was pressed, or its id typed.
-    pub(super) fn pressed(&mut self, id: &str) {
+    pub(in crate::conversation) fn pressed(&mut self, id: &str) {
         if !self.session.greeted() {
             self.greet();
         }
@@ -140,7 +140,7 @@ impl Talk<'_, '_> {
         }
     }
 
-    pub(super) fn ordered(&mut self, order: &str) {
+    pub(in crate::conversation) fn ordered(&mut self, order: &str) {
         if let Some(part) = Part::ALL.iter().find(|part| order.strip_prefix("show-") == Some(part.key())) {
             return self.show(*part);
         }
@@ -190,12 +190,12 @@ impl Talk<'_, '_> {
         offered
     }
 
-    pub(super) fn unknown_button(&mut self) {
+    pub(in crate::conversation) fn unknown_button(&mut self) {
         self.aside.push(Note::new("stale-button"));
         self.put_again();
     }
 
-    pub(super) fn back(&mut self) {
+    pub(in crate::conversation) fn back(&mut self) {
         if self.drop_proposal() {
             return;
         }
@@ -213,7 +213,7 @@ impl Talk<'_, '_> {
         self.go_on_from(before.as_ref());
     }
 
-    pub(super) fn how(&mut self) {
+    pub(in crate::conversation) fn how(&mut self) {
         match self.open_question() {
             Some(question) => {
                 self.aside.push(Note::new(format!("how-{}", question.id)));
@@ -224,7 +224,7 @@ impl Talk<'_, '_> {
         }
     }
 
-    pub(super) fn why(&mut self, named: &str) {
+    pub(in crate::conversation) fn why(&mut self, named: &str) {
         match (self.open_question(), self.current_plan()) {
             (Some(question), _) if named.is_empty() => {
                 self.aside.push(Note::new(format!("why-{}", question.id)));
@@ -253,7 +253,7 @@ impl Talk<'_, '_> {
         }
     }
 
-    pub(super) fn not_sure(&mut self) {
+    pub(in crate::conversation) fn not_sure(&mut self) {
         let Some(question) = self.open_question() else {
             self.aside.push(Note::new("not-sure-of-what"));
             return self.put_again();
@@ -280,7 +280,7 @@ impl Talk<'_, '_> {
         }
     }
 
-    pub(super) fn ask_what_to_change(&mut self) {
+    pub(in crate::conversation) fn ask_what_to_change(&mut self) {
         if self.session.facts().is_empty() {
             self.aside.push(Note::new("nothing-to-change"));
             return self.put_again();
@@ -291,7 +291,7 @@ impl Talk<'_, '_> {
     }
 
     /// "slope", "line 3", or the new value itself: "slope to 20 degrees".
-    pub(super) fn change_named(&mut self, named: &str) {
+    pub(in crate::conversation) fn change_named(&mut self, named: &str) {
         let said = interpret(&View { guide: self.guide, session: &self.session }, named);
         let facts = said.sure_facts();
         if !facts.is_empty() {
@@ -315,7 +315,7 @@ impl Talk<'_, '_> {
     }
 
     /// A yes to what is open.
-    pub(super) fn agreed(&mut self, text: &str) {
+    pub(in crate::conversation) fn agreed(&mut self, text: &str) {
         match self.session.open().clone() {
             Open::Pick(offers) => match offers.as_slice() {
                 [only] => self.take_offer(only),
@@ -354,14 +354,16 @@ impl Talk<'_, '_> {
     }
 
     /// A no to what is open.
-    pub(super) fn refused(&mut self, text: &str) {
+    pub(in crate::conversation) fn refused(&mut self, text: &str) {
         match self.session.open().clone() {
             Open::Pick(_) => self.drop_offer(),
             Open::Review => self.ask_what_to_change(),
             Open::WhatToChange => self.review(),
             Open::Plan => match self.current_plan() {
                 Some(plan) if self.session.progress().proposal().is_some() => self.leave_it(&plan),
-                Some(_) if self.session.progress().begun() => self.work(super::ears::Job::Problem),
+                Some(_) if self.session.progress().begun() => {
+                    self.work(crate::conversation::ears::Job::Problem)
+                }
                 Some(_) => self.put_again(),
                 None => self.go_on(),
             },
@@ -393,14 +395,14 @@ impl Talk<'_, '_> {
     }
 
     /// Where the roof is refused as it stands, says what can be done about it.
-    pub(super) fn say_ways_on(&mut self) -> bool {
+    pub(in crate::conversation) fn say_ways_on(&mut self) -> bool {
         let Standing::Refused(refusal) = self.standing() else { return false };
         let draft = asking::ways_on(self.guide, &self.session, &refusal, Draft::new("refusal-ways-on"));
         self.say(draft);
         true
     }
 
-    pub(super) fn reopen(&mut self, fact: FactKey) {
+    pub(in crate::conversation) fn reopen(&mut self, fact: FactKey) {
         let Some(question) = question_for(self.guide, fact) else { return self.unknown_button() };
         self.happen(Event::Reopened(fact));
         if let Some(value) = self.session.facts().get(fact) {
@@ -410,7 +412,7 @@ impl Talk<'_, '_> {
         self.say(draft);
     }
 
-    pub(super) fn units(&mut self, named: &str) {
+    pub(in crate::conversation) fn units(&mut self, named: &str) {
         if let Some(usual) = asking::units_named(self.guide, named) {
             self.happen(Event::UnitsSeen { usual, chosen: true });
             self.aside.push(Note::new(match usual {
@@ -432,7 +434,7 @@ impl Talk<'_, '_> {
         }
     }
 
-    pub(super) fn show(&mut self, part: Part) {
+    pub(in crate::conversation) fn show(&mut self, part: Part) {
         match self.standing() {
             Standing::Complete(plan) if self.session.planned() => {
                 for draft in report::part(self.guide, &plan, part) {
@@ -448,7 +450,7 @@ impl Talk<'_, '_> {
         }
     }
 
-    pub(super) fn give_plan(&mut self) {
+    pub(in crate::conversation) fn give_plan(&mut self) {
         match self.standing() {
             Standing::Complete(plan) => {
                 self.planned(&plan);
@@ -462,7 +464,7 @@ impl Talk<'_, '_> {
         }
     }
 
-    pub(super) fn review(&mut self) {
+    pub(in crate::conversation) fn review(&mut self) {
         if let Standing::Complete(_) = self.standing() {
             self.happen(Event::Reviewed);
             let draft = asking::review(self.guide, &self.session);
@@ -475,14 +477,14 @@ impl Talk<'_, '_> {
         self.go_on();
     }
 
-    pub(super) fn restart(&mut self) {
+    pub(in crate::conversation) fn restart(&mut self) {
         self.happen(Event::Restarted);
         let still_suspected = self.session.is_suspected();
         self.aside.push(Note::new(if still_suspected { "restarted-suspected" } else { "restarted" }));
         self.go_on();
     }
 
-    pub(super) fn keep_going(&mut self) {
+    pub(in crate::conversation) fn keep_going(&mut self) {
         self.happen(Event::KeptGoing);
         self.aside.push(Note::new("kept-going"));
         self.put_again();

@@ -1,14 +1,13 @@
-//! From what the stages found to acts: the last stage, and the only one that looks at what is open.
+//! What figures say: of the open question, and of any other.
 
-use super::changes::changes;
-use super::choices::{Chosen, choices, is_pure};
-use super::clauses::Mood;
-use super::figures::{Kind, Link};
-use super::lexicon::{Aspect, Hit, Means, Tag};
-use super::matching::{Claimant, Claimed, Named, Standing, are_linked, claims, standing};
-use super::own_words::in_own_words;
-use super::readings::{Reply, fits, is_measurement, measure};
-use super::{Act, Given, Heard, Interpretation, Loose, Message, Order, Sure, View, orders};
+use super::super::choices::Chosen;
+use super::super::figures::{Figure, Kind, Link};
+use super::super::lexicon::{Aspect, Hit, Means, Tag};
+use super::super::normal::Token;
+use super::super::readings::{Reply, fits, measure};
+use super::super::{Act, Given, Heard, Message, Sure, View};
+use super::matching::{Claimant, Claimed, Named, Standing, standing};
+use super::{answer, unclear};
 use crate::conversation::event::Offer;
 use crate::conversation::interview::question_for;
 use crate::conversation::script::Question;
@@ -16,141 +15,8 @@ use crate::roofing::note::Note;
 use crate::roofing::roof::{FactKey, FactKind, FactValue};
 use crate::units::{Doubt, Length, Measured};
 
-/// What a message says, by what is open and known.
-pub fn interpret(view: &View<'_, '_>, text: &str) -> Interpretation {
-    let message = view.guide.ears.hear(text);
-    let everything = 0..message.tokens.len();
-    let small = |hit: &Hit<'_>| hit.is(Tag::Filler);
-    let says_only =
-        |tag: Tag| message.has(tag) && message.covered(&everything, |hit| hit.is(tag) || small(hit));
-    let mut said = Interpretation {
-        promises: message.hits.iter().any(|hit| hit.is(Tag::Promises) && hit.start == 0)
-            && !message.clauses.iter().any(|clause| clause.mood == Mood::Asks),
-        order: orders::order(&message),
-        job: orders::job(&message),
-        surely: message.covered(&everything, |hit| hit.is(Tag::Surely) || small(hit))
-            && message.has(Tag::Surely),
-        all_right: says_all_right(&message),
-        asbestos: message.has(Tag::Asbestos) && !denies_asbestos(&message),
-        points_at: points_at(&message),
-        ..Interpretation::default()
-    };
-    let agreed = says_only(Tag::Agrees);
-    if agreed || says_only(Tag::Refuses) {
-        let act = if agreed { Act::Agree } else { Act::Refuse };
-        said.acts.push(whole(&message, act));
-    }
-    said.acts.extend(facts(view, &message));
-    said.acts.sort_by_key(|heard| (heard.span.start, heard.act));
-    let asking = message.clauses.iter().enumerate().filter(|(_, clause)| clause.mood == Mood::Asks);
-    let answers =
-        |index: usize| said.acts.iter().any(|heard| heard.clause == index && heard.act == Act::Answer);
-    said.asks =
-        !said.promises && said.yes_or_no().is_none() && (asking.clone().any(|(index, _)| !answers(index)));
-    if matches!(said.order, Some(Order::Change(_))) && said.acts.iter().any(Heard::states_a_fact) {
-        said.order = None;
-    }
-    said.loose = loose(&message, &said);
-    if said.acts.is_empty() {
-        let act = match (&said.order, &said.job, said.asks) {
-            (Some(_), ..) => Act::Order,
-            (None, Some(_), _) => Act::Progress,
-            (None, None, true) => Act::Ask,
-            (None, None, false) => Act::Remark,
-        };
-        said.acts.push(whole(&message, act));
-    }
-    said
-}
-
-fn whole(message: &Message<'_>, act: Act) -> Heard {
-    let span = message.bytes(&(0..message.tokens.len()));
-    Heard { act, given: None, span, clause: 0, evidence: Vec::new(), sure: Sure::Sure }
-}
-
-/// Whether nobody is hurt, and nothing else is said.
-fn says_all_right(message: &Message<'_>) -> bool {
-    let everything = 0..message.tokens.len();
-    let passes = |hit: &Hit<'_>| hit.is(Tag::AllRight) || hit.is(Tag::Filler) || hit.is(Tag::Agrees);
-    message.has(Tag::AllRight)
-        && message.covered(&everything, passes)
-        && !message.clauses.iter().any(|clause| clause.marked)
-}
-
-fn denies_asbestos(message: &Message<'_>) -> bool {
-    let spoken = message.hits.iter().filter(|hit| hit.is(Tag::Asbestos));
-    let denied = |hit: &Hit<'_>| {
-        message.hits.iter().any(|no| no.is(Tag::NoAsbestos) && no.start <= hit.start && hit.end <= no.end)
-    };
-    spoken.clone().all(denied)
-}
-
-fn points_at(message: &Message<'_>) -> Option<usize> {
-    let everything = 0..message.tokens.len();
-    let tags = [(Tag::First, 0), (Tag::Second, 1), (Tag::Third, 2), (Tag::Last, usize::MAX)];
-    let only = |tag: Tag| {
-        message.has(tag)
-            && message.covered(&everything, |hit| hit.is(tag) || hit.is(Tag::Filler) || hit.is(Tag::Agrees))
-    };
-    tags.into_iter().find(|(tag, _)| only(*tag)).map(|(_, place)| place)
-}
-
-fn loose(message: &Message<'_>, said: &Interpretation) -> Option<Loose> {
-    if said.acts.iter().any(|heard| {
-        heard.states_a_fact() && heard.given.as_ref().is_some_and(|given| given.written.is_some())
-    }) {
-        return None;
-    }
-    let measures = |index: usize| {
-        message.figures.get(index).is_some_and(|figure| matches!(figure.kind, Kind::Length | Kind::Bare))
-    };
-    let pair = (1..message.figures.len())
-        .any(|second| are_linked(message, second) && measures(second) && measures(second - 1));
-    let other_units = message.figures.iter().any(|figure| !figure.kind.measures());
-    if pair {
-        Some(Loose::Sizes)
-    } else if !other_units && !message.figures.is_empty() && is_measurement(message.text) {
-        Some(Loose::Measurement)
-    } else {
-        None
-    }
-}
-
-// ---- Facts ----
-
-/// Everything a message says, or supposes, of the roof.
-fn facts(view: &View<'_, '_>, message: &Message<'_>) -> Vec<Heard> {
-    let usual = view.session.usual();
-    if message.has(Tag::Ignores) {
-        return Vec::new();
-    }
-    let open = view.question().map(|question| question.fact);
-    let two_slopes = view.session.facts().choice(FactKey::Form) == Some("two_slopes");
-    let claimed = claims(view.guide, usual, (open, two_slopes), message);
-    let spaced: Vec<usize> = claimed
-        .iter()
-        .filter(|one| matches!(one.by, Some(Claimant::Fact(FactKey::TimberSpacing, _))))
-        .filter_map(|one| message.clause_of(message.figures.get(one.figure)?.tokens.start))
-        .collect();
-    let chosen = choices(view, message, &spaced);
-    if let Some(heard) = in_own_words(view, message, &chosen) {
-        return vec![heard];
-    }
-    if let Some(heard) = only_the_open_one(view, message, &claimed, &chosen) {
-        return heard;
-    }
-    let (mut found, mut used) = changes(view, message, &claimed);
-    used.extend(called_otherwise(message));
-    found.extend(measured(view, message, &claimed, &used));
-    let taken: Vec<FactKey> =
-        found.iter().filter_map(|heard| heard.given.as_ref()).map(|given| given.fact).collect();
-    found.extend(picked(view, message, &chosen, &taken, &found));
-    differing(view, &mut found);
-    found
-}
-
 /// A message that only measures what is asked for is read whole: "2.4, no wait, 2.6".
-fn only_the_open_one(
+pub(super) fn only_the_open_one(
     view: &View<'_, '_>,
     message: &Message<'_>,
     claimed: &[Claimed],
@@ -201,12 +67,8 @@ fn only_the_open_one(
 
 /// The value that every one of several figures has.
 fn said_again(view: &View<'_, '_>, message: &Message<'_>, question: &Question) -> Option<Given> {
-    let value = |figure: &super::figures::Figure| match measure(
-        view.guide,
-        view.session.usual(),
-        question.fact,
-        &figure.text,
-    ) {
+    let value = |figure: &Figure| match measure(view.guide, view.session.usual(), question.fact, &figure.text)
+    {
         Reply::Value(given) => Some(given),
         Reply::Two(..) | Reply::Offer { .. } | Reply::Unreadable(_) | Reply::Silent => None,
     };
@@ -216,8 +78,8 @@ fn said_again(view: &View<'_, '_>, message: &Message<'_>, question: &Question) -
 }
 
 /// The figures that a later "call it" sets aside.
-fn called_otherwise(message: &Message<'_>) -> std::ops::Range<usize> {
-    let called = |figure: &super::figures::Figure| {
+pub(super) fn called_otherwise(message: &Message<'_>) -> std::ops::Range<usize> {
+    let called = |figure: &Figure| {
         message.hits.iter().any(|hit| hit.is(Tag::CallIt) && hit.end == figure.tokens.start)
     };
     let last = message.figures.iter().rposition(called).unwrap_or_default();
@@ -231,7 +93,7 @@ fn called_otherwise(message: &Message<'_>) -> std::ops::Range<usize> {
 /// The text that holds in the end: "ten foot and a thumb, call it 3100".
 fn settled_text<'m>(message: &'m Message<'_>) -> &'m str {
     let last = message.figures.last();
-    let called = |figure: &&super::figures::Figure| {
+    let called = |figure: &&Figure| {
         message.figures.len() > 1
             && message.hits.iter().any(|hit| hit.is(Tag::CallIt) && hit.end == figure.tokens.start)
     };
@@ -254,7 +116,7 @@ fn unknown_before(message: &Message<'_>) -> bool {
 
 fn is_rise_over_run(reply: &Reply, message: &Message<'_>) -> bool {
     use crate::units::reading::WrittenUnit;
-    let far = |figure: &super::figures::Figure| figure.kind == Kind::Bare;
+    let far = |figure: &Figure| figure.kind == Kind::Bare;
     matches!(reply, Reply::Value(given) if given.written == Some(WrittenUnit::Ratio))
         && message.figures.iter().all(far)
 }
@@ -281,14 +143,6 @@ fn is_all_around_number(message: &Message<'_>) -> bool {
                 around && hit.start <= at && at < hit.end
             })
     })
-}
-
-pub(super) fn answer(message: &Message<'_>, given: Given, sure: Sure, evidence: &[String]) -> Heard {
-    Heard { given: Some(given), evidence: evidence.to_vec(), sure, ..whole(message, Act::Answer) }
-}
-
-pub(super) fn unclear(message: &Message<'_>, act: Act, sure: Sure) -> Heard {
-    Heard { sure, ..whole(message, act) }
 }
 
 /// "7 ft at the front and 6 ft at the back": the slope climbs from the one height to the other.
@@ -372,7 +226,12 @@ fn is_on_this_roof(view: &View<'_, '_>, fact: FactKey) -> bool {
 }
 
 /// The facts that figures give.
-fn measured(view: &View<'_, '_>, message: &Message<'_>, claimed: &[Claimed], used: &[usize]) -> Vec<Heard> {
+pub(super) fn measured(
+    view: &View<'_, '_>,
+    message: &Message<'_>,
+    claimed: &[Claimed],
+    used: &[usize],
+) -> Vec<Heard> {
     let mut found: Vec<Heard> = Vec::new();
     let open = view.question().map(|question| question.fact);
     for one in claimed.iter().filter(|one| !used.contains(&one.figure)) {
@@ -474,7 +333,7 @@ pub(super) fn has_leftovers(message: &Message<'_>, index: usize) -> bool {
     let Some(clause) = message.clauses.get(index) else { return true };
     let figures: Vec<_> = message.figures.iter().map(|figure| figure.tokens.clone()).collect();
     clause.tokens.clone().any(|at| {
-        let is_word = message.tokens.get(at).is_some_and(super::normal::Token::is_word);
+        let is_word = message.tokens.get(at).is_some_and(Token::is_word);
         let in_figure = figures.iter().any(|figure| figure.contains(&at));
         is_word
             && !in_figure
@@ -504,122 +363,5 @@ fn says_little(hit: &Hit<'_>) -> bool {
                 | Tag::Over
         ),
         Means::Choice(..) | Means::Goods(_) | Means::AllDone(_) => false,
-    }
-}
-
-/// The facts that choices give. A safe answer passes only in its plain form.
-fn picked(
-    view: &View<'_, '_>,
-    message: &Message<'_>,
-    chosen: &[Chosen],
-    taken: &[FactKey],
-    measured: &[Heard],
-) -> Vec<Heard> {
-    let open = view.question().map(|question| question.fact);
-    let mut answered: Vec<usize> =
-        measured.iter().filter(|heard| heard.sure == Sure::Sure).map(|heard| heard.clause).collect();
-    answered.extend(
-        chosen.iter().filter(|one| one.ids.len() == 1 && !one.fact.is_safety()).map(|one| one.clause),
-    );
-    answered.extend(chosen.iter().filter(|one| one.fact == FactKey::CoveringNow).map(|one| one.clause));
-    let safe: Vec<FactKey> =
-        chosen.iter().filter(|one| is_guarded(message, one)).map(|one| one.fact).collect();
-    let mut found = Vec::new();
-    for one in chosen.iter().filter(|one| !taken.contains(&one.fact)) {
-        let act = match one.standing {
-            Standing::Nothing => continue,
-            Standing::Supposes => Act::WhatIf,
-            Standing::Says | Standing::Perhaps if open == Some(one.fact) => Act::Answer,
-            Standing::Says | Standing::Perhaps if view.session.facts().get(one.fact).is_some() => {
-                Act::Correct
-            }
-            Standing::Says | Standing::Perhaps => Act::State,
-        };
-        if one.standing == Standing::Perhaps && act != Act::Answer {
-            continue;
-        }
-        let clause = message.clauses.get(one.clause);
-        let given = one.given();
-        let sure = match (&given, is_guarded(message, one)) {
-            (None, _) => Sure::OneOf { why: Note::new("offer-which-choice"), options: one.options() },
-            (Some(_), true) if is_pure(view, message, one, (&answered, &safe)) => Sure::Sure,
-            // A safe answer to what nobody asked is asked for in its turn.
-            (Some(_), true) if act != Act::Answer => continue,
-            (Some(_), true) => Sure::Unsure,
-            (Some(_), false) if one.standing == Standing::Perhaps => Sure::Unsure,
-            // What stops the plan stops it, sure or not; said in passing, it is asked about.
-            (Some(_), false)
-                if act != Act::Answer
-                    && one.fact.is_safety()
-                    && clause.is_some_and(|clause| clause.hedged) =>
-            {
-                Sure::Unsure
-            }
-            (Some(_), false)
-                if act == Act::Correct
-                    && !one.fact.is_safety()
-                    && has_leftovers(message, one.clause)
-                    && !puts_right(message) =>
-            {
-                continue;
-            }
-            (Some(_), false) if act != Act::Answer && clause.is_some_and(|clause| clause.unknown > 0) => {
-                Sure::Unsure
-            }
-            (Some(_), false) => Sure::Sure,
-        };
-        let tokens = clause.map_or(0..message.tokens.len(), |clause| clause.tokens.clone());
-        found.push(Heard {
-            act,
-            given,
-            span: message.bytes(&tokens),
-            clause: one.clause,
-            evidence: one.because.clone(),
-            sure,
-        });
-    }
-    found
-}
-
-/// Whether a message says that something was wrong.
-fn puts_right(message: &Message<'_>) -> bool {
-    message.has(Tag::Corrects) || message.has(Tag::Instead)
-}
-
-/// Whether a choice lets the plan go on where somebody could be hurt.
-fn is_guarded(message: &Message<'_>, chosen: &Chosen) -> bool {
-    let [id] = chosen.ids.as_slice() else { return false };
-    chosen.fact.is_safety() && message.lexicon.is_guarded(chosen.fact, id)
-}
-
-/// "Front 20, back 25": two slopes, and not alike.
-fn differing(view: &View<'_, '_>, found: &mut Vec<Heard>) {
-    let value = |fact: FactKey| {
-        let given = found.iter().filter(|heard| heard.states_a_fact() && heard.sure == Sure::Sure);
-        given
-            .filter_map(|heard| heard.given.as_ref())
-            .find(|given| given.fact == fact)
-            .map(|given| given.value.clone())
-    };
-    let pairs = [(FactKey::Pitch, FactKey::PitchBack), (FactKey::SlopeLength, FactKey::SlopeLengthBack)];
-    let facts = view.session.facts();
-    let equal = facts.choice(FactKey::SlopesEqual) == Some("yes");
-    let differ = pairs.into_iter().any(|(front, back)| {
-        let known = facts.get(front).cloned().filter(|_| equal);
-        match (value(front).or(known), value(back)) {
-            (Some(front), Some(back)) => front != back,
-            _ => false,
-        }
-    });
-    let told = |fact: FactKey, found: &[Heard]| {
-        found.iter().any(|heard| heard.given.as_ref().is_some_and(|given| given.fact == fact))
-    };
-    let single = facts.choice(FactKey::Form) == Some("single_slope");
-    let Some(last) = found.last().cloned().filter(|_| differ && !single) else { return };
-    for (fact, id) in [(FactKey::Form, "two_slopes"), (FactKey::SlopesEqual, "no")] {
-        if facts.choice(fact) != Some(id) && (facts.get(fact).is_none() || equal) && !told(fact, found) {
-            let given = Given::plain(fact, FactValue::Choice(id.to_owned()));
-            found.push(Heard { act: Act::State, given: Some(given), ..last.clone() });
-        }
     }
 }

@@ -1,9 +1,9 @@
 //! Facts that are told in the person's own words: who tested, who repaired, when a line was cleared, how far it is.
 
-use super::acts::{answer, unclear};
-use super::choices::Chosen;
-use super::clauses::Mood;
-use super::{Act, Given, Heard, Message, Sure, View, orders};
+use super::super::choices::Chosen;
+use super::super::clauses::Mood;
+use super::super::{Act, Given, Heard, Message, Sure, View, orders};
+use super::{answer, unclear};
 use crate::conversation::details;
 use crate::roofing::roof::FactKind;
 

@@ -1,11 +1,11 @@
 //! Changes of what was said before: by its value ("8, not 15"), by how much ("a foot more", "half that"), by
 //! exchange ("the other way round").
 
-use super::figures::{Figure, Kind};
-use super::lexicon::{Hit, Means, Tag};
+use super::super::figures::{Figure, Kind};
+use super::super::lexicon::{Hit, Means, Tag};
+use super::super::readings::{Reply, fits, measure};
+use super::super::{Act, Given, Heard, Message, Sure, View};
 use super::matching::{Claimant, Claimed, Standing, standing};
-use super::readings::{Reply, fits, measure};
-use super::{Act, Given, Heard, Message, Sure, View};
 use crate::conversation::event::Offer;
 use crate::roofing::note::Note;
 use crate::roofing::roof::{FactKey, FactKind, FactValue};
@@ -236,7 +236,7 @@ fn by_how_much(
         .into_iter()
         .find(|fact| angular.is_none_or(|angular| is_angle(*fact) == angular) && is_measured(*fact));
     // Where nothing is named, the message must say nothing else.
-    let alone = (0..message.clauses.len()).all(|clause| !super::acts::has_leftovers(message, clause));
+    let alone = (0..message.clauses.len()).all(|clause| !super::measured::has_leftovers(message, clause));
     let fact = named.or(by_name).or(compared).or(recent.filter(|_| alone))?;
     let value = changed(view, fact, &how)?;
     let given = Given { fact, value, assumed: false, written: figure.and_then(written), shows: None };
@@ -326,7 +326,7 @@ fn small_length(text: &str) -> Option<Length> {
     let kinds = [Quantity::Overhang, Quantity::Rise, Quantity::Length];
     kinds
         .into_iter()
-        .find_map(|quantity| super::readings::length(quantity, text))
+        .find_map(|quantity| super::super::readings::length(quantity, text))
         .filter(|by| *by > Length::ZERO)
 }
 

@@ -3,7 +3,7 @@
 //! The words are kept as they are. All that is looked at is whether they tell anything: a yes names nobody, what will
 //! be done tomorrow has not been done, and a day without a figure is none.
 
-use super::script::Script;
+use crate::conversation::script::Script;
 use crate::roofing::facts::{Detail, FactValue, Words};
 use crate::roofing::note::{Arg, Note};
 

@@ -1,19 +1,26 @@
 //! One turn: what a message does to a session, and what is said back.
 
+mod held;
+mod orders;
+mod questions;
+mod sharing;
+mod taking;
+
+pub use self::sharing::quoted;
 use std::cell::RefCell;
 use std::rc::Rc;
 
-use super::Guide;
-use super::deciding::{Decision, Move, Place, Row, decide};
-use super::ears::{Interpretation, Order, View, interpret};
-use super::event::{Event, Offer};
-use super::interview::{self, Standing, question_for, standing_by};
-use super::saying::{Draft, Line, asking, picking, report};
-use super::script::Question;
-use super::session::{Open, Session};
-use super::sharing::outdated;
-use super::turn::{Turn, Wish};
-use super::understanding::{DangerHeard, Understanding};
+use self::sharing::outdated;
+use crate::conversation::Guide;
+use crate::conversation::deciding::{Decision, Move, Place, Row, decide};
+use crate::conversation::ears::{Interpretation, Order, View, interpret};
+use crate::conversation::event::{Event, Offer};
+use crate::conversation::interview::{self, Standing, question_for, standing_by};
+use crate::conversation::saying::{Draft, Line, asking, picking, report};
+use crate::conversation::script::Question;
+use crate::conversation::session::{Open, Session};
+use crate::conversation::understanding::{DangerHeard, Understanding};
+use crate::conversation::{Turn, Wish};
 use crate::message::Content;
 use crate::roofing::handbook::Made;
 use crate::roofing::note::Note;
@@ -43,28 +50,28 @@ pub fn turn(guide: &Guide<'_>, session: &Session, content: &Content) -> Turn {
 type PlanMade = (Facts, Option<Made>, Result<Plan, Unplanned>);
 
 /// A turn in the making.
-pub(super) struct Talk<'t, 'g> {
-    pub(super) guide: &'t Guide<'g>,
-    pub(super) session: Session,
-    pub(super) events: Vec<Event>,
-    pub(super) says: Vec<Draft>,
+pub(in crate::conversation) struct Talk<'t, 'g> {
+    pub(in crate::conversation) guide: &'t Guide<'g>,
+    pub(in crate::conversation) session: Session,
+    pub(in crate::conversation) events: Vec<Event>,
+    pub(in crate::conversation) says: Vec<Draft>,
     /// What is said before the next question, in the same message.
-    pub(super) aside: Vec<Note>,
-    pub(super) wish: Option<Wish>,
+    pub(in crate::conversation) aside: Vec<Note>,
+    pub(in crate::conversation) wish: Option<Wish>,
     /// The session as it was before this message.
-    pub(super) before: &'t Session,
+    pub(in crate::conversation) before: &'t Session,
     /// The plan that stands from now on, where it is another than before.
-    pub(super) stands: Option<Box<Plan>>,
+    pub(in crate::conversation) stands: Option<Box<Plan>>,
     /// What went wrong on our side.
-    pub(super) faults: Vec<String>,
+    pub(in crate::conversation) faults: Vec<String>,
     /// The plan that was made last, of which facts and after which plan: a turn asks for it more than once.
     made: RefCell<Option<PlanMade>>,
     /// The text that was understood last, and as what: the search for danger and the answer read the same one.
-    pub(super) understood: RefCell<Option<(String, Rc<Understanding>)>>,
+    pub(in crate::conversation) understood: RefCell<Option<(String, Rc<Understanding>)>>,
 }
 
 impl<'t, 'g> Talk<'t, 'g> {
-    pub(super) fn new(guide: &'t Guide<'g>, session: &'t Session) -> Self {
+    pub(in crate::conversation) fn new(guide: &'t Guide<'g>, session: &'t Session) -> Self {
         Self {
             guide,
             session: session.clone(),
@@ -81,7 +88,7 @@ impl<'t, 'g> Talk<'t, 'g> {
     }
 
     /// The plan of the facts as they stand.
-    pub(super) fn plan(&self) -> Result<Plan, Unplanned> {
+    pub(in crate::conversation) fn plan(&self) -> Result<Plan, Unplanned> {
         self.plan_of(self.session.facts())
     }
 
@@ -99,29 +106,29 @@ impl<'t, 'g> Talk<'t, 'g> {
     }
 
     /// Where the chat stands.
-    pub(super) fn standing(&self) -> Standing<'g> {
+    pub(in crate::conversation) fn standing(&self) -> Standing<'g> {
         standing_by(self.guide, &self.session, |facts| self.plan_of(facts))
     }
 
-    pub(super) fn into_turn(self) -> Turn {
+    pub(in crate::conversation) fn into_turn(self) -> Turn {
         let Self { events, says, wish, stands, faults, .. } = self;
         Turn { events, says, wish, plan: stands, faults }
     }
 
-    pub(super) fn happen(&mut self, event: Event) {
+    pub(in crate::conversation) fn happen(&mut self, event: Event) {
         self.session.apply(&event);
         self.events.push(event);
     }
 
     /// Says a message, with what was put aside before it.
-    pub(super) fn say(&mut self, mut draft: Draft) {
+    pub(in crate::conversation) fn say(&mut self, mut draft: Draft) {
         let before = std::mem::take(&mut self.aside).into_iter().map(Line::Paragraph);
         draft.lines.splice(0..0, before);
         self.says.push(draft);
     }
 
     /// Something was typed: heard once, decided once, followed once.
-    pub(super) fn typed(&mut self, text: &str) {
+    pub(in crate::conversation) fn typed(&mut self, text: &str) {
         if text.trim().is_empty() {
             self.aside.push(Note::new("empty-message"));
             return self.put_again();
@@ -137,10 +144,10 @@ impl<'t, 'g> Talk<'t, 'g> {
             return self.pressed(&number);
         }
         let said = interpret(&View { guide: self.guide, session: &self.session }, text);
-        if said.asbestos {
+        let danger = self.danger_in(text, &said).filter(|danger| !self.is_held_for(danger.kind));
+        if said.asbestos && self.is_about_asbestos(danger.as_ref()) {
             self.happen(Event::Suspected);
         }
-        let danger = self.danger_in(text, &said).filter(|danger| !self.is_held_for(danger.kind));
         let view = View { guide: self.guide, session: &self.session };
         let decision = decide(self.place(), &view, &said, danger.as_ref());
         if self.settled_aside(decision, &said, text) {
@@ -202,7 +209,7 @@ impl<'t, 'g> Talk<'t, 'g> {
     }
 
     /// Where the chat is: the column of the table.
-    pub(super) fn place(&self) -> Place {
+    pub(in crate::conversation) fn place(&self) -> Place {
         let begun = self.session.progress().begun();
         if self.is_stopped() {
             return Place::Held;
@@ -216,7 +223,7 @@ impl<'t, 'g> Talk<'t, 'g> {
         }
     }
 
-    pub(super) fn greet(&mut self) {
+    pub(in crate::conversation) fn greet(&mut self) {
         self.happen(Event::Greeted);
         self.aside.push(Note::new("greeting").word("where", self.guide.kept));
     }
@@ -227,7 +234,7 @@ impl<'t, 'g> Talk<'t, 'g> {
         picking::pick(self.guide, offers, text)
     }
 
-    pub(super) fn open_question(&self) -> Option<&'g Question> {
+    pub(in crate::conversation) fn open_question(&self) -> Option<&'g Question> {
         View { guide: self.guide, session: &self.session }.question()
     }
 
@@ -299,11 +306,11 @@ impl<'t, 'g> Talk<'t, 'g> {
     }
 
     /// Says what comes next.
-    pub(super) fn go_on(&mut self) {
+    pub(in crate::conversation) fn go_on(&mut self) {
         self.go_on_from(None);
     }
 
-    pub(super) fn go_on_from(&mut self, before: Option<&Plan>) {
+    pub(in crate::conversation) fn go_on_from(&mut self, before: Option<&Plan>) {
         match self.standing() {
             Standing::Stopped(stop, question) => {
                 let fact = question.map(|question| question.fact);
@@ -351,7 +358,7 @@ impl<'t, 'g> Talk<'t, 'g> {
     }
 
     /// Puts what is open once more, without counting it as a miss.
-    pub(super) fn put_again(&mut self) {
+    pub(in crate::conversation) fn put_again(&mut self) {
         match self.session.open().clone() {
             Open::Pick(offers) => {
                 let draft = match offers.as_slice() {
@@ -395,12 +402,12 @@ impl<'t, 'g> Talk<'t, 'g> {
         }
     }
 
-    pub(super) fn is_stopped(&self) -> bool {
+    pub(in crate::conversation) fn is_stopped(&self) -> bool {
         !plan::stops(self.session.facts(), self.guide.handbook).is_empty()
     }
 
     /// The repair ladder: the example, then the ways out, then a person.
-    pub(super) fn missed(&mut self, why: Note) {
+    pub(in crate::conversation) fn missed(&mut self, why: Note) {
         self.happen(Event::Missed);
         self.aside.push(why);
         if self.is_stopped() {

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use super::event::{Answer, Event, Offer, Quoted};
-use super::understanding::DangerKind;
-use super::working::Progress;
+use crate::conversation::event::{Answer, Event, Offer, Quoted};
+use crate::conversation::understanding::DangerKind;
+use crate::conversation::working::Progress;
 use crate::roofing::handbook::{Made, Version};
 use crate::roofing::roof::{FactKey, FactValue, Facts};
 use crate::roofing::work::StepKey;

@@ -1,6 +1,6 @@
 //! What can happen in a chat. A session is the list of these, folded; nothing else is stored.
 
-use super::understanding::DangerKind;
+use crate::conversation::understanding::DangerKind;
 use crate::roofing::handbook::{Made, Version};
 use crate::roofing::layout::cutting::Part;
 use crate::roofing::roof::{FactKey, FactValue};

@@ -4,8 +4,12 @@
 //! is passed over. Wording stands in `dialogs/words/` under ids made from the question's own:
 //! `ask-ID`, `why-ID`, `how-ID`, `example-ID`, `unsure-ID`, `fact-ID`, and `choice-ID-CHOICE` for each choice.
 
-use super::holds::Hold;
-use super::pattern::Pattern;
+pub mod details;
+pub mod interview;
+pub mod pattern;
+
+use crate::conversation::holds::Hold;
+use crate::conversation::pattern::Pattern;
 use crate::roofing::roof::{FactKey, FactValue, Facts};
 
 /// A whole script.

@@ -1,7 +1,7 @@
 //! What one message led to.
 
-use super::event::Event;
-use super::saying::Draft;
+use crate::conversation::event::Event;
+use crate::conversation::saying::Draft;
 use crate::roofing::plan::Plan;
 
 /// What one message led to.

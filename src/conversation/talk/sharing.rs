@@ -3,14 +3,14 @@
 //! Nothing leaves before the person has seen exactly what would, and has said yes. The link itself is made
 //! outside and handed in by the guide; it is said once and never becomes part of the chat's events.
 
-use super::Guide;
-use super::ears::lexicon::Tag;
-use super::ears::readings::count;
-use super::event::{Event, Quoted, Stock};
-use super::saying::Draft;
-use super::session::{Open, Session};
-use super::talk::Talk;
-use super::turn::Turn;
+use crate::conversation::Guide;
+use crate::conversation::Turn;
+use crate::conversation::ears::lexicon::Tag;
+use crate::conversation::ears::readings::count;
+use crate::conversation::event::{Event, Quoted, Stock};
+use crate::conversation::saying::Draft;
+use crate::conversation::session::{Open, Session};
+use crate::conversation::talk::Talk;
 use crate::roofing::materials::{MaterialLine, Unit};
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::Plan;
@@ -33,7 +33,7 @@ pub fn quoted(guide: &Guide<'_>, session: &Session, quote: &[Quoted]) -> Turn {
 }
 
 impl Talk<'_, '_> {
-    pub(super) fn wants_to_share(&mut self, named: &str) {
+    pub(in crate::conversation) fn wants_to_share(&mut self, named: &str) {
         if self.guide.link.is_none() {
             self.aside.push(Note::new("share-not-here"));
             return self.put_again();
@@ -46,7 +46,7 @@ impl Talk<'_, '_> {
     }
 
     /// Shows what a supplier would see, and asks.
-    pub(super) fn ask_to_share(&mut self, days: u16) {
+    pub(in crate::conversation) fn ask_to_share(&mut self, days: u16) {
         let Some(plan) = self.current_plan() else {
             self.happen(Event::KeptGoing);
             return self.put_again();
@@ -56,7 +56,7 @@ impl Talk<'_, '_> {
     }
 
     /// "7 days" asks again with that; anything that is neither yes, no nor a time is heard as usual.
-    pub(super) fn heard_of_sharing(&mut self, text: &str, days: u16, answer: Option<bool>) {
+    pub(in crate::conversation) fn heard_of_sharing(&mut self, text: &str, days: u16, answer: Option<bool>) {
         match (answer, days_named(self.guide, text)) {
             (Some(true), _) => self.share(days),
             (Some(false), _) => self.keep_going(),
@@ -65,7 +65,7 @@ impl Talk<'_, '_> {
         }
     }
 
-    pub(super) fn share(&mut self, days: u16) {
+    pub(in crate::conversation) fn share(&mut self, days: u16) {
         let (Some(link), Some(_)) = (self.guide.link, self.current_plan()) else {
             self.aside.push(Note::new("share-not-here"));
             return self.keep_going();
@@ -78,7 +78,7 @@ impl Talk<'_, '_> {
     }
 
     /// Closes every link. Said of none, it is done all the same: a link may be older than the last fresh start.
-    pub(super) fn revoke(&mut self) {
+    pub(in crate::conversation) fn revoke(&mut self) {
         let had = self.session.shared();
         self.happen(Event::Revoked);
         self.aside.push(Note::new(if had { "share-revoked" } else { "share-none" }));
@@ -182,7 +182,7 @@ fn asks_for(plan: &Plan, quote: &[Quoted]) -> bool {
 }
 
 /// After a change of the plan: a link given before shows the list as it was.
-pub(super) fn outdated(session: &Session) -> Option<Draft> {
+pub(in crate::conversation) fn outdated(session: &Session) -> Option<Draft> {
     let stale = session.shared() && !matches!(session.open(), Open::Share(_));
     stale.then(|| Draft::of(Note::new("share-outdated")))
 }

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::lexicon::{Hit, Means, Tag};
+use super::super::lexicon::{Hit, Means, Tag};
 use super::normal::{Token, TokenKind};
 use crate::units::reading::{Part, WrittenUnit, part_of};
 

@@ -2,9 +2,9 @@
 //!
 //! Goal-directed: the plan says which facts it lacks, the script says how to ask for each and in which order.
 
-use super::Guide;
-use super::script::{Question, Unsure};
-use super::session::Session;
+use crate::conversation::Guide;
+use crate::conversation::script::{Question, Unsure};
+use crate::conversation::session::Session;
 use crate::roofing::plan::{self, Plan, Refusal, Unplanned};
 use crate::roofing::roof::{FactKey, Facts, covering};
 
@@ -30,14 +30,18 @@ pub fn standing<'a>(guide: &Guide<'a>, session: &Session) -> Standing<'a> {
 
 /// The plan that the work goes by although another book or planner runs by now: nothing changes on a roof that is
 /// being built until the person has accepted it.
-pub(super) fn stands_by<'a>(guide: &Guide<'a>, session: &Session) -> Option<&'a Plan> {
+pub(in crate::conversation) fn stands_by<'a>(guide: &Guide<'a>, session: &Session) -> Option<&'a Plan> {
     let made = session.made()?;
     let outlived = session.progress().begun() && made.by != guide.handbook.version;
     guide.earlier.filter(|earlier| outlived && earlier.made.is_same_plan(made))
 }
 
 /// The plan of these facts: the one that the work goes by, else one by the book in force.
-pub(super) fn planned(guide: &Guide<'_>, session: &Session, facts: &Facts) -> Result<Plan, Unplanned> {
+pub(in crate::conversation) fn planned(
+    guide: &Guide<'_>,
+    session: &Session,
+    facts: &Facts,
+) -> Result<Plan, Unplanned> {
     match stands_by(guide, session) {
         Some(earlier) if earlier.facts == *facts => Ok(earlier.clone()),
         Some(_) | None => plan::plan_on(guide.today, facts, guide.handbook),
@@ -45,7 +49,7 @@ pub(super) fn planned(guide: &Guide<'_>, session: &Session, facts: &Facts) -> Re
 }
 
 /// The same, with the plan made by whoever may have made it before.
-pub(super) fn standing_by<'a>(
+pub(in crate::conversation) fn standing_by<'a>(
     guide: &Guide<'a>,
     session: &Session,
     plan: impl FnOnce(&Facts) -> Result<Plan, Unplanned>,

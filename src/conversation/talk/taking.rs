@@ -1,17 +1,17 @@
 //! Taking facts in, putting them back as a question, and offering what could be read in several ways.
 
-use super::ears::{Given, Interpretation, Sure};
-use super::event::{Answer, Change, Event, Offer};
-use super::interview::Standing;
-use super::saying::{Draft, Line, asking, picking};
-use super::talk::Talk;
+use crate::conversation::ears::{Given, Interpretation, Sure};
+use crate::conversation::event::{Answer, Change, Event, Offer};
+use crate::conversation::interview::Standing;
+use crate::conversation::saying::{Draft, Line, asking, picking};
+use crate::conversation::talk::Talk;
 use crate::roofing::note::Note;
 use crate::roofing::plan::Plan;
 use crate::roofing::roof::FactKey;
 
 impl Talk<'_, '_> {
     /// Takes facts in, says them back where that is due, and goes on; what is not sure is put back as a question.
-    pub(super) fn take(&mut self, heard: &[Given]) {
+    pub(in crate::conversation) fn take(&mut self, heard: &[Given]) {
         let before = self.current_plan();
         if self.took(heard) {
             self.go_on_from(before.as_ref());
@@ -19,7 +19,7 @@ impl Talk<'_, '_> {
     }
 
     /// Takes facts in and says them back; `false` where that only made a proposal of them.
-    pub(super) fn took(&mut self, heard: &[Given]) -> bool {
+    pub(in crate::conversation) fn took(&mut self, heard: &[Given]) -> bool {
         for fact in heard {
             if let Some(usual) = fact.shows.filter(|_| self.session.usual().is_none()) {
                 self.happen(Event::UnitsSeen { usual, chosen: false });
@@ -59,7 +59,7 @@ impl Talk<'_, '_> {
     }
 
     /// Takes what is sure, and puts back what is not.
-    pub(super) fn take_and_put_back(&mut self, said: &Interpretation) {
+    pub(in crate::conversation) fn take_and_put_back(&mut self, said: &Interpretation) {
         let unsure = said.unsure_facts();
         let sure = said.sure_facts();
         let put_back = unsure.iter().find(|given| self.open_fact() == Some(given.fact)).cloned();
@@ -77,7 +77,7 @@ impl Talk<'_, '_> {
     }
 
     /// Whether every one of these is known so already.
-    pub(super) fn is_known(&self, facts: &[Given]) -> bool {
+    pub(in crate::conversation) fn is_known(&self, facts: &[Given]) -> bool {
         facts.iter().all(|given| self.session.facts().get(given.fact) == Some(&given.value))
     }
 
@@ -94,7 +94,7 @@ impl Talk<'_, '_> {
     }
 
     /// Puts what is unclear back as a question.
-    pub(super) fn put_back(&mut self, said: &Interpretation) {
+    pub(in crate::conversation) fn put_back(&mut self, said: &Interpretation) {
         let unsure = said.unsure_facts();
         match (said.unclear(), unsure.is_empty()) {
             (Some(Sure::OneOf { why, options }), true) => match (options.as_slice(), self.current_plan()) {
@@ -109,7 +109,7 @@ impl Talk<'_, '_> {
     }
 
     /// Asks whether these facts were meant; with a plan in hand, whether to change it.
-    pub(super) fn confirm(&mut self, given: &[Given]) {
+    pub(in crate::conversation) fn confirm(&mut self, given: &[Given]) {
         let answers: Vec<Answer> = given.iter().map(|given| (given.fact, given.value.clone())).collect();
         if self.waits_for_yes(&answers) {
             return self.propose(Change { answers, ..Change::default() });
@@ -123,7 +123,7 @@ impl Talk<'_, '_> {
         self.say(draft);
     }
 
-    pub(super) fn take_offer(&mut self, offer: &Offer) {
+    pub(in crate::conversation) fn take_offer(&mut self, offer: &Offer) {
         let heard: Vec<Given> = offer
             .answers
             .iter()
@@ -138,14 +138,14 @@ impl Talk<'_, '_> {
         self.take(&heard);
     }
 
-    pub(super) fn offer(&mut self, why: Note, options: Vec<Offer>) {
+    pub(in crate::conversation) fn offer(&mut self, why: Note, options: Vec<Offer>) {
         let draft = picking::offer(self.guide, why, &options);
         self.happen(Event::Offered(options));
         self.say(draft);
     }
 
     /// The plan as it stands before an answer changes it, where one has been given.
-    pub(super) fn current_plan(&self) -> Option<Plan> {
+    pub(in crate::conversation) fn current_plan(&self) -> Option<Plan> {
         if !self.session.planned() {
             return None;
         }
@@ -153,7 +153,7 @@ impl Talk<'_, '_> {
     }
 
     /// What the person supposes, worked out and not stored; "keep it?" stores it.
-    pub(super) fn work_out(&mut self, supposed: &[Given]) {
+    pub(in crate::conversation) fn work_out(&mut self, supposed: &[Given]) {
         let answers: Vec<Answer> = supposed.iter().map(|given| (given.fact, given.value.clone())).collect();
         match self.standing() {
             Standing::Complete(_) if self.waits_for_yes(&answers) => {
@@ -171,12 +171,12 @@ impl Talk<'_, '_> {
     }
 
     /// Nothing of what was offered is meant.
-    pub(super) fn drop_offer(&mut self) {
+    pub(in crate::conversation) fn drop_offer(&mut self) {
         self.aside.push(Note::new("not-that-then"));
         self.go_on();
     }
 
-    pub(super) fn say_draft_and_go_on(&mut self, draft: Draft) {
+    pub(in crate::conversation) fn say_draft_and_go_on(&mut self, draft: Draft) {
         self.say(draft);
         self.carry_on();
     }

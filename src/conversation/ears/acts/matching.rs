@@ -3,18 +3,18 @@
 
 use std::cmp::Reverse;
 
-use super::Message;
-use super::clauses::{Clause, Mood, Time};
-use super::figures::{Figure, Kind, Link};
-use super::lexicon::{Hit, Means, Side, Tag};
-use super::readings::{Reply, measure};
+use super::super::Message;
+use super::super::clauses::{Clause, Mood, Time};
+use super::super::figures::{Figure, Kind, Link};
+use super::super::lexicon::{Hit, Means, Side, Tag};
+use super::super::readings::{Reply, measure};
 use crate::conversation::Guide;
 use crate::roofing::roof::{FactKey, FactKind};
 use crate::units::{Quantity, UsualUnit};
 
 /// What claims a figure.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) enum Claimant {
+pub(in super::super) enum Claimant {
     /// A fact, and how it was named.
     Fact(FactKey, Named),
     /// A thing that is no fact of a roof.
@@ -23,7 +23,7 @@ pub(super) enum Claimant {
 
 /// How a fact was named.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Named {
+pub(in super::super) enum Named {
     /// By the unit of its figure alone.
     Unit,
     /// By a word of size.
@@ -34,7 +34,7 @@ pub(super) enum Named {
 
 /// A figure with what it is of.
 #[derive(Clone, Debug)]
-pub(super) struct Claimed {
+pub(in super::super) struct Claimed {
     /// Index of the figure.
     pub figure: usize,
     /// What it is of; `None` where nothing claims it.
@@ -66,7 +66,7 @@ const LEAST_OF_THING: i32 = 78;
 const FLATTEST: f64 = 5.0;
 
 /// Every figure of a message with what it is of.
-pub(super) fn claims(
+pub(in super::super) fn claims(
     guide: &Guide<'_>,
     usual: Option<UsualUnit>,
     (open, two_slopes): (Option<FactKey>, bool),
@@ -130,7 +130,7 @@ fn measured(
             .collect();
         let lent = measure(guide, usual, fact, &format!("{} {unit}", figure.text));
         if let (Reply::Value(given), false) = (lent, unit.is_empty()) {
-            return Reply::Value(super::Given { assumed: true, ..given });
+            return Reply::Value(super::super::Given { assumed: true, ..given });
         }
     }
     measure(guide, usual, fact, &figure.text)
@@ -376,7 +376,7 @@ fn is_small(word: &str) -> bool {
 
 /// How a clause lets the facts it names be taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Standing {
+pub(in super::super) enum Standing {
     /// It says how this roof is.
     Says,
     /// It says so, but not plainly enough.
@@ -388,7 +388,7 @@ pub(super) enum Standing {
 }
 
 /// How a clause stands to the facts it names.
-pub(super) fn standing(clause: &Clause) -> Standing {
+pub(in super::super) fn standing(clause: &Clause) -> Standing {
     match clause.mood {
         _ if clause.others => Standing::Nothing,
         Mood::Supposes => Standing::Supposes,
@@ -400,6 +400,6 @@ pub(super) fn standing(clause: &Clause) -> Standing {
 }
 
 /// Whether two figures belong together: "3.1 by 2.2".
-pub(super) fn are_linked(message: &Message<'_>, second: usize) -> bool {
+pub(in super::super) fn are_linked(message: &Message<'_>, second: usize) -> bool {
     message.figures.get(second).is_some_and(|figure| figure.link == Some(Link::By))
 }

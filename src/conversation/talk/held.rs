@@ -1,17 +1,17 @@
 //! While a stop holds: what is asked of its matter is answered, who was misheard is told how to put it right, and
 //! nothing that is said here lifts it.
 
-use super::deciding::{Decision, Row, answer_of};
-use super::holds;
-use super::interview::Standing;
-use super::talk::Talk;
-use super::understanding::DangerKind;
+use crate::conversation::deciding::{Decision, Row, answer_of};
+use crate::conversation::holds;
+use crate::conversation::interview::Standing;
+use crate::conversation::talk::Talk;
+use crate::conversation::understanding::DangerKind;
 use crate::roofing::note::Note;
 use crate::roofing::roof::{FactKey, FactKind};
 
 impl Talk<'_, '_> {
     /// Whoever asks while something stops the plan has answered nothing, and lifts no stop.
-    pub(super) fn asked_while_held(&mut self, text: &str) {
+    pub(in crate::conversation) fn asked_while_held(&mut self, text: &str) {
         if !self.answered_by_hold(text) && !self.answered_safety(text) {
             self.aside.push(Note::new("settle-this-first"));
             self.go_on();
@@ -19,7 +19,7 @@ impl Talk<'_, '_> {
     }
 
     /// Answers what is asked of the matter that stops the plan, and recalls the stop; `false` where it knows nothing.
-    pub(super) fn answered_by_hold(&mut self, text: &str) -> bool {
+    pub(in crate::conversation) fn answered_by_hold(&mut self, text: &str) -> bool {
         let Standing::Stopped(stop, _) = self.standing() else { return false };
         let answers = holds::answer(self.guide.script, &stop.id, text);
         let answered = !answers.is_empty();
@@ -31,7 +31,7 @@ impl Talk<'_, '_> {
     }
 
     /// Says how to put it right to somebody who says that what stops the plan was misheard. Nothing is lifted by it.
-    pub(super) fn corrected_by_hold(&mut self, decision: Decision, text: &str) -> bool {
+    pub(in crate::conversation) fn corrected_by_hold(&mut self, decision: Decision, text: &str) -> bool {
         let Standing::Stopped(stop, question) = self.standing() else { return false };
         let in_own_words =
             question.is_some_and(|question| matches!(question.fact.kind(), FactKind::Words(_)));
@@ -47,7 +47,7 @@ impl Talk<'_, '_> {
     }
 
     /// Whether the plan is stopped for this very danger, so that it need not be asked or told again.
-    pub(super) fn is_held_for(&self, kind: DangerKind) -> bool {
+    pub(in crate::conversation) fn is_held_for(&self, kind: DangerKind) -> bool {
         let fact = match answer_of(kind) {
             Some((fact, _)) => fact,
             None if kind == DangerKind::Asbestos => FactKey::AsbestosTest,

@@ -4,17 +4,18 @@
 
 use std::rc::Rc;
 
-use super::answers::{Answer, Reply, Roof, TopicAction, answer, reply, talked_about};
-use super::deciding::{answer_of, is_plain_order};
-use super::ears::asked::Heard;
-use super::ears::{Interpretation, Job, Loose, Order};
-use super::event::{Answer as Answered, Event};
-use super::saying::{Button, Draft, Line, asking};
-use super::session::Open;
-use super::talk::Talk;
-use super::understanding::{DangerHeard, DangerKind, TopicId, Understanding, Verdict};
+use crate::conversation::answers::{Answer, Reply, Roof, TopicAction, answer, reply, talked_about};
+use crate::conversation::deciding::{answer_of, is_plain_order};
+use crate::conversation::ears::asked::Heard;
+use crate::conversation::ears::{Interpretation, Job, Loose, Order};
+use crate::conversation::event::{Answer as Answered, Event};
+use crate::conversation::saying::{Button, Draft, Line, asking};
+use crate::conversation::session::Open;
+use crate::conversation::talk::Talk;
+use crate::conversation::understanding::{DangerHeard, DangerKind, TopicId, Understanding, Verdict};
 use crate::roofing::note::Note;
 use crate::roofing::plan::Unplanned;
+use crate::roofing::roof::FactKey;
 use crate::roofing::rules::Handover;
 use crate::roofing::work::Stop;
 
@@ -43,21 +44,34 @@ impl Talk<'_, '_> {
 
     /// The danger that a message speaks of. A plain order and a plain yes hold none, and need not wait until the
     /// topics are ready; nor is nine foot eleven, written short, a call for help.
-    pub(super) fn danger_in(&self, text: &str, said: &Interpretation) -> Option<DangerHeard> {
+    pub(in crate::conversation) fn danger_in(
+        &self,
+        text: &str,
+        said: &Interpretation,
+    ) -> Option<DangerHeard> {
         if is_plain_order(said, text) || said.yes_or_no().is_some() || is_bare_measurement(text) {
             return None;
         }
         self.understand(text).danger.clone()
     }
 
+    /// Whether asbestos may be on this roof: the question is about it, or the message tells of it as a danger.
+    pub(in crate::conversation) fn is_about_asbestos(&self, danger: Option<&DangerHeard>) -> bool {
+        let asked = matches!(
+            self.session.open(),
+            Open::Question(FactKey::CoveringNow | FactKey::AsbestosTest) | Open::Wonder(DangerKind::Asbestos)
+        );
+        asked || danger.is_some_and(|danger| danger.kind == DangerKind::Asbestos)
+    }
+
     /// A danger for sure: what to do is said, and nothing goes on until it is settled.
-    pub(super) fn stop_for(&mut self, danger: Option<&DangerHeard>, text: &str) {
+    pub(in crate::conversation) fn stop_for(&mut self, danger: Option<&DangerHeard>, text: &str) {
         if let Some(danger) = danger {
             self.stop(danger.kind, Some(text));
         }
     }
 
-    pub(super) fn stop(&mut self, kind: DangerKind, text: Option<&str>) {
+    pub(in crate::conversation) fn stop(&mut self, kind: DangerKind, text: Option<&str>) {
         if kind.handover() == Handover::Emergency {
             if self.session.progress().begun() {
                 self.happen(Event::Paused(Stop::Pause));
@@ -102,7 +116,7 @@ impl Talk<'_, '_> {
     }
 
     /// What may be a danger is asked about in one line; nothing is stored, and all else stays as it is.
-    pub(super) fn wonder(&mut self, danger: Option<&DangerHeard>) {
+    pub(in crate::conversation) fn wonder(&mut self, danger: Option<&DangerHeard>) {
         if let Some(danger) = danger {
             self.happen(Event::Wondered(danger.kind));
             self.say(asking::wonder(danger.kind));
@@ -110,14 +124,14 @@ impl Talk<'_, '_> {
     }
 
     /// Everybody is all right: the chat goes on where it was.
-    pub(super) fn all_right(&mut self) {
+    pub(in crate::conversation) fn all_right(&mut self) {
         self.happen(Event::AllRight);
         self.say(Draft::of(Note::new("danger-all-right")));
         self.put_again();
     }
 
     /// Somebody may still be hurt: what to do once more, in short, or what was asked about it.
-    pub(super) fn still_hurt(&mut self, kind: DangerKind, text: &str) {
+    pub(in crate::conversation) fn still_hurt(&mut self, kind: DangerKind, text: &str) {
         let understood = self.understand(text);
         if understood.danger.as_ref().is_some_and(|danger| danger.sure) {
             self.say_danger(kind, Some(text));
@@ -126,12 +140,12 @@ impl Talk<'_, '_> {
     }
 
     /// The answer that a danger stands for, where a rule stops the plan by it.
-    pub(super) fn answer_that_stops(&self, rule: &str) -> Option<Answered> {
+    pub(in crate::conversation) fn answer_that_stops(&self, rule: &str) -> Option<Answered> {
         self.guide.handbook.rules.rule(rule)?.stopping_answer()
     }
 
     /// A danger that was spoken of holds the plan until its question is answered: nobody has to be asked first.
-    pub(super) fn hold(&mut self, answer: Answered) {
+    pub(in crate::conversation) fn hold(&mut self, answer: Answered) {
         if self.session.facts().get(answer.0) != Some(&answer.1) {
             self.happen(Event::Answered(vec![answer]));
         }
@@ -139,7 +153,7 @@ impl Talk<'_, '_> {
     }
 
     /// A question: explained, answered, or put off, and then the chat goes on.
-    pub(super) fn asked(&mut self, text: &str) {
+    pub(in crate::conversation) fn asked(&mut self, text: &str) {
         if self.answered_topic(text) {
             return;
         }
@@ -154,7 +168,7 @@ impl Talk<'_, '_> {
     }
 
     /// Something was said that changes nothing: a word to it, and the chat goes on.
-    pub(super) fn word(&mut self, text: &str, said: &Interpretation) {
+    pub(in crate::conversation) fn word(&mut self, text: &str, said: &Interpretation) {
         let just_met = |event: &Event| matches!(event, Event::Greeted | Event::Suspected);
         if self.events.iter().any(just_met) {
             if said.loose == Some(Loose::Sizes) {
@@ -189,7 +203,7 @@ impl Talk<'_, '_> {
     }
 
     /// There is no plan yet that the work could go by.
-    pub(super) fn not_yet(&mut self, text: &str) {
+    pub(in crate::conversation) fn not_yet(&mut self, text: &str) {
         if matches!(self.session.open(), Open::Review) && !self.session.planned() {
             return self.give_plan();
         }
@@ -203,7 +217,7 @@ impl Talk<'_, '_> {
     }
 
     /// "The first one": of what was offered, or of the topics that were.
-    pub(super) fn pick_it(&mut self, place: usize) {
+    pub(in crate::conversation) fn pick_it(&mut self, place: usize) {
         if let Open::Pick(offers) = self.session.open().clone() {
             let at = place.min(offers.len().saturating_sub(1));
             return match offers.get(at) {
@@ -222,7 +236,7 @@ impl Talk<'_, '_> {
     }
 
     /// Answers a message that asks, and goes on; `false` where nothing in it is known.
-    pub(super) fn answered_topic(&mut self, text: &str) -> bool {
+    pub(in crate::conversation) fn answered_topic(&mut self, text: &str) -> bool {
         let understood = self.understand(text);
         if self.judged(text, &understood) {
             return true;
@@ -235,7 +249,7 @@ impl Talk<'_, '_> {
     }
 
     /// Answers a message that asks, and says nothing more.
-    pub(super) fn answers_topic(&mut self, text: &str) -> bool {
+    pub(in crate::conversation) fn answers_topic(&mut self, text: &str) -> bool {
         let understood = self.understand(text);
         let told = understood
             .topics
@@ -274,7 +288,7 @@ impl Talk<'_, '_> {
 
     /// Whether a message asks anything.
     fn asks(&self, text: &str) -> bool {
-        use super::ears::clauses::Mood;
+        use crate::conversation::ears::clauses::Mood;
         self.guide.ears.hear(text).clauses.iter().any(|clause| clause.mood == Mood::Asks)
     }
 
@@ -294,12 +308,12 @@ impl Talk<'_, '_> {
     }
 
     /// Answers a message that asks for what is known for sure.
-    pub(super) fn answered_surely(&mut self, text: &str) -> bool {
+    pub(in crate::conversation) fn answered_surely(&mut self, text: &str) -> bool {
         self.understand(text).verdict == Verdict::One && self.answered_topic(text)
     }
 
     /// Answers what is asked while something stops the plan, where that keeps people safe or leads to a person.
-    pub(super) fn answered_safety(&mut self, text: &str) -> bool {
+    pub(in crate::conversation) fn answered_safety(&mut self, text: &str) -> bool {
         let understood = self.understand(text);
         let is_due = |topic: TopicId| {
             topic.keeps_safe()
@@ -321,7 +335,7 @@ impl Talk<'_, '_> {
     }
 
     /// Does what is told, unless what follows the order is to be explained or answered.
-    pub(super) fn ordered_by_word(&mut self, order: Order, text: &str) {
+    pub(in crate::conversation) fn ordered_by_word(&mut self, order: Order, text: &str) {
         match order {
             Order::Start => {
                 let begun = self.session.answers() > 0;
@@ -390,7 +404,7 @@ impl Talk<'_, '_> {
     }
 
     /// A button that asks one topic, or for more of it; `false` where it is none.
-    pub(super) fn topic_button(&mut self, order: &str) -> bool {
+    pub(in crate::conversation) fn topic_button(&mut self, order: &str) -> bool {
         let (key, more) = match (order.strip_prefix("topic-"), order.strip_prefix("more-")) {
             (Some(key), _) => (key, false),
             (None, Some(key)) => (key, true),
@@ -455,7 +469,7 @@ impl Talk<'_, '_> {
 
     /// Puts the open question again, without all that was said with it; with a plan in hand nothing is put, the
     /// answer stands by itself.
-    pub(super) fn carry_on(&mut self) {
+    pub(in crate::conversation) fn carry_on(&mut self) {
         match self.session.open() {
             Open::Plan if self.session.progress().proposal().is_some() => self.put_again(),
             Open::Plan => {}
