@@ -153,6 +153,7 @@ fn said(fact: FactKey, value: &FactValue) -> String {
         FactValue::Angle(angle) => format!("{}", (angle.value.deg() * 10.0).round() / 10.0),
         FactValue::Choice(id) => id.clone(),
         FactValue::Count(count) => count.to_string(),
+        FactValue::Words(words) => words.as_str().to_owned(),
     };
     format!("{}={value}", fact.key())
 }
