@@ -9,9 +9,8 @@
     reason = "a test may stop where it stands"
 )]
 
-#[path = "support/books.rs"]
-mod books;
-mod common;
+use crate::books;
+use crate::common;
 
 use std::fmt::Write as _;
 use std::fs;

@@ -10,8 +10,7 @@ use lapwise::roofing::layout::{BoughtSheet, Course};
 use lapwise::units::Length;
 use proptest::prelude::*;
 
-#[path = "support/cutting.rs"]
-mod support;
+use crate::cutting as support;
 
 fn mm(value: i64) -> Length {
     Length::from_mm(value)

@@ -3,7 +3,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-mod support;
+use crate::support;
 
 use std::fs;
 use std::path::PathBuf;

@@ -7,7 +7,7 @@
     reason = "a test fails by panicking, its helpers too"
 )]
 
-mod common;
+use crate::common;
 
 use std::collections::{BTreeMap, BTreeSet};
 

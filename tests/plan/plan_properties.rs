@@ -2,7 +2,7 @@
 
 #![expect(clippy::expect_used, reason = "helpers of tests")]
 
-mod common;
+use crate::common;
 
 use std::collections::BTreeSet;
 

@@ -10,10 +10,8 @@ use proptest::collection::vec;
 use proptest::prelude::*;
 use proptest::sample::select;
 
-#[path = "support/people.rs"]
-mod people;
-#[path = "support/talking.rs"]
-mod talking;
+use crate::people;
+use crate::talking;
 
 use people::message;
 use talking::{Chat, content, guide};

@@ -9,8 +9,7 @@
     reason = "a test may stop where it stands"
 )]
 
-#[path = "support/books.rs"]
-mod books;
+use crate::books;
 
 use std::sync::{Arc, LazyLock};
 

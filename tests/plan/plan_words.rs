@@ -2,7 +2,7 @@
 
 #![expect(clippy::expect_used, clippy::panic, reason = "helpers of tests")]
 
-mod common;
+use crate::common;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -15,7 +15,7 @@ use lapwise::roofing::roof::FactKey;
 use lapwise::roofing::rules::Requirement;
 use lapwise::units::Doubt;
 
-const PLAN: &str = include_str!("../dialogs/words/en/plan.ftl");
+const PLAN: &str = include_str!("../../dialogs/words/en/plan.ftl");
 
 /// Each sentence of the file with the figures and the other sentences it names.
 fn sentences() -> BTreeMap<String, BTreeSet<String>> {

@@ -3,10 +3,8 @@
 #![expect(clippy::panic, clippy::indexing_slicing, reason = "a test fails by panicking")]
 #![allow(dead_code, clippy::unwrap_used, reason = "the stages serve the hands, too")]
 
-#[path = "heard/stages.rs"]
-mod stages;
-#[path = "support/talking.rs"]
-mod talking;
+use crate::stages;
+use crate::talking;
 
 use lapwise::conversation::deciding::{Row, decide};
 use lapwise::conversation::ears::{View, interpret};

@@ -11,8 +11,7 @@
     reason = "a test may stop where it stands"
 )]
 
-#[path = "attack/mount.rs"]
-mod mount;
+use crate::mount;
 
 use std::collections::BTreeSet;
 use std::fs::{self, File};
@@ -196,7 +195,7 @@ async fn a_killed_store_opens_where_it_is() {
     let Some(disk) = disk(Disk::tmpfs(24)) else { return };
     let data = disk.path().join("data");
     let mut child = Command::new(std::env::current_exe().unwrap());
-    child.args(["--exact", "a_killed_store_opens_where_it_is", "--nocapture"]).env(CHILD, &data);
+    child.args(["--exact", "full::a_killed_store_opens_where_it_is", "--nocapture"]).env(CHILD, &data);
     let mut child = child.stdout(Stdio::piped()).stderr(Stdio::null()).spawn().unwrap();
     let mut kept = 0;
     for line in BufReader::new(child.stdout.take().unwrap()).lines() {

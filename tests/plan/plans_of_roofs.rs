@@ -2,7 +2,7 @@
 
 #![expect(clippy::expect_used, clippy::panic, reason = "helpers of tests")]
 
-mod common;
+use crate::common;
 
 use common::{Answers, handbook, mm};
 use lapwise::roofing::layout::{LineKind, SupportPlan};

@@ -14,10 +14,8 @@ use proptest::test_runner::{Config, RngAlgorithm, RngSeed, TestRunner};
 use rand::{RngExt, SeedableRng, rngs::StdRng};
 use serde_json::{Value, json};
 
-#[path = "support/people.rs"]
-mod people;
-#[path = "support/talking.rs"]
-mod talking;
+use crate::people;
+use crate::talking;
 
 use talking::{Chat, content};
 

@@ -2,7 +2,7 @@
 
 #![expect(clippy::panic, reason = "helpers of tests")]
 
-mod common;
+use crate::common;
 
 use common::{Answers, deg, handbook, mm};
 use lapwise::roofing::note::Arg;

@@ -1,6 +1,6 @@
 //! Whole plans of roofs in Fennick Green, as text: every folder of `tests/plans/` holds a site and what is said of it.
 //!
-//! `UPDATE=1 cargo test --test plans` writes what is said anew; the difference is then read with a roofer's eye.
+//! `UPDATE=1 cargo test --test plan plans` writes what is said anew; the difference is then read with a roofer's eye.
 //! Every site file and every plan in JSON is held against the schemas that `lapwise schema` prints.
 
 #![expect(clippy::expect_used, clippy::panic, reason = "helpers of tests")]

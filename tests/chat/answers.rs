@@ -2,7 +2,7 @@
 
 #![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
 
-mod support;
+use crate::support;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;

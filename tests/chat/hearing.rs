@@ -9,10 +9,8 @@
 )]
 #![allow(dead_code, reason = "the stages serve the hands, too")]
 
-#[path = "heard/stages.rs"]
-mod stages;
-#[path = "support/talking.rs"]
-mod talking;
+use crate::stages;
+use crate::talking;
 
 use std::fs;
 

@@ -2,7 +2,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
-mod support;
+use crate::support;
 
 use std::collections::BTreeSet;
 use std::fs;

@@ -385,7 +385,7 @@ fn write_until_stopped(dir: &Path) {
 
 /// Starts this test again as a child that writes, under a shell that sets its limits.
 fn child(test: &str, dir: &Path, limits: &str) -> std::process::Child {
-    let script = format!("{limits} exec \"$0\" --exact {test} --nocapture --test-threads 1");
+    let script = format!("{limits} exec \"$0\" --exact damage::{test} --nocapture --test-threads 1");
     let mut command = Command::new("sh");
     command.arg("-c").arg(script).arg(std::env::current_exe().unwrap());
     command.env(CHILD, dir).stdout(Stdio::piped()).stderr(Stdio::null());

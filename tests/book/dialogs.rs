@@ -2,7 +2,7 @@
 //!
 //! A folder in `tests/books/` is laid over a copy of `dialogs/`; `expected.txt` says what is found there. Its
 //! `change.txt` names a shipped file, the lines to take out of it (`- `) and those to put in their place (`+ `).
-//! `UPDATE=1 cargo test --test dialogs` writes the expectations anew, for a person to read.
+//! `UPDATE=1 cargo test --test book dialogs` writes the expectations anew, for a person to read.
 
 #![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test fails by panicking")]
 

@@ -9,8 +9,7 @@ use lapwise::roofing::layout::cutting::{Budget, Laps, Slope, Stock, columns, cut
 use lapwise::units::Length;
 use serde::Deserialize;
 
-#[path = "support/cutting.rs"]
-mod support;
+use crate::cutting as support;
 
 #[derive(Deserialize)]
 struct File {
@@ -70,7 +69,7 @@ fn mm(value: f64) -> Length {
 
 #[test]
 fn layout_optima() {
-    let file: File = serde_json::from_str(include_str!("references/layout-optima.json")).unwrap();
+    let file: File = serde_json::from_str(include_str!("../references/layout-optima.json")).unwrap();
     assert!(!file.cases.is_empty());
     for Case { id, inputs, min_courses, columns: count, last_column_corrugations, optimum } in file.cases {
         let stock = Stock {

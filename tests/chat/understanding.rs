@@ -1,7 +1,7 @@
 //! How messages are understood: what was learned is what the kept messages teach, danger is heard whatever stands
 //! around it, and the phrasings that are only measured are understood no worse than before.
 //!
-//! `UPDATE=1 cargo test --test understanding` keeps new figures; `lapwise learn --book dialogs` learns anew. The
+//! `UPDATE=1 cargo test --test chat understanding` keeps new figures; `lapwise learn --book dialogs` learns anew. The
 //! measured part is never printed message by message.
 
 #![expect(
@@ -13,7 +13,7 @@
     reason = "a test fails by panicking, and this one reports"
 )]
 
-mod support;
+use crate::support;
 
 use std::collections::BTreeMap;
 use std::fs;

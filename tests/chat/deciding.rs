@@ -3,10 +3,8 @@
 #![expect(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 #![allow(dead_code, reason = "the stages serve the hands, too")]
 
-#[path = "heard/stages.rs"]
-mod stages;
-#[path = "support/talking.rs"]
-mod talking;
+use crate::stages;
+use crate::talking;
 
 use std::fs;
 

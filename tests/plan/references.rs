@@ -9,7 +9,7 @@ use lapwise::units::{Angle, Length};
 use serde_json::Value;
 
 fn cases() -> Vec<Value> {
-    serde_json::from_str(include_str!("references/geometry.json")).expect("the file is JSON")
+    serde_json::from_str(include_str!("../references/geometry.json")).expect("the file is JSON")
 }
 
 /// The value of a tolerance as the file writes it: a plain number in the case's unit.
