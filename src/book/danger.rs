@@ -45,8 +45,6 @@ struct Lowers {
 #[derive(Debug, Deserialize)]
 struct LanguageEntry {
     code: String,
-    /// Every other field is a danger; one that is none is named where it is read.
-    #[serde(flatten)]
     says: BTreeMap<String, String>,
 }
 

@@ -4,12 +4,12 @@
 use std::collections::BTreeMap;
 
 use super::TopicId;
-use super::learned::Learned;
+use super::learning::learned::Learned;
+use super::learning::table::Table;
 use super::message::Message;
-use super::reading::Reader;
 use super::scoring::Read;
-use super::table::Table;
-use super::terms::{Keys, hash};
+use super::words::reading::Reader;
+use super::words::terms::{Keys, hash};
 
 /// How alike two messages must be to mean the same, in hundredths: the cosine of their telling words.
 const ALIKE: u64 = 75;

@@ -1,13 +1,16 @@
 //! What a clause scores by what was learned: for each topic, and for each kind of danger.
 
 use super::danger::Alarm;
-use super::learned::Learned;
-use super::reading::{Clause, Heard, Reader};
-use super::terms::{Keys, Terms};
-use super::{DangerKind, TopicId, evidence};
+use super::learning::evidence;
+use super::learning::learned::Learned;
+use super::words::reading::{Clause, Heard, Reader};
+use super::words::terms::{Keys, Terms};
+use super::{DangerKind, TopicId};
 
 /// Danger is looked for in stretches of this many words: what else a message says must not drown it.
 const STRETCH: usize = 12;
+/// So many neighbouring clauses may speak of it together.
+const TOGETHER: usize = 3;
 
 /// A clause as it is scored.
 #[derive(Clone, Debug)]
@@ -53,11 +56,14 @@ pub(super) fn alarm(learned: &Learned, reader: &Reader, heard: &Heard, whole: &R
     loudest.max(alarm_of(learned, whole))
 }
 
-/// The stretches of a message that is longer than one.
+/// The stretches of a message that is longer than one: neighbouring clauses together, and no more words than go
+/// well together.
 pub(super) fn stretches<'a>(reader: &'a Reader, heard: &'a Heard) -> impl Iterator<Item = Read> + 'a {
-    let in_one = heard.clauses.len() <= 1 && heard.whole.words.len() <= STRETCH;
-    let clauses = heard.clauses.iter().filter(move |_| !in_one);
-    clauses.flat_map(|clause| clause.spans(STRETCH)).map(|span| Read::of(reader, &span))
+    let clauses = &heard.clauses;
+    let in_one = clauses.len() <= 1 && heard.whole.words.len() <= STRETCH;
+    let one = clauses.iter().filter(move |_| !in_one).flat_map(|clause| clause.spans(STRETCH));
+    let many = (2..=TOGETHER).flat_map(|many| clauses.windows(many)).map(Clause::together);
+    one.chain(many.filter(|clause| clause.words.len() <= 2 * STRETCH)).map(|span| Read::of(reader, &span))
 }
 
 /// The alarm of one stretch: how much it sounds like any danger, and like which most.
