@@ -43,7 +43,6 @@ struct Lowers {
 }
 
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
 struct LanguageEntry {
     code: String,
     says: BTreeMap<String, String>,

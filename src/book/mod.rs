@@ -13,8 +13,6 @@ mod fault;
 mod files;
 mod goods;
 mod heard;
-mod hearing;
-mod holds;
 mod learning;
 mod rules;
 mod script;
@@ -40,6 +38,7 @@ pub use heard::LEARNED;
 pub use learning::{Lately, learn, messages};
 
 use fault::Faults;
+use script::{hearing, holds};
 
 /// All that the adviser decides: rules, goods, questions and sentences.
 #[derive(Debug)]
@@ -66,8 +65,17 @@ pub struct Book {
 type Edition = (Option<Day>, Handbook);
 
 /// What the names of a book's files start with.
-const PARTS: [&str; 9] =
-    ["rules/", "catalogue/", "topics/", "heard/", "danger/", "words/", "hearing/", "script.toml", "sources.toml"];
+const PARTS: [&str; 9] = [
+    "rules/",
+    "catalogue/",
+    "topics/",
+    "heard/",
+    "danger/",
+    "words/",
+    "hearing/",
+    "script.toml",
+    "sources.toml",
+];
 
 impl Book {
     /// The rules and the catalogue that are in force on a day.
@@ -124,25 +132,7 @@ impl Book {
         let stops = rules.stops();
         let holds = holds::read(files, &stops, check_patterns, faults);
         let words = words::read(files, faults);
-        let planned = files::fingerprint_of_plans(files);
-        let mut editions: Vec<Edition> = Vec::new();
-        // Whatever is in force on any day must be whole.
-        for day in rules.editions() {
-            let read = rules.on(day, faults);
-            script::check_safety(&script, &read.book, faults);
-            if let Some(goods) = &goods {
-                let sheets: Vec<&str> =
-                    goods.catalogue.sheets.iter().map(|sheet| sheet.item.id.as_str()).collect();
-                rules::bands::check(&read, &goods.catalogue.coverings, &sheets, faults);
-                goods::check(goods, &read.book, faults);
-                let fingerprint =
-                    day.map_or_else(|| planned.clone(), |day| files::fingerprint_on(&planned, day));
-                let version = Version::of_book(fingerprint);
-                let catalogue = goods.catalogue.clone();
-                editions.push((day, Handbook { rules: read.book.clone(), catalogue, version }));
-            }
-            words.check(&read, goods.as_ref(), &script, faults);
-        }
+        let editions = editions(&rules, goods.as_ref(), &script, &words, files, faults);
         words.check_holds(&holds, faults);
         script.script.holds = holds.holds;
         script.script.tells_nothing = holds.tells_nothing;
@@ -215,4 +205,31 @@ fn ears_of(files: &[BookFile], check: bool, faults: &mut Faults) -> Hearing {
         (tag, make, lacking)
     });
     Hearing::new(ears.collect::<Vec<_>>())
+}
+
+/// The handbook of every stretch of time; whatever is in force on any day must be whole.
+fn editions(
+    rules: &rules::AllRules<'_>,
+    goods: Option<&catalogue::CatalogueRead<'_>>,
+    script: &script::ScriptRead<'_>,
+    words: &words::WordsRead<'_>,
+    files: &[BookFile],
+    faults: &mut Faults,
+) -> Vec<Edition> {
+    let planned = files::fingerprint_of_plans(files);
+    let mut editions: Vec<Edition> = Vec::new();
+    for day in rules.editions() {
+        let read = rules.on(day, faults);
+        script::check_safety(script, &read.book, faults);
+        words.check(&read, goods, script, faults);
+        let Some(goods) = goods else { continue };
+        let sheets: Vec<&str> = goods.catalogue.sheets.iter().map(|sheet| sheet.item.id.as_str()).collect();
+        rules::bands::check(&read, &goods.catalogue.coverings, &sheets, faults);
+        goods::check(goods, &read.book, faults);
+        let fingerprint = day.map_or_else(|| planned.clone(), |day| files::fingerprint_on(&planned, day));
+        let version = Version::of_book(fingerprint);
+        let catalogue = goods.catalogue.clone();
+        editions.push((day, Handbook { rules: read.book, catalogue, version }));
+    }
+    editions
 }

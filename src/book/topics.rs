@@ -51,7 +51,8 @@ impl From<HandoverEntry> for Handover {
 
 /// The files that say how messages are understood.
 pub(super) fn files_of(files: &[BookFile]) -> Vec<BookFile> {
-    let part = |file: &BookFile| ["topics/", "heard/", "danger/"].iter().any(|part| file.name.starts_with(part));
+    let part =
+        |file: &BookFile| ["topics/", "heard/", "danger/"].iter().any(|part| file.name.starts_with(part));
     files.iter().filter(|file| part(file) && file.name != holds::FILE).cloned().collect()
 }
 
@@ -84,7 +85,9 @@ pub fn read_topics(files: &[BookFile], sources: &[Source]) -> Result<Understande
         Err(bad) => {
             for frame in bad {
                 let place = frames.iter().find(|(says, _)| *says == frame.says).map(|(_, place)| *place);
-                place.into_iter().for_each(|place| faults.at(place, format!("{}: mend the frame.", frame.what)));
+                place
+                    .into_iter()
+                    .for_each(|place| faults.at(place, format!("{}: mend the frame.", frame.what)));
             }
             None
         }
@@ -104,7 +107,7 @@ pub fn read_topics(files: &[BookFile], sources: &[Source]) -> Result<Understande
 ///
 /// # Panics
 /// Never in a program whose tests passed: they read this very text.
-#[expect(clippy::panic, reason = "it is the program's own text, and tests/understanding.rs reads it whole")]
+#[expect(clippy::panic, reason = "it is the program's own text, and tests/chat/understanding.rs reads it whole")]
 pub(super) fn read_checked(files: &[BookFile], sources: &[Source]) -> Understander {
     read_topics(files, sources).unwrap_or_else(|faults| panic!("{faults:?}"))
 }

@@ -45,6 +45,7 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
         script: &book.script,
         words: &book.words,
         ears: book.hearing.of("en"),
+        hearing: &book.hearing,
         topics: &book.topics,
         asks: &book.asks,
         language: "en",
@@ -104,7 +105,7 @@ fn read_some(site: &Path) -> anyhow::Result<String> {
         u64::try_from(read).is_ok_and(|read| read <= LARGEST_SITE),
         "{path} has more than {LARGEST_SITE} bytes: that is no roof"
     );
-    String::from_utf8(bytes).map_err(|_| anyhow::anyhow!("{path} is no text"))
+    String::from_utf8(bytes).map_err(|_| anyhow::anyhow!("cannot read {path}: it is no text"))
 }
 
 /// The facts of a site file; every fault is named with its line.
