@@ -12,7 +12,7 @@ use std::sync::OnceLock;
 
 use crate::units::{Angle, Length, Mass, Temperature};
 
-pub use lexicon::{Joining, Lexicon, Of};
+pub use lexicon::{Joining, Lexicon, Of, Pattern, pattern};
 pub use told::{Amount, Told};
 
 macro_rules! named {
