@@ -87,7 +87,10 @@ pub(in crate::book) fn read(files: &[BookFile]) -> Result<Lexicon, Vec<Fault>> {
 ///
 /// # Panics
 /// Never in a program whose tests passed: they read this very text.
-#[expect(clippy::panic, reason = "it is the program's own text, and tests/dialogs.rs holds that it is whole")]
+#[expect(
+    clippy::panic,
+    reason = "it is the program's own text, and tests/book/dialogs.rs holds that it is whole"
+)]
 pub(in crate::book) fn read_checked(files: &[BookFile]) -> Lexicon {
     read(files).unwrap_or_else(|faults| panic!("{faults:?}"))
 }
