@@ -14,7 +14,7 @@ pub mod export;
 pub mod message;
 pub mod render;
 pub mod roofing;
-#[cfg(feature = "telegram")]
+#[cfg(feature = "serve")]
 pub mod serve;
 pub mod store;
 pub mod units;

@@ -68,8 +68,19 @@ pub struct Choice {
     pub label: String,
 }
 
-/// A file that goes with a message.
+/// How a file is made when somebody wants it, so that none has to be kept.
 #[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Recipe {
+    /// What is made, in the app's own word for it.
+    pub what: String,
+    /// From the chat as it stood after so many of its events.
+    pub events: u64,
+    /// As of when, in seconds since 1970.
+    pub at: u64,
+}
+
+/// A file that goes with a message.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Attachment {
     /// Its name with its ending: letters, digits, `-`, `_`, `.` only.
     pub name: String,
@@ -77,8 +88,10 @@ pub struct Attachment {
     pub media_type: String,
     /// What it shows, for those who cannot see it.
     pub alt: String,
-    /// Its bytes.
+    /// Its bytes; none where it is still to be made.
     pub bytes: Vec<u8>,
+    /// How it is made, where it can be made again.
+    pub recipe: Option<Recipe>,
 }
 
 /// One message to a person.

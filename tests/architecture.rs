@@ -159,6 +159,7 @@ const ALLOWED: &[(&str, &[&str], &[&str])] = &[
             "lru",
             "sha2",
             "qrcode",
+            "metrics",
         ],
     ),
     (

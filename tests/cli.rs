@@ -130,6 +130,13 @@ fn a_site_file_that_will_not_do_is_named_with_its_line() {
     fails(&run(&["plan", "no/such/site.toml"]), &["no/such/site.toml"]);
     let dir = tempfile::tempdir().expect("a directory");
     fails(&run(&["plan", &dir.path().display().to_string()]), &["cannot read"]);
+    // A file without an end is not read to it, and one that is far too long is not repeated.
+    fails(&run(&["plan", "/dev/zero"]), &["more than 100000 bytes"]);
+    let long = dir.path().join("long.toml");
+    std::fs::write(&long, format!("eaves_length = \"{}\"\n", "x".repeat(90_000))).expect("written");
+    let output = run(&["plan", &long.display().to_string()]);
+    fails(&output, &["eaves_length"]);
+    assert!(output.stderr.len() < 2_000, "{} bytes", output.stderr.len());
     for (text, because) in [
         ("", &["lacks", "covering_now"][..]),
         ("form = \"two_slopes\"\n", &["lacks"]),

@@ -93,6 +93,25 @@ fn every_fault_of_a_broken_book_is_named_with_its_line() {
 }
 
 #[test]
+fn a_book_over_a_limit_names_it() {
+    let place = tempfile::tempdir().unwrap();
+    let dir = place.path().join("dialogs");
+    let refused = |dir: &Path| Book::load(dir).unwrap_err()[0].to_string();
+    copy_below(&in_repository("dialogs"), &dir);
+    fs::write(dir.join("words/en/long.ftl"), format!("# {}\n", "x".repeat(1_000_000))).unwrap();
+    assert!(
+        refused(&dir).contains("long.ftl: a file of a book has at most 1000000 bytes"),
+        "{}",
+        refused(&dir)
+    );
+    fs::remove_file(dir.join("words/en/long.ftl")).unwrap();
+    for number in 0..500 {
+        fs::write(dir.join(format!("words/en/more-{number}.ftl")), "").unwrap();
+    }
+    assert!(refused(&dir).contains("a book has at most 500 files"), "{}", refused(&dir));
+}
+
+#[test]
 fn a_folder_that_is_no_book_is_refused() {
     let empty = tempfile::tempdir().unwrap();
     let said: Vec<String> = Book::load(empty.path()).unwrap_err().iter().map(ToString::to_string).collect();
@@ -313,7 +332,8 @@ fn a_stop_answers_what_belongs_to_it() {
                         .map(|note| note.message)
                         .collect(),
                 };
-                let expected: Vec<String> = says.split('+').filter(|one| *one != "nothing").map(str::to_owned).collect();
+                let expected: Vec<String> =
+                    says.split('+').filter(|one| *one != "nothing").map(str::to_owned).collect();
                 if said != expected {
                     writeln!(wrong, "{stop}: {question}: {said:?}, not {expected:?}").unwrap();
                 }
@@ -322,7 +342,8 @@ fn a_stop_answers_what_belongs_to_it() {
         }
     }
     assert!(wrong.is_empty(), "{wrong}");
-    let all: BTreeSet<String> = script.holds.iter().flat_map(|hold| &hold.answers).map(|one| one.says.clone()).collect();
+    let all: BTreeSet<String> =
+        script.holds.iter().flat_map(|hold| &hold.answers).map(|one| one.says.clone()).collect();
     let untried: Vec<&String> = all.difference(&answered).collect();
     assert!(untried.is_empty(), "nobody asks for {untried:?}");
 }

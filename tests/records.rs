@@ -15,9 +15,9 @@ use std::fs;
 use std::path::Path;
 
 use lapwise::conversation::event::{Change, Event, Offer, Quoted, Stock};
+use lapwise::roofing::facts::{FactKey, FactKind, FactValue, Words};
 use lapwise::roofing::handbook::{Made, Version};
 use lapwise::roofing::layout::cutting::Part;
-use lapwise::roofing::facts::{FactKey, FactKind, FactValue, Words};
 use lapwise::roofing::work::{Goods, StepKey, StepKind, Stop, Tally};
 use lapwise::store::record::{RecordError, read_event, write_event};
 use lapwise::units::reading::WrittenUnit;
@@ -229,7 +229,14 @@ fn worked() -> Vec<(&'static str, Event)> {
         ("work-started", Event::WorkStarted),
         ("step-done", Event::StepDone(purlin.clone())),
         ("step-done-named", Event::StepDone(purlin.clone())),
-        ("counted", Event::Counted(Goods::ALL.iter().map(counted).collect())),
+        // Of each kind of goods that there was when this was written; each new kind has its own.
+        (
+            "counted",
+            Event::Counted(
+                Goods::ALL.iter().filter(|one| **one != Goods::SheetScrews).map(counted).collect(),
+            ),
+        ),
+        ("counted-sheet-screws", Event::Counted(vec![counted(&Goods::SheetScrews)])),
         ("paused-pause", Event::Paused(Stop::Pause)),
         ("paused-wet", Event::Paused(Stop::Wet)),
         ("paused-wind", Event::Paused(Stop::Wind)),

@@ -9,13 +9,14 @@
     reason = "a test may stop where it stands"
 )]
 
+use std::path::Path;
 use std::sync::Arc;
 
 use lapwise::message::ChatId;
 use lapwise::store::sled::Options;
 use lapwise::store::{
-    Commit, Erased, InboxKey, Kept, Keyring, MemoryStore, Notice, Other, OutboxKey, Revision, SledStore,
-    Store, StoreError, StoredSession,
+    Arrived, Commit, Erased, HeldBytes, InboxKey, Kept, Keyring, MemoryStore, Notice, Other, OutboxKey,
+    Revision, SledStore, Store, StoreError, StoredSession,
 };
 use tempfile::TempDir;
 
@@ -80,6 +81,8 @@ macro_rules! on_every_engine {
 on_every_engine!(
     keeps_once_and_in_order,
     counts_failures_and_sets_aside,
+    puts_back_or_drops_what_was_set_aside,
+    counts_the_bytes_of_each_chat,
     commits_all_or_nothing,
     reports_a_conflict_with_what_is_there,
     works_a_message_once,
@@ -160,6 +163,77 @@ async fn counts_failures_and_sets_aside(place: impl Place) {
     assert_eq!(store.keep(key(1), chat("a"), Vec::new()).await, Ok(Kept::Repeat));
     assert_eq!(store.set_aside(key(1)).await, Err(StoreError::NotWaiting(key(1))));
     assert_eq!(store.failed(key(9)).await, Err(StoreError::NotWaiting(key(9))));
+}
+
+async fn puts_back_or_drops_what_was_set_aside(place: impl Place) {
+    let store = place.open();
+    for number in [1, 2, 3] {
+        store.keep(key(number), chat("a"), b"poison".to_vec()).await.unwrap();
+        store.failed(key(number)).await.unwrap();
+    }
+    for number in [1, 2] {
+        store.set_aside(key(number)).await.unwrap();
+    }
+    assert_eq!(store.times_put_back(), 0);
+    store.put_back(key(1)).await.unwrap();
+    store.drop_aside(key(2), 50).await.unwrap();
+    assert_eq!(store.times_put_back(), 1);
+    for gone in [1, 2, 3] {
+        assert_eq!(store.put_back(key(gone)).await, Err(StoreError::NotWaiting(key(gone))));
+        assert_eq!(store.drop_aside(key(gone), 50).await, Err(StoreError::NotWaiting(key(gone))));
+    }
+    let store = place.again(store);
+    let waiting: Vec<_> =
+        store.arrived(9).await.unwrap().into_iter().map(|one| (one.key, one.tries, one.inbound)).collect();
+    assert_eq!(waiting, [(key(1), 0, b"poison".to_vec()), (key(3), 1, b"poison".to_vec())]);
+    assert_eq!(store.aside(9).await, Ok(Vec::new()));
+    assert_eq!(store.keep(key(2), chat("a"), Vec::new()).await, Ok(Kept::Repeat));
+    assert_eq!(store.forget_worked(51).await, Ok(1));
+    store.check().await.unwrap();
+}
+
+async fn counts_the_bytes_of_each_chat(place: impl Place) {
+    let store = place.open();
+    let held = |name: &'static str| {
+        let held = store.held(chat(name));
+        async move { held.await.unwrap() }
+    };
+    assert_eq!(held("a").await, HeldBytes::default());
+    store.keep(key(1), chat("a"), vec![0; 1_000]).await.unwrap();
+    let kept = held("a").await;
+    assert!((1_000..1_400).contains(&kept.chat) && kept.all == kept.chat, "{kept:?}");
+    let turn = Commit {
+        events: vec![vec![1; 2_000]],
+        says: vec![vec![2; 4_000]],
+        worked: Some(key(1)),
+        ..commit("a", 0)
+    };
+    store.commit(turn).await.unwrap();
+    let worked = held("a").await.chat;
+    assert!((6_000..6_600).contains(&worked), "{worked}");
+    // In place of what had its name: only the longer one counts.
+    for length in [500, 8_000] {
+        let value = vec![3; length];
+        store.put_other(Other { name: "note".into(), owner: Some(chat("a")), value }).await.unwrap();
+    }
+    let noted = held("a").await.chat;
+    assert!((8_000..8_300).contains(&(noted - worked)), "{noted}");
+    store.put_other(other("own", None, "nobody's")).await.unwrap();
+    store.keep(key(2), chat("b"), vec![0; 100]).await.unwrap();
+    store.set_aside(key(2)).await.unwrap();
+    let (a, b) = (held("a").await, held("b").await);
+    assert!(a.chat == noted && a.all == b.all && a.all > noted + b.chat && b.chat > 100, "{a:?} {b:?}");
+    store.check().await.unwrap();
+    let store = place.again(store);
+    assert_eq!(store.held(chat("a")).await, Ok(a));
+    let waiting = store.waiting_for(chat("a")).await.unwrap().remove(0).key;
+    store.strike(waiting).await.unwrap();
+    assert!(a.chat - store.held(chat("a")).await.unwrap().chat > 4_000);
+    store.remove_other("note".into()).await.unwrap();
+    store.erase(chat("a")).await.unwrap();
+    assert_eq!(store.held(chat("a")).await.unwrap().chat, 0);
+    assert_eq!(store.held(chat("b")).await.unwrap().chat, b.chat);
+    store.check().await.unwrap();
 }
 
 async fn commits_all_or_nothing(place: impl Place) {
@@ -467,4 +541,70 @@ async fn shares_syncs_between_writers() {
     let written = store.written();
     assert_eq!(written.changes, 640);
     assert!(written.syncs * 4 < written.changes, "{written:?}");
+}
+
+/// A process that ends while it works a message is played by a copy of its files, taken meanwhile.
+#[tokio::test]
+async fn a_message_that_was_being_worked_when_the_process_ended_has_failed_once() {
+    let dir = tempfile::tempdir().unwrap();
+    let open = |dir: &Path| SledStore::open(dir, Options::default()).unwrap();
+    let (store, _) = open(&dir.path().join("first"));
+    for number in 1..=3 {
+        store.keep(key(number), chat("a"), b"words".to_vec()).await.unwrap();
+        store.begin_try(key(number)).await.unwrap();
+    }
+    store.commit(Commit { worked: Some(key(1)), ..commit("a", 0) }).await.unwrap();
+    store.end_try(key(2)).await;
+    copy_all(&dir.path().join("first"), &dir.path().join("second"));
+    drop(store);
+    let (store, report) = open(&dir.path().join("second"));
+    assert_eq!(report.cut_short, [(key(3), 1)]);
+    let tries =
+        |arrived: Vec<Arrived>| arrived.into_iter().map(|one| (one.key, one.tries)).collect::<Vec<_>>();
+    assert_eq!(tries(store.arrived(9).await.unwrap()), [(key(2), 0), (key(3), 1)]);
+    store.begin_try(key(2)).await.unwrap();
+    drop(store);
+    // Closed in order: whatever was being worked is not to blame.
+    assert_eq!(open(&dir.path().join("second")).1.cut_short, []);
+    assert_eq!(open(&dir.path().join("first")).1.cut_short, []);
+}
+
+fn copy_all(from: &Path, to: &Path) {
+    std::fs::create_dir_all(to).unwrap();
+    for entry in std::fs::read_dir(from).unwrap() {
+        let path = entry.unwrap().path();
+        let copy = to.join(path.file_name().unwrap());
+        if path.is_dir() {
+            copy_all(&path, &copy);
+        } else {
+            std::fs::copy(&path, &copy).unwrap();
+        }
+    }
+}
+
+#[cfg(unix)]
+#[tokio::test]
+async fn nobody_else_can_read_the_files() {
+    use std::os::unix::fs::PermissionsExt as _;
+    let dir = tempfile::tempdir().unwrap();
+    // A directory that somebody else made, and files from when a laxer mask held.
+    std::fs::set_permissions(dir.path(), std::fs::Permissions::from_mode(0o755)).unwrap();
+    for _ in 0..2 {
+        let (store, _) = SledStore::open(dir.path(), Options::default()).unwrap();
+        turn_in(&store, "a").await;
+        drop(store);
+        let (store, _) = SledStore::open(dir.path(), Options::default()).unwrap();
+        for entry in std::fs::read_dir(dir.path()).unwrap() {
+            let entry = entry.unwrap();
+            let mode = entry.metadata().unwrap().permissions().mode() & 0o077;
+            assert_eq!(mode, 0, "{}", entry.path().display());
+        }
+        store.compact().await.unwrap();
+        drop(store);
+        for entry in std::fs::read_dir(dir.path()).unwrap() {
+            let path = entry.unwrap().path();
+            let lax = if path.is_dir() { 0o755 } else { 0o644 };
+            std::fs::set_permissions(&path, std::fs::Permissions::from_mode(lax)).unwrap();
+        }
+    }
 }

@@ -2,9 +2,9 @@
 
 use super::{App, AppError};
 use crate::conversation::session::Session;
-use crate::message::{Inbound, Say};
+use crate::message::{Attachment, ChatId, Inbound, Say};
 use crate::roofing::note::Note;
-use crate::serve::{Answers, Census, Menu, Phrase, TurnError, Turned};
+use crate::serve::{Answers, Menu, Phrase, TurnError, Turned};
 use crate::store::record::read_say;
 use crate::store::{InboxKey, Store};
 
@@ -17,7 +17,7 @@ impl<S: Store> Answers for App<S> {
         match self.work(&inbound, Some(key), true).await {
             Ok(worked) => Ok(Turned { answered: worked.answered }),
             Err(AppError::Store(error)) => Err(error.into()),
-            Err(error @ (AppError::Record(_) | AppError::Share(_))) => {
+            Err(error @ (AppError::Record(_) | AppError::Share(_) | AppError::Panicked)) => {
                 Err(TurnError::Fault(error.to_string()))
             }
         }
@@ -27,6 +27,16 @@ impl<S: Store> Answers for App<S> {
         read_say(say).map_err(|error| error.to_string())
     }
 
+    async fn made(&self, chat: ChatId, files: Vec<Attachment>) -> Result<Vec<Attachment>, TurnError> {
+        match self.made(&chat, files).await {
+            Ok(files) => Ok(files),
+            Err(AppError::Store(error)) => Err(error.into()),
+            Err(error @ (AppError::Record(_) | AppError::Share(_) | AppError::Panicked)) => {
+                Err(TurnError::Fault(error.to_string()))
+            }
+        }
+    }
+
     fn phrase(&self, phrase: Phrase) -> String {
         let message = match phrase {
             Phrase::TooFast => "too-fast",
@@ -34,10 +44,6 @@ impl<S: Store> Answers for App<S> {
             Phrase::NotYourButton => "not-your-button",
         };
         self.voice(&Session::default()).say(&Note::new(message))
-    }
-
-    fn census(&self) -> Census {
-        self.census.take(&self.book.script, (self.clock)())
     }
 
     fn menus(&self) -> Vec<Menu> {

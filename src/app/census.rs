@@ -2,7 +2,7 @@
 //! store gone through.
 //!
 //! Of a chat nothing is held but a number made of its id, its state, its question and when it last moved: some forty
-//! bytes, or 4 MB for 100 000 chats.
+//! bytes, or 4 MB for 100 000 chats. Whoever asks reads counters: no turn waits until all chats were gone through.
 
 use std::collections::{BTreeMap, btree_map::Entry};
 use std::hash::{DefaultHasher, Hash as _, Hasher as _};
@@ -16,7 +16,7 @@ use crate::roofing::roof::FactKey;
 use crate::store::Store;
 
 /// How far a chat has come.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 enum State {
     /// Nothing has been said yet, or all of it was deleted.
     New,
@@ -35,8 +35,7 @@ enum State {
 }
 
 impl State {
-    #[cfg(feature = "telegram")]
-    const ALL: &[(Self, &'static str)] = &[
+    const ALL: [(Self, &'static str); 7] = [
         (Self::New, "new"),
         (Self::Interviewing, "interviewing"),
         (Self::Reviewing, "reviewing"),
@@ -68,7 +67,6 @@ impl State {
 
 /// Where one chat stands.
 #[derive(Clone, Copy, Debug)]
-#[cfg_attr(not(feature = "telegram"), expect(dead_code, reason = "only a server's metrics read it"))]
 struct Place {
     state: State,
     question: Option<FactKey>,
@@ -86,11 +84,83 @@ fn question(session: &Session) -> Option<FactKey> {
     if let Open::Question(fact) = session.open() { Some(*fact) } else { None }
 }
 
+/// The chats that wait at one question.
+#[derive(Default)]
+struct Waiting {
+    /// Of those that moved lately, how many moved when.
+    lately: BTreeMap<u64, usize>,
+    /// How many are quiet.
+    quiet: usize,
+    /// Those that moved last at this time or before are quiet.
+    quiet_to: Option<u64>,
+}
+
+impl Waiting {
+    fn is_quiet(&self, last: u64) -> bool {
+        self.quiet_to.is_some_and(|to| last <= to)
+    }
+
+    fn enter(&mut self, last: u64) {
+        if self.is_quiet(last) {
+            self.quiet = self.quiet.saturating_add(1);
+        } else {
+            let count = self.lately.entry(last).or_default();
+            *count = count.saturating_add(1);
+        }
+    }
+
+    fn leave(&mut self, last: u64) {
+        if self.is_quiet(last) {
+            self.quiet = self.quiet.saturating_sub(1);
+        } else if let Entry::Occupied(mut count) = self.lately.entry(last) {
+            *count.get_mut() = count.get().saturating_sub(1);
+            if *count.get() == 0 {
+                count.remove();
+            }
+        }
+    }
+
+    /// Moves those over that have become quiet: each of them once.
+    #[cfg(feature = "serve")]
+    fn fall_quiet(&mut self, to: u64) {
+        while let Some(oldest) = self.lately.first_entry().filter(|oldest| *oldest.key() <= to) {
+            self.quiet = self.quiet.saturating_add(oldest.remove());
+        }
+        self.quiet_to = self.quiet_to.max(Some(to));
+    }
+}
+
 #[derive(Default)]
 struct Counted {
     /// By a number made of the chat's id: two chats that share one are counted as one, and no harm done.
     places: BTreeMap<u64, Place>,
+    states: BTreeMap<State, usize>,
+    questions: BTreeMap<FactKey, Waiting>,
     missed: BTreeMap<FactKey, u64>,
+}
+
+impl Counted {
+    /// A chat stands here now, or nowhere any more.
+    fn stands(&mut self, number: u64, place: Option<Place>) {
+        let before = match place {
+            Some(place) => self.places.insert(number, place),
+            None => self.places.remove(&number),
+        };
+        if let Some(Place { state, question, last }) = before {
+            let count = self.states.entry(state).or_default();
+            *count = count.saturating_sub(1);
+            if let Some(waiting) = question.and_then(|question| self.questions.get_mut(&question)) {
+                waiting.leave(last);
+            }
+        }
+        if let Some(Place { state, question, last }) = place {
+            let count = self.states.entry(state).or_default();
+            *count = count.saturating_add(1);
+            if let Some(question) = question {
+                self.questions.entry(question).or_default().enter(last);
+            }
+        }
+    }
 }
 
 /// Where all chats stand, as far as was seen.
@@ -111,7 +181,15 @@ impl Census {
     /// A chat moved.
     pub(super) fn stands(&self, chat: &ChatId, session: &Session, handbook: &Handbook, now: u64) {
         let place = Place::of(session, handbook, now);
-        self.lock().places.insert(number(chat), place);
+        self.lock().stands(number(chat), Some(place));
+    }
+
+    /// A chat stood here before the start, if it has not moved since.
+    fn stood(&self, chat: &ChatId, place: Place) {
+        let mut counted = self.lock();
+        if !counted.places.contains_key(&number(chat)) {
+            counted.stands(number(chat), Some(place));
+        }
     }
 
     /// The answer to the question that is open in this session was not understood.
@@ -123,11 +201,11 @@ impl Census {
 
     /// Everything of a chat was deleted.
     pub(super) fn left(&self, chat: &ChatId) {
-        self.lock().places.remove(&number(chat));
+        self.lock().stands(number(chat), None);
     }
 }
 
-#[cfg(feature = "telegram")]
+#[cfg(feature = "serve")]
 impl Census {
     /// A chat that has not moved for so long is quiet.
     const QUIET: u64 = 86_400;
@@ -138,20 +216,30 @@ impl Census {
         script: &crate::conversation::script::Script,
         now: u64,
     ) -> crate::serve::Census {
-        let counted = self.lock();
-        let count =
-            |fits: &dyn Fn(&Place) -> bool| counted.places.values().filter(|place| fits(place)).count();
-        let states = State::ALL.iter().map(|(state, name)| (*name, count(&|place| place.state == *state)));
+        let mut counted = self.lock();
+        let states = State::ALL.map(|(state, name)| (name, counted.states.get(&state).copied().unwrap_or(0)));
         let questions = script.questions.iter().map(|question| {
-            let waits = |place: &Place| place.question == Some(question.fact);
+            let waiting = counted.questions.entry(question.fact).or_default();
+            if let Some(to) = now.checked_sub(Self::QUIET) {
+                waiting.fall_quiet(to);
+            }
+            let (lately, quiet): (usize, usize) = (waiting.lately.values().sum(), waiting.quiet);
             crate::serve::AtQuestion {
                 id: question.id.clone(),
-                waiting: count(&waits),
-                quiet: count(&|place| waits(place) && place.last.saturating_add(Self::QUIET) <= now),
+                waiting: lately.saturating_add(quiet),
+                quiet,
                 repeats: counted.missed.get(&question.fact).copied().unwrap_or_default(),
             }
         });
-        crate::serve::Census { states: states.collect(), questions: questions.collect() }
+        let questions = questions.collect();
+        crate::serve::Census { states: states.to_vec(), questions }
+    }
+}
+
+#[cfg(feature = "serve")]
+impl<S: Store> crate::serve::Watched for App<S> {
+    fn census(&self) -> crate::serve::Census {
+        self.census.take(&self.book.script, (self.clock)())
     }
 }
 
@@ -163,13 +251,54 @@ impl<S: Store> App<S> {
             if self.census.lock().places.contains_key(&number(&chat)) {
                 continue;
             }
-            let (session, _) = self.session(&chat).await?;
+            let session = self.session(&chat).await?.session;
             let place = Place::of(&session, self.handbook(), last);
-            if let Entry::Vacant(vacant) = self.census.lock().places.entry(number(&chat)) {
-                vacant.insert(place);
-            }
+            self.census.stood(&chat, place);
             tokio::task::yield_now().await;
         }
         Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    const FACTS: [FactKey; 2] = [FactKey::CoveringNow, FactKey::Length];
+
+    proptest! {
+        /// The counters say what going through all chats would say.
+        #[test]
+        fn counters_hold_what_a_count_would_find(
+            moves in proptest::collection::vec((0_u64..6, 0_usize..8, 0_usize..3, 0_u64..4, any::<bool>()), 1..80),
+        ) {
+            const DAY: u64 = 86_400;
+            let (mut counted, mut now) = (Counted::default(), 2 * DAY);
+            for (chat, state, question, half_days, looks) in moves {
+                now += half_days * DAY / 2;
+                let state = State::ALL.get(state).map(|(state, _)| *state);
+                let question = FACTS.get(question).copied();
+                counted.stands(chat, state.map(|state| Place { state, question, last: now }));
+                if looks {
+                    for waiting in counted.questions.values_mut() {
+                        waiting.fall_quiet(now - DAY);
+                    }
+                    for fact in FACTS {
+                        let at = || counted.places.values().filter(|place| place.question == Some(fact));
+                        let waiting = counted.questions.get(&fact);
+                        let quiet = at().filter(|place| place.last + DAY <= now).count();
+                        let lately = waiting.map_or(0, |waiting| waiting.lately.values().sum::<usize>());
+                        prop_assert_eq!(waiting.map_or(0, |waiting| waiting.quiet), quiet);
+                        prop_assert_eq!(lately + quiet, at().count());
+                    }
+                }
+                for (state, _) in State::ALL {
+                    let there = counted.places.values().filter(|place| place.state == state).count();
+                    prop_assert_eq!(counted.states.get(&state).copied().unwrap_or(0), there);
+                }
+            }
+        }
     }
 }

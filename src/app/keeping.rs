@@ -6,7 +6,7 @@
 
 use serde_json::{Value, json};
 
-use super::rooms::{OURS, transcript_of};
+use super::rooms::{OURS, transcript_changes};
 use super::shares::day_note;
 use super::{App, AppError};
 use crate::conversation::NOTICE_DAYS;
@@ -15,8 +15,8 @@ use crate::conversation::session::Session;
 use crate::message::{ChatId, Say};
 use crate::roofing::note::{Arg, Note};
 use crate::store::record::write_say;
-use crate::store::transcript::{self, Line};
-use crate::store::{Notice, Other, Store};
+use crate::store::transcript::Line;
+use crate::store::{Beside, Notice, Other, Store};
 
 const DAY: u64 = 86_400;
 /// Keys of worked messages are remembered so long: twice as long as a messenger sends one again.
@@ -82,14 +82,18 @@ impl<S: Store> App<S> {
         let told = json!({ "quiet_since": last, "deleted_from": from }).to_string().into_bytes();
         let mut notice =
             Notice { chat: chat.clone(), last, others: vec![owned(told_of(chat), told)], says: Vec::new() };
-        let (session, _) = self.session(chat).await?;
+        let session = self.session(chat).await?.session;
         if session.answers() == 0 || chat.as_str().starts_with(GROUP) {
             // There is nothing to lose, or nobody to tell it to.
         } else if chat.as_str().starts_with(OURS) {
-            if let Some(kept) = self.store.get_other(transcript_of(chat)).await? {
-                let mut transcript = transcript::read(&kept.value)?;
+            let mut transcript = self.transcript(chat).await?;
+            if transcript.last > 0 {
                 transcript.add(Line::Bot(self.going_quiet(from)));
-                notice.others.push(owned(transcript_of(chat), transcript::write(&transcript)?));
+                let changes = transcript_changes(chat, &transcript)?.into_iter();
+                notice.others.extend(changes.filter_map(|change| match change {
+                    Beside::Put(other) => Some(other),
+                    Beside::Remove(_) => None,
+                }));
             }
         } else {
             notice.says.push(write_say(&self.going_quiet(from))?);

@@ -2,20 +2,24 @@
 
 #[cfg(feature = "telegram")]
 mod answers;
+mod budget;
 mod census;
+mod files;
 mod keeping;
 mod papers;
 mod plans;
+mod pool;
 mod rooms;
 mod sessions;
 mod shares;
+mod think;
 
 use std::sync::Arc;
 
 use census::Census;
-use data_encoding::BASE64;
-use papers::Papers;
-use sessions::Sessions;
+use pool::Pool;
+use sessions::{Sessions, Stood};
+use think::Thought;
 
 use crate::book::Book;
 use crate::channel::{Replied, TurnFault, Turns};
@@ -24,14 +28,16 @@ use crate::conversation::saying::{Draft, Voice};
 use crate::conversation::session::Session;
 use crate::conversation::{Guide, Turn, Wish, turn};
 use crate::export::state::state_json;
-use crate::message::{Attachment, ChatId, Content, Inbound, Say};
+use crate::message::{ChatId, Content, Inbound, Say};
 use crate::roofing::note::Note;
 use crate::roofing::plan::{Handbook, Plan};
 use crate::roofing::roof::covering;
 use crate::store::record::{read_event, write_event, write_say};
-use crate::store::{Commit, InboxKey, Revision, Store, StoreError};
+use crate::store::transcript::Heard;
+use crate::store::{Beside, Commit, InboxKey, Revision, Store, StoreError};
 use crate::units::{Day, UsualUnit};
 
+pub use budget::Budget;
 pub use keeping::Tidied;
 pub use rooms::Page;
 use shares::Link;
@@ -55,6 +61,8 @@ pub struct App<S> {
     links: Option<Links>,
     census: Arc<Census>,
     sessions: Arc<Sessions>,
+    pool: Pool,
+    budget: Budget,
 }
 
 /// What the channel of an app can show beside words.
@@ -84,6 +92,8 @@ impl<S> Clone for App<S> {
             links: self.links.clone(),
             census: Arc::clone(&self.census),
             sessions: Arc::clone(&self.sessions),
+            pool: self.pool.clone(),
+            budget: self.budget,
         }
     }
 }
@@ -101,17 +111,25 @@ pub struct Worked {
     pub revision: Revision,
 }
 
-/// A turn thought through, before anything is kept.
-struct Thought {
-    events: Vec<Event>,
-    after: Session,
-    says: Vec<Say>,
-    answered: bool,
-    wish: Option<Wish>,
-    /// The plan that stands from now on, where it is another than before.
-    plan: Option<Box<Plan>>,
-    /// What went wrong on our side.
-    faults: Vec<String>,
+/// Where what a turn says goes, in the turn's own transaction.
+#[derive(Clone, Debug)]
+enum Goes {
+    /// To whoever asked, at once: it is kept nowhere.
+    Back,
+    /// To the outbox.
+    Out,
+    /// To the page: written down after what was heard, if anything was.
+    Page(Option<Heard>),
+}
+
+/// What goes with a turn into its transaction.
+struct With {
+    /// The message that is worked.
+    worked: Option<InboxKey>,
+    goes: Goes,
+    /// A link, should one be given.
+    link: Option<Arc<Link>>,
+    beside: Vec<Beside>,
 }
 
 /// What went wrong in a turn; nothing acknowledged is lost by any of these.
@@ -126,6 +144,9 @@ pub enum AppError {
     /// What is kept of a share cannot be read.
     #[error("a share cannot be read: {0}")]
     Share(#[from] serde_json::Error),
+    /// A turn panicked. What a panic says may quote the person: only that it happened is told.
+    #[error("it panicked")]
+    Panicked,
 }
 
 impl<S: Store> App<S> {
@@ -142,6 +163,8 @@ impl<S: Store> App<S> {
             links: None,
             census: Arc::default(),
             sessions: Arc::default(),
+            pool: Pool::default(),
+            budget: Budget::default(),
         }
     }
 
@@ -163,17 +186,24 @@ impl<S: Store> App<S> {
         Self { keep_days: Some(days), ..self }
     }
 
+    /// The same app, where no more than that is kept.
+    #[must_use]
+    pub fn with_budget(self, budget: Budget) -> Self {
+        Self { budget, ..self }
+    }
+
     /// The same app where a page is served, so that links can be given to suppliers.
     #[must_use]
     pub fn with_links(self, links: Links) -> Self {
         Self { links: Some(links), ..self }
     }
 
-    /// A chat's session and the revision it stands at.
-    async fn session(&self, chat: &ChatId) -> Result<(Session, Revision), AppError> {
+    /// A chat as it stands.
+    async fn session(&self, chat: &ChatId) -> Result<Stood, AppError> {
         let stored = self.store.load(chat.clone()).await?;
         let events = stored.events.iter().map(|bytes| read_event(bytes)).collect::<Result<Vec<_>, _>>()?;
-        Ok((Session::fold(&events), stored.revision))
+        let session = Arc::new(Session::fold(&events));
+        Ok(Stood { session, revision: stored.revision, events: count(events.len()) })
     }
 
     /// Works one message. When it returns, its events are kept, and so are its says where `queued`: then they wait
@@ -184,58 +214,72 @@ impl<S: Store> App<S> {
         worked: Option<InboxKey>,
         queued: bool,
     ) -> Result<Worked, AppError> {
-        let link = self.links.as_ref().map(Links::fresh);
-        let think = |guide: &Guide<'_>, session: &Session| turn(guide, session, &inbound.content);
-        self.keep(&inbound.chat, worked, queued, link.as_ref(), think).await
+        let goes = if queued { Goes::Out } else { Goes::Back };
+        self.hear(&inbound.chat, inbound.content.clone(), worked, goes).await
     }
 
-    /// Thinks over a chat as it stands and keeps what that comes to; again where somebody else was faster.
-    async fn keep(
+    async fn hear(
         &self,
         chat: &ChatId,
+        content: Content,
         worked: Option<InboxKey>,
-        queued: bool,
-        link: Option<&Link>,
-        think: impl Fn(&Guide<'_>, &Session) -> Turn,
+        goes: Goes,
     ) -> Result<Worked, AppError> {
+        let link = self.links.as_ref().map(|links| Arc::new(links.fresh()));
+        let think = move |guide: &Guide<'_>, session: &Session| turn(guide, session, &content);
+        self.keep(chat, With { worked, goes, link, beside: Vec::new() }, Arc::new(think)).await
+    }
+
+    /// Thinks over a chat as it stands and keeps what that comes to, all in one transaction; again where somebody
+    /// else was faster.
+    async fn keep<T>(&self, chat: &ChatId, with: With, think: Arc<T>) -> Result<Worked, AppError>
+    where
+        T: Fn(&Guide<'_>, &Session) -> Turn + Send + Sync + 'static,
+    {
         let mut tries = 0;
         loop {
-            let (session, revision) = match self.sessions.take(chat) {
+            let stood = match self.sessions.take(chat) {
                 Some(known) => known,
-                None => self.session(chat).await.map(|(session, revision)| (Arc::new(session), revision))?,
+                None => self.session(chat).await?,
             };
-            let earlier = self.earlier(chat, &session).await?;
-            let thought = self.think(&session, link, earlier.as_ref(), &think);
-            for fault in &thought.faults {
-                tracing::error!(%fault, "a plan is faulty");
+            let revision = stood.revision;
+            let before = Arc::clone(&stood.session);
+            let earlier = self.earlier(chat, &before).await?;
+            let full = self.over_budget(chat, revision).await?;
+            let mut thought = self.think_over(stood.clone(), earlier, &with, Arc::clone(&think)).await;
+            if let Some(full) = full {
+                thought = self.within_budget(thought, &stood, full);
             }
-            self.mind_shares(chat, &thought, link).await?;
-            self.keep_plan(chat, &thought).await?;
-            let (says, worked) = match thought.wish {
-                None => (thought.says, worked.clone()),
-                Some(Wish::Export) => (self.export(chat, thought.says).await?, worked.clone()),
+            if thought.wish == Some(Wish::Delete) {
                 // What is erased takes the inbound message with it: nothing is left to be marked.
-                Some(Wish::Delete) => return self.delete(chat, queued).await,
-            };
-            let now = (self.clock)();
+                return self.delete(chat, with.goes).await;
+            }
+            let mut beside = self.shares_of(chat, &thought).await?;
+            beside.extend(self.plans_of(chat, &before, &thought).await?);
+            beside.extend(with.beside.iter().cloned());
+            beside.extend(self.written(chat, &with.goes, &thought, revision).await?);
             let commit = Commit {
                 chat: chat.clone(),
                 read_at: revision,
                 events: thought.events.iter().map(write_event).collect::<Result<_, _>>()?,
-                says: outbox(&says, queued)?,
-                worked,
-                now,
+                says: queued(&thought.says, &with.goes)?,
+                worked: with.worked.clone(),
+                now: (self.clock)(),
             };
-            match self.store.commit(commit).await {
+            let now = commit.now;
+            match self.store.commit_with(commit, beside).await {
                 Ok(revision) => {
                     if thought.events.contains(&Event::Missed) {
-                        self.census.missed(&session);
+                        self.census.missed(&before);
                     }
                     self.census.stands(chat, &thought.after, self.handbook(), now);
-                    self.forget_plans(chat, &session, &thought.after).await?;
-                    let after = Arc::new(thought.after);
-                    self.sessions.put(chat, Arc::clone(&after), revision);
-                    return Ok(Worked { says, after, answered: thought.answered, revision });
+                    let Thought { mut says, answered, after, events_after: events, .. } = thought;
+                    if thought.wish == Some(Wish::Export) {
+                        self.fill_export(chat, &mut says).await?;
+                    }
+                    let stands = Stood { session: Arc::clone(&after), revision, events };
+                    self.sessions.put(chat, stands);
+                    return Ok(Worked { says, after, answered, revision });
                 }
                 Err(StoreError::Conflict { .. }) if tries < MOST_TRIES => tries += 1,
                 Err(error) => return Err(error.into()),
@@ -243,35 +287,10 @@ impl<S: Store> App<S> {
         }
     }
 
-    /// Adds everything held of a chat, as a file, to what is said.
-    async fn export(&self, chat: &ChatId, says: Vec<Say>) -> Result<Vec<Say>, AppError> {
-        let stored = self.store.load(chat.clone()).await?;
-        let waiting = self.store.waiting_for(chat.clone()).await?;
-        let others = self.store.list_other(Some(chat.clone())).await?;
-        let readable = |bytes: &[u8]| {
-            serde_json::from_slice(bytes)
-                .unwrap_or_else(|_| serde_json::json!({ "base64": BASE64.encode(bytes) }))
-        };
-        let held = serde_json::json!({
-            "chat": chat.as_str(),
-            "events": stored.events.iter().map(|event| readable(event)).collect::<Vec<_>>(),
-            "waiting_to_be_sent": waiting.iter().map(|one| readable(&one.say)).collect::<Vec<_>>(),
-            "other": others.iter().map(|other| readable(&other.value)).collect::<Vec<_>>(),
-        });
-        let unsaid = Session::default();
-        let voice = self.voice(&unsaid);
-        let mut file = voice.speak(&Draft::of(Note::new("exported")), 0);
-        file.files.push(Attachment {
-            name: "everything-kept.json".to_owned(),
-            media_type: "application/json".to_owned(),
-            alt: file.text.clone(),
-            bytes: serde_json::to_vec_pretty(&held).unwrap_or_default(),
-        });
-        Ok([file].into_iter().chain(says).collect())
-    }
-
     /// Erases everything held of a chat, and says by count what was erased.
-    async fn delete(&self, chat: &ChatId, queued: bool) -> Result<Worked, AppError> {
+    async fn delete(&self, chat: &ChatId, goes: Goes) -> Result<Worked, AppError> {
+        // The numbers of what a page shows go on: a browser may remember files by them.
+        let last = self.last_line(chat, &goes).await?;
         self.note_erasure().await?;
         let erased = self.store.erase(chat.clone()).await?;
         self.census.left(chat);
@@ -281,64 +300,30 @@ impl<S: Store> App<S> {
             .count("outbox", erased.outbox)
             .count("other", erased.other);
         let session = Session::default();
-        let voice = self.voice(&session);
-        let says = vec![voice.speak(&Draft::of(note), 0)];
+        let says = vec![self.voice(&session).speak(&Draft::of(note), 0)];
         let mut revision = Revision::default();
-        if queued {
+        if !matches!(goes, Goes::Back) {
+            let now = (self.clock)();
             let commit = Commit {
                 chat: chat.clone(),
-                read_at: Revision::default(),
+                read_at: revision,
                 events: Vec::new(),
-                says: outbox(&says, queued)?,
+                says: queued(&says, &goes)?,
                 worked: None,
-                now: (self.clock)(),
+                now,
             };
-            revision = self.store.commit(commit).await?;
-            self.census.stands(chat, &session, self.handbook(), (self.clock)());
+            let beside = rooms::begun_anew(chat, &goes, last, &says)?;
+            revision = self.store.commit_with(commit, beside).await?;
+            self.census.stands(chat, &session, self.handbook(), now);
         }
         Ok(Worked { says, after: Arc::new(session), answered: true, revision })
     }
 
-    /// The pure part of a turn.
-    fn think(
-        &self,
-        session: &Session,
-        link: Option<&Link>,
-        earlier: Option<&Plan>,
-        think: impl Fn(&Guide<'_>, &Session) -> Turn,
-    ) -> Thought {
-        let guide = self.guide(session, link, earlier);
-        let turn = think(&guide, session);
-        let mut after = session.clone();
-        for event in &turn.events {
-            after.apply(event);
-        }
-        let voice = self.voice(&after);
-        let papers =
-            Papers { guide, voice, session: &after, date: self.today().to_string(), shows: self.shows };
-        let says = turn.says.iter().map(|draft| {
-            let mut say = voice.speak(draft, after.prompt());
-            if self.shows != Shows::Words {
-                say.files = papers.make(&draft.attach);
-                say.files.extend(link.and_then(|link| link.code_for(&say.text, self.shows)));
-            }
-            say
-        });
-        Thought {
-            says: says.collect(),
-            answered: after.prompt() != session.prompt() || turn.wish.is_some(),
-            wish: turn.wish,
-            plan: turn.plan,
-            faults: turn.faults,
-            events: turn.events,
-            after,
-        }
-    }
-
     /// What a chat opens with, before anything is kept.
     fn greeting(&self) -> Vec<Say> {
-        let start = Content::Text("/start".to_owned());
-        self.think(&Session::default(), None, None, |guide, session| turn(guide, session, &start)).says
+        let stood = Stood::default();
+        think::think(self, &stood, None, &Goes::Back, None, &|guide, session| turn(guide, session, &start()))
+            .says
     }
 
     fn voice<'a>(&'a self, session: &'a Session) -> Voice<'a> {
@@ -352,14 +337,14 @@ impl<S: Store> App<S> {
         }
     }
 
-    /// The day it is in UTC.
-    fn today(&self) -> Day {
-        Day::from_seconds((self.clock)())
-    }
-
     /// The rules and goods in force today.
     fn handbook(&self) -> &Handbook {
         self.book.on(self.today())
+    }
+
+    /// The day it is in UTC.
+    fn today(&self) -> Day {
+        Day::from_seconds((self.clock)())
     }
 
     fn guide<'a>(
@@ -368,10 +353,21 @@ impl<S: Store> App<S> {
         link: Option<&'a Link>,
         earlier: Option<&'a Plan>,
     ) -> Guide<'a> {
+        self.guide_on(self.today(), session, link, earlier)
+    }
+
+    /// What a turn of some day goes by.
+    fn guide_on<'a>(
+        &'a self,
+        today: Day,
+        session: &'a Session,
+        link: Option<&'a Link>,
+        earlier: Option<&'a Plan>,
+    ) -> Guide<'a> {
         let language = session.language().unwrap_or(&self.language);
         Guide {
-            handbook: self.handbook(),
-            today: self.today(),
+            handbook: self.book.on(today),
+            today,
             earlier,
             script: &self.book.script,
             words: &self.book.words,
@@ -393,11 +389,20 @@ fn fault(error: &AppError) -> TurnFault {
 }
 
 /// What is queued of what is said.
-fn outbox(says: &[Say], queued: bool) -> Result<Vec<Vec<u8>>, AppError> {
-    if !queued {
-        return Ok(Vec::new());
+fn queued(says: &[Say], goes: &Goes) -> Result<Vec<Vec<u8>>, AppError> {
+    match goes {
+        Goes::Out => Ok(says.iter().map(write_say).collect::<Result<_, _>>()?),
+        Goes::Back | Goes::Page(_) => Ok(Vec::new()),
     }
-    Ok(says.iter().map(write_say).collect::<Result<_, _>>()?)
+}
+
+/// What a chat begins with.
+fn start() -> Content {
+    Content::Text("/start".to_owned())
+}
+
+fn count(number: usize) -> u64 {
+    u64::try_from(number).unwrap_or(u64::MAX)
 }
 
 impl<S: Store> Turns for App<S> {

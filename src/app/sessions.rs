@@ -14,8 +14,17 @@ use crate::store::Revision;
 /// Of how many chats, at some ten kilobytes each.
 const CHATS: NonZeroUsize = NonZeroUsize::MIN.saturating_add(1_023);
 
+/// A chat as it stands.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Stood {
+    pub(super) session: Arc<Session>,
+    pub(super) revision: Revision,
+    /// How many events it is the fold of.
+    pub(super) events: u64,
+}
+
 /// The sessions, each with the revision it stands at.
-pub(super) struct Sessions(Mutex<LruCache<ChatId, (Arc<Session>, Revision)>>);
+pub(super) struct Sessions(Mutex<LruCache<ChatId, Stood>>);
 
 impl Default for Sessions {
     fn default() -> Self {
@@ -24,16 +33,16 @@ impl Default for Sessions {
 }
 
 impl Sessions {
-    fn lock(&self) -> MutexGuard<'_, LruCache<ChatId, (Arc<Session>, Revision)>> {
+    fn lock(&self) -> MutexGuard<'_, LruCache<ChatId, Stood>> {
         self.0.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     /// Takes a chat's session out: it comes back when a turn of it was kept.
-    pub(super) fn take(&self, chat: &ChatId) -> Option<(Arc<Session>, Revision)> {
+    pub(super) fn take(&self, chat: &ChatId) -> Option<Stood> {
         self.lock().pop(chat)
     }
 
-    pub(super) fn put(&self, chat: &ChatId, session: Arc<Session>, revision: Revision) {
-        self.lock().put(chat.clone(), (session, revision));
+    pub(super) fn put(&self, chat: &ChatId, stood: Stood) {
+        self.lock().put(chat.clone(), stood);
     }
 }

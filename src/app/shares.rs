@@ -3,22 +3,26 @@
 //! The token is 256 bits of chance and stands in the link alone. What is kept under its digest is exactly the sheet
 //! that the person agreed to; nothing there names the chat but its owner, who is never shown.
 
+use std::sync::Arc;
+
 use chrono::Datelike as _;
 use data_encoding::{BASE64URL_NOPAD, HEXLOWER};
 use sha2::{Digest, Sha256};
 
-use super::{App, AppError, Shows, Thought};
+use super::rooms::OURS;
+use super::think::Thought;
+use super::{App, AppError, Goes, Shows, With};
 use crate::channel::supplier::{Answered, Mark, Sheet, SheetLine};
 use crate::conversation::event::{Event, Quoted, Stock};
 use crate::conversation::interview::{Standing, standing};
-use crate::conversation::quoted;
 use crate::conversation::saying::Voice;
 use crate::conversation::session::Session;
+use crate::conversation::{Guide, quoted};
 use crate::export::supplier::share::{self, Share};
 use crate::export::supplier::{SupplierLine, SupplierSheet};
-use crate::message::{Attachment, ChatId, Say};
+use crate::message::{Attachment, ChatId, Recipe};
 use crate::roofing::note::{Arg, Note};
-use crate::store::{Other, Revision, Store};
+use crate::store::{Beside, Other, Store};
 use crate::units::{Currency, Length, Mass, Money, UsualUnit};
 
 /// What every name of a share begins with.
@@ -30,6 +34,8 @@ const MOST_ANSWERS: u32 = 20;
 /// The longest a supplier's own words may be, in letters.
 const LONGEST_WORDS: usize = 200;
 const DAY: u64 = 86_400;
+/// The word for the picture of a link in a recipe.
+pub(super) const CODE: &str = "link";
 /// As wide as a messenger shows a photo, in pixels.
 #[cfg(feature = "png")]
 const CODE_WIDTH: u32 = 720;
@@ -68,25 +74,35 @@ impl Link {
     }
 
     /// A picture of the link where a message gives it, for a phone at the counter to read: as SVG for a page, as
-    /// PNG for messengers, which show no SVG.
-    pub(super) fn code_for(&self, text: &str, shows: Shows) -> Option<Attachment> {
-        let svg = text.contains(&self.url).then(|| code(&self.url))??;
-        let alt = self.url.clone();
-        let file = |name: &str, media_type: &str, bytes| Attachment {
-            name: name.to_owned(),
-            media_type: media_type.to_owned(),
-            alt,
-            bytes,
-        };
-        #[cfg(feature = "png")]
-        if shows == Shows::Photos {
-            let png = crate::render::png::of_svg("link", &svg, CODE_WIDTH);
-            return png.ok().map(|bytes| file("link.png", "image/png", bytes));
+    /// PNG for messengers, which show no SVG. Where it is made later, it is made of the link that describes it.
+    pub(super) fn code_for(&self, text: &str, shows: Shows, later: Option<(u64, u64)>) -> Option<Attachment> {
+        if !text.contains(&self.url) {
+            return None;
         }
-        #[cfg(not(feature = "png"))]
-        let _ = shows;
-        Some(file("link.svg", "image/svg+xml", svg.into_bytes()))
+        let photo = cfg!(feature = "png") && shows == Shows::Photos;
+        let (name, media_type) =
+            if photo { ("link.png", "image/png") } else { ("link.svg", "image/svg+xml") };
+        let recipe = later.map(|(events, at)| Recipe { what: CODE.to_owned(), events, at });
+        let bytes = if recipe.is_some() { Vec::new() } else { draw_code(name, &self.url)? };
+        let (name, media_type) = (name.to_owned(), media_type.to_owned());
+        Some(Attachment { name, media_type, alt: self.url.clone(), bytes, recipe })
     }
+}
+
+/// The picture of a link, as a file of that name.
+pub(super) fn draw_code(name: &str, url: &str) -> Option<Vec<u8>> {
+    let svg = code(url)?;
+    #[cfg(feature = "png")]
+    if name == "link.png" {
+        return crate::render::png::of_svg("link", &svg, CODE_WIDTH).ok();
+    }
+    (name == "link.svg").then(|| svg.into_bytes())
+}
+
+/// What is kept of a link that is being given, and under which name.
+pub(super) struct Shared {
+    name: String,
+    share: Share,
 }
 
 fn name_of(token: &str) -> String {
@@ -109,55 +125,21 @@ fn code(_: &str) -> Option<String> {
 }
 
 impl<S: Store> App<S> {
-    /// Keeps and closes links as a turn says. Before the turn is kept: a link that was given must work, and one
-    /// that was closed must not, even if we are stopped in between.
-    pub(super) async fn mind_shares(
-        &self,
-        chat: &ChatId,
-        thought: &Thought,
-        link: Option<&Link>,
-    ) -> Result<(), AppError> {
-        for event in &thought.events {
-            match (event, link) {
-                (Event::Shared { days }, Some(link)) => self.open_share(chat, thought, link, *days).await?,
-                (Event::Revoked | Event::Restarted, _) => self.close_shares(chat, 0).await?,
-                _ => {}
-            }
-        }
-        Ok(())
-    }
-
-    async fn open_share(
-        &self,
-        chat: &ChatId,
-        thought: &Thought,
-        link: &Link,
-        days: u16,
-    ) -> Result<(), AppError> {
-        let earlier = self.earlier(chat, &thought.after).await?;
-        let standing = standing(&self.guide(&thought.after, Some(link), earlier.as_ref()), &thought.after);
-        let Standing::Complete(plan) = standing else { return Ok(()) };
-        let now = (self.clock)();
-        let sheet = SupplierSheet::of_plan(&plan, &self.today().to_string());
-        let share = Share {
-            made: now,
-            expires: now.saturating_add(u64::from(days).saturating_mul(DAY)),
-            answers: 0,
-            sheet,
-            marks: Vec::new(),
+    /// The links that a turn gives and closes: kept in its own transaction.
+    pub(super) async fn shares_of(&self, chat: &ChatId, thought: &Thought) -> Result<Vec<Beside>, AppError> {
+        let closes = |event: &Event| matches!(event, Event::Revoked | Event::Restarted);
+        let left = match &thought.shared {
+            _ if thought.events.iter().any(closes) => 0,
+            Some(_) => MOST_OPEN - 1,
+            None => return Ok(Vec::new()),
         };
-        self.close_shares(chat, MOST_OPEN - 1).await?;
-        self.keep_share(&link.name, chat, &share).await
+        let over = self.shares_over(chat, left).await?.into_iter().map(Beside::Remove);
+        let opened = thought.shared.as_ref().map(|Shared { name, share }| kept(name, chat, share));
+        over.map(Ok).chain(opened).collect()
     }
 
-    async fn keep_share(&self, name: &str, chat: &ChatId, share: &Share) -> Result<(), AppError> {
-        let value = share::write(share)?;
-        let other = Other { name: name.to_owned(), owner: Some(chat.clone()), value };
-        Ok(self.store.put_other(other).await?)
-    }
-
-    /// Closes links until at most so many are left, the oldest first.
-    async fn close_shares(&self, chat: &ChatId, left: usize) -> Result<(), AppError> {
+    /// Links of a chat until at most so many are left, the oldest first.
+    async fn shares_over(&self, chat: &ChatId, left: usize) -> Result<Vec<String>, AppError> {
         let others = self.store.list_other(Some(chat.clone())).await?.into_iter();
         let made = |other: &Other| share::read(&other.value).map_or(0, |share| share.made);
         let mut shares: Vec<(u64, String)> = others
@@ -166,10 +148,7 @@ impl<S: Store> App<S> {
             .collect();
         shares.sort();
         let over = shares.len().saturating_sub(left);
-        for (_, name) in shares.into_iter().take(over) {
-            self.store.remove_other(name).await?;
-        }
-        Ok(())
+        Ok(shares.into_iter().take(over).map(|(_, name)| name).collect())
     }
 
     /// The share behind a token, if it is open, with its name and its owner.
@@ -200,10 +179,12 @@ impl<S: Store> App<S> {
         let weight = Note::new("supplier-weight")
             .with("mass", Arg::Mass(Mass::from_g(share.sheet.mass_g)))
             .length("longest", Length::from_mm(share.sheet.longest_mm));
+        let money = self.currency().map_or_else(String::new, |currency| currency.code().to_owned());
         Ok(Some(Sheet {
             dates: voice.say(&dates),
             weight: voice.say(&weight),
             answered: share.answers > 0,
+            other_money: voice.say(&Note::new("sheet-wrong-currency").text("currency", money)),
             lines: lines.collect(),
             csv: share.sheet.csv(),
         }))
@@ -214,30 +195,24 @@ impl<S: Store> App<S> {
         Ok(self.share(token).await?.map(|(_, owner, _)| owner))
     }
 
-    /// Takes what a supplier marked into the chat; what that says is queued as in [`App::work`].
-    pub(super) async fn take_answer(
-        &self,
-        token: &str,
-        marks: &[Mark],
-        queued: bool,
-    ) -> Result<(Answered, Vec<Say>, Revision), AppError> {
-        let nothing = |answered| (answered, Vec::new(), Revision::default());
-        let Some((name, chat, mut share)) = self.share(token).await? else {
-            return Ok(nothing(Answered::Gone));
-        };
+    /// Takes what a supplier marked into the chat.
+    pub(super) async fn take_answer(&self, token: &str, marks: &[Mark]) -> Result<Answered, AppError> {
+        let Some((name, chat, mut share)) = self.share(token).await? else { return Ok(Answered::Gone) };
         if share.answers >= MOST_ANSWERS {
-            return Ok(nothing(Answered::TooOften));
+            return Ok(Answered::TooOften);
         }
         let quote = match self.read_marks(&share.sheet, marks) {
             Ok(quote) => quote,
-            Err(wrong) => return Ok(nothing(Answered::Unreadable(wrong))),
+            Err(wrong) => return Ok(Answered::Unreadable(wrong)),
         };
-        let worked =
-            self.keep(&chat, None, queued, None, |guide, session| quoted(guide, session, &quote)).await?;
         share.answers = share.answers.saturating_add(1);
         share.marks = marks.iter().map(typed).collect();
-        self.keep_share(&name, &chat, &share).await?;
-        Ok((Answered::Told(chat), worked.says, worked.revision))
+        // A page is looked at; every other channel is sent what is said.
+        let goes = if chat.as_str().starts_with(OURS) { Goes::Page(None) } else { Goes::Out };
+        let with = With { worked: None, goes, link: None, beside: vec![kept(&name, &chat, &share)?] };
+        let think = move |guide: &Guide<'_>, session: &Session| quoted(guide, session, &quote);
+        self.keep(&chat, with, Arc::new(think)).await?;
+        Ok(Answered::Told(chat))
     }
 
     /// Marks as a quote, or which lines cannot be read (none: nothing was marked at all).
@@ -264,7 +239,8 @@ impl<S: Store> App<S> {
                 text => currency.and_then(|currency| Money::read(text, currency)).map(Some),
             };
             wrong.extend(stock.is_none().then_some((index, "instead")));
-            wrong.extend(price.is_none().then_some((index, "price")));
+            let is_other = currency.is_some_and(|currency| Money::is_of_another(&mark.price, currency));
+            wrong.extend(price.is_none().then_some((index, if is_other { "currency" } else { "price" })));
             if let (Some(stock), Some(price)) = (stock, price) {
                 let (item, name) = (line.item.clone(), line.name.clone());
                 quote.push(Quoted { item, name, pieces: line.pieces, stock, price });
@@ -280,6 +256,29 @@ impl<S: Store> App<S> {
         let priced = sheets.filter_map(|sheet| sheet.item.price).map(|price| price.currency).next();
         priced.or_else(|| Currency::from_code("GBP"))
     }
+}
+
+/// What a supplier is shown, where these events give a link.
+pub(super) fn shared(
+    guide: &Guide<'_>,
+    link: &Link,
+    events: &[Event],
+    after: &Session,
+    now: u64,
+) -> Option<Shared> {
+    let given = |event: &Event| if let Event::Shared { days } = event { Some(*days) } else { None };
+    let days = events.iter().rev().find_map(given)?;
+    let Standing::Complete(plan) = standing(guide, after) else { return None };
+    let sheet = SupplierSheet::of_plan(&plan, &guide.today.to_string());
+    let expires = now.saturating_add(u64::from(days).saturating_mul(DAY));
+    let share = Share { made: now, expires, answers: 0, sheet, marks: Vec::new() };
+    Some(Shared { name: link.name.clone(), share })
+}
+
+/// A share as it is kept.
+fn kept(name: &str, chat: &ChatId, share: &Share) -> Result<Beside, AppError> {
+    let value = share::write(share)?;
+    Ok(Beside::Put(Other { name: name.to_owned(), owner: Some(chat.clone()), value }))
 }
 
 fn typed(mark: &Mark) -> [String; 3] {
@@ -338,15 +337,15 @@ mod tests {
     fn a_messenger_gets_the_code_as_a_photo_and_a_page_as_svg() {
         let link = Links::new("https://roof.example", || [7; 32]).fresh();
         let said = format!("Here it is: {}", link.url());
-        let photo = link.code_for(&said, Shows::Photos).unwrap();
+        let photo = link.code_for(&said, Shows::Photos, None).unwrap();
         assert_eq!((photo.name.as_str(), photo.media_type.as_str()), ("link.png", "image/png"));
         let pixels = resvg::tiny_skia::Pixmap::decode_png(&photo.bytes).unwrap();
         assert_eq!(pixels.width(), CODE_WIDTH);
         let dark = pixels.pixels().iter().filter(|pixel| pixel.red() < 100).count();
         assert!((20..60).contains(&(dark * 100 / pixels.pixels().len())), "{dark} dark pixels");
         assert_eq!(photo.alt, link.url());
-        assert_eq!(link.code_for(&said, Shows::Page).unwrap().media_type, "image/svg+xml");
-        assert!(link.code_for("No link here.", Shows::Page).is_none());
+        assert_eq!(link.code_for(&said, Shows::Page, None).unwrap().media_type, "image/svg+xml");
+        assert!(link.code_for("No link here.", Shows::Page, None).is_none());
     }
 
     #[test]

@@ -42,7 +42,6 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> Option<Cat
     let finial_item = reader.item(&finial, finial.value.label(), Some(&finial.value.mass_g));
     let mut read =
         CatalogueRead { catalogue: empty(&range.value, finial_item), sheets: Vec::new(), range: range.place };
-    let mut documents = documents;
     for document in &mut documents {
         for entry in document.entries("covering", "covering", reader.faults) {
             let covering = reader.covering(&entry);

@@ -1,5 +1,6 @@
 //! The files of a book: read from a folder, or the shipped ones out of the program itself.
 
+use std::fmt;
 use std::fs;
 use std::io;
 use std::path::Path;
@@ -34,10 +35,20 @@ impl BookFile {
     }
 }
 
-/// The folders of a book that hold files.
-const FOLDERS: [&str; 3] = ["rules", "catalogue", "topics"];
+/// The largest file of a book, in bytes.
+const LARGEST_FILE: u64 = 1_000_000;
+/// The largest learned file, in bytes: a program writes it, and starting waits for it.
+const LARGEST_LEARNED: u64 = 4_000_000;
+/// The most files of a book.
+const MOST_FILES: usize = 500;
 
-/// Reads every `.toml` and `.ftl` file of a book, in the order of their names.
+/// The folders of a book that hold files.
+const FOLDERS: [&str; 6] = ["rules", "catalogue", "topics", "heard/en", "danger", "danger/en"];
+
+/// What the names of its files end with.
+const ENDINGS: [&str; 3] = ["toml", "ftl", "learned"];
+
+/// Reads every file of a book, in the order of their names.
 pub(super) fn read_folder(dir: &Path) -> io::Result<Vec<BookFile>> {
     let mut files = Vec::new();
     read_into(dir, dir, &mut files)?;
@@ -66,8 +77,16 @@ fn read_if_there(book: &Path, dir: &Path, files: &mut Vec<BookFile>) -> io::Resu
 fn read_into(book: &Path, dir: &Path, files: &mut Vec<BookFile>) -> io::Result<()> {
     for entry in fs::read_dir(dir)? {
         let path = entry?.path();
-        let known = path.extension().is_some_and(|ending| ending == "toml" || ending == "ftl");
+        let known = path.extension().is_some_and(|ending| ENDINGS.iter().any(|known| ending == *known));
         if known && path.is_file() {
+            if files.len() >= MOST_FILES {
+                return Err(too_much(dir, format_args!("a book has at most {MOST_FILES} files")));
+            }
+            let is_learned = path.extension().is_some_and(|ending| ending == "learned");
+            let most = if is_learned { LARGEST_LEARNED } else { LARGEST_FILE };
+            if fs::metadata(&path)?.len() > most {
+                return Err(too_much(&path, format_args!("this file of a book has at most {most} bytes")));
+            }
             let within = path.strip_prefix(book).unwrap_or(&path);
             let name = within.components().map(|part| part.as_os_str().to_string_lossy()).collect::<Vec<_>>();
             let text = fs::read_to_string(&path)
@@ -76,6 +95,10 @@ fn read_into(book: &Path, dir: &Path, files: &mut Vec<BookFile>) -> io::Result<(
         }
     }
     Ok(())
+}
+
+fn too_much(path: &Path, limit: fmt::Arguments<'_>) -> io::Error {
+    io::Error::new(io::ErrorKind::FileTooLarge, format!("{}: {limit}", path.display()))
 }
 
 /// What tells one book from every other: the SHA-256 of all its files, in hexadecimal.
@@ -120,6 +143,33 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "catalogue/range.toml",
     "catalogue/sheets.toml",
     "catalogue/timber.toml",
+    "danger/en/frames.toml",
+    "danger/other-languages.toml",
+    "heard/en/danger.toml",
+    "heard/en/deck-and-timber.toml",
+    "heard/en/edges-and-openings.toml",
+    "heard/en/free-messages.toml",
+    "heard/en/from-chats.toml",
+    "heard/en/further-matters.toml",
+    "heard/en/further.toml",
+    "heard/en/getting-ready.toml",
+    "heard/en/laps-and-nails.toml",
+    "heard/en/lookalikes.toml",
+    "heard/en/messages.learned",
+    "heard/en/near-misses.toml",
+    "heard/en/off-topic.toml",
+    "heard/en/ohio-grandmother.toml",
+    "heard/en/plain.toml",
+    "heard/en/planning.toml",
+    "heard/en/polish-carpenter.toml",
+    "heard/en/retired-welder.toml",
+    "heard/en/several.toml",
+    "heard/en/short.toml",
+    "heard/en/sounds-like-danger.toml",
+    "heard/en/strangers-one.toml",
+    "heard/en/strangers-two.toml",
+    "heard/en/talk.toml",
+    "heard/en/weather-and-safety.toml",
     "hearing/en/asking.toml",
     "hearing/en/facts.toml",
     "hearing/en/orders.toml",
@@ -143,11 +193,9 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "topics/danger.toml",
     "topics/deck-and-timber.toml",
     "topics/edges-and-openings.toml",
-    "topics/heard.toml",
     "topics/holds.toml",
     "topics/keeping-the-roof.toml",
     "topics/laps-and-nails.toml",
-    "topics/ordinary-words.toml",
     "topics/people-and-seasons.toml",
     "topics/talk.toml",
     "topics/vocabulary.toml",

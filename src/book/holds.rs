@@ -51,7 +51,9 @@ pub(super) fn read<'f>(
     let mut read = HoldsRead { holds: Vec::new(), tells_nothing: Vec::new(), places: Vec::new() };
     for file in files.iter().filter(|file| file.name == FILE) {
         let mut document = Document::open(file, faults);
-        if let Some(entry) = document.entry::<Vec<Spanned<String>>>("tells_nothing", "list of patterns", faults) {
+        if let Some(entry) =
+            document.entry::<Vec<Spanned<String>>>("tells_nothing", "list of patterns", faults)
+        {
             let written = entry.value.iter();
             read.tells_nothing =
                 written.map(|words| pattern(words, entry.at(words), check_patterns, faults)).collect();

@@ -6,13 +6,16 @@
 //! runs from anywhere.
 
 mod catalogue;
+mod danger;
 mod describe;
 mod document;
 mod fault;
 mod files;
 mod goods;
+mod heard;
 mod hearing;
 mod holds;
+mod learning;
 mod rules;
 mod script;
 pub mod topics;
@@ -33,6 +36,8 @@ use crate::units::Day;
 pub use describe::describe;
 pub use fault::Fault;
 pub use files::BookFile;
+pub use heard::LEARNED;
+pub use learning::{Lately, learn, messages};
 
 use fault::Faults;
 
@@ -61,8 +66,8 @@ pub struct Book {
 type Edition = (Option<Day>, Handbook);
 
 /// What the names of a book's files start with.
-const PARTS: [&str; 7] =
-    ["rules/", "catalogue/", "topics/", "words/", "hearing/", "script.toml", "sources.toml"];
+const PARTS: [&str; 9] =
+    ["rules/", "catalogue/", "topics/", "heard/", "danger/", "words/", "hearing/", "script.toml", "sources.toml"];
 
 impl Book {
     /// The rules and the catalogue that are in force on a day.
@@ -108,7 +113,8 @@ impl Book {
         let mut found = Faults::of(folder);
         let faults = &mut found;
         for stray in files.iter().filter(|file| !PARTS.iter().any(|part| file.name.starts_with(part))) {
-            let what = "no part of a book is called so: move it to rules/, catalogue/, topics/, hearing/en/ or words/en/.";
+            let what = "no part of a book is called so: move it to rules/, catalogue/, topics/, heard/en/, danger/, \
+                        hearing/en/ or words/en/.";
             faults.missing_from(&stray.name, what);
         }
         let rules = rules::read(files, faults);
@@ -118,30 +124,11 @@ impl Book {
         let stops = rules.stops();
         let holds = holds::read(files, &stops, check_patterns, faults);
         let words = words::read(files, faults);
-        let planned = files::fingerprint_of_plans(files);
-        let mut editions: Vec<Edition> = Vec::new();
-        // Whatever is in force on any day must be whole.
-        for day in rules.editions() {
-            let read = rules.on(day, faults);
-            script::check_safety(&script, &read.book, faults);
-            if let Some(goods) = &goods {
-                let sheets: Vec<&str> =
-                    goods.catalogue.sheets.iter().map(|sheet| sheet.item.id.as_str()).collect();
-                rules::bands::check(&read, &goods.catalogue.coverings, &sheets, faults);
-                goods::check(goods, &read.book, faults);
-                let fingerprint =
-                    day.map_or_else(|| planned.clone(), |day| files::fingerprint_on(&planned, day));
-                let version = Version::of_book(fingerprint);
-                let catalogue = goods.catalogue.clone();
-                editions.push((day, Handbook { rules: read.book.clone(), catalogue, version }));
-            }
-            words.check(&read, goods.as_ref(), &script, faults);
-        }
+        let editions = editions(&rules, goods.as_ref(), &script, &words, files, faults);
         words.check_holds(&holds, faults);
         script.script.holds = holds.holds;
         script.script.tells_nothing = holds.tells_nothing;
-        let topic_files: Vec<BookFile> =
-            files.iter().filter(|file| file.is_in("topics", ".toml") && file.name != holds::FILE).cloned().collect();
+        let topic_files = topics::files_of(files);
         let hearing = ears_of(files, check_patterns, faults);
         let mut faults = found.into_sorted();
         let topics = if check_patterns {
@@ -210,4 +197,31 @@ fn ears_of(files: &[BookFile], check: bool, faults: &mut Faults) -> Hearing {
         (tag, make, lacking)
     });
     Hearing::new(ears.collect::<Vec<_>>())
+}
+
+/// The handbook of every stretch of time; whatever is in force on any day must be whole.
+fn editions(
+    rules: &rules::AllRules<'_>,
+    goods: Option<&catalogue::CatalogueRead<'_>>,
+    script: &script::ScriptRead<'_>,
+    words: &words::WordsRead<'_>,
+    files: &[BookFile],
+    faults: &mut Faults,
+) -> Vec<Edition> {
+    let planned = files::fingerprint_of_plans(files);
+    let mut editions: Vec<Edition> = Vec::new();
+    for day in rules.editions() {
+        let read = rules.on(day, faults);
+        script::check_safety(script, &read.book, faults);
+        words.check(&read, goods, script, faults);
+        let Some(goods) = goods else { continue };
+        let sheets: Vec<&str> = goods.catalogue.sheets.iter().map(|sheet| sheet.item.id.as_str()).collect();
+        rules::bands::check(&read, &goods.catalogue.coverings, &sheets, faults);
+        goods::check(goods, &read.book, faults);
+        let fingerprint = day.map_or_else(|| planned.clone(), |day| files::fingerprint_on(&planned, day));
+        let version = Version::of_book(fingerprint);
+        let catalogue = goods.catalogue.clone();
+        editions.push((day, Handbook { rules: read.book, catalogue, version }));
+    }
+    editions
 }

@@ -173,8 +173,8 @@ struct RuleEntry {
     #[serde(default)]
     refuse: bool,
     stop: Option<Spanned<String>>,
-    again: Option<Spanned<AgainEntry>>,
     sheet: Option<String>,
+    again: Option<Spanned<AgainEntry>>,
     message: String,
     source: Spanned<String>,
     since: Spanned<String>,

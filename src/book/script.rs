@@ -78,8 +78,7 @@ pub(super) fn read<'f>(
     catalogue: Option<&Catalogue>,
     faults: &mut Faults,
 ) -> ScriptRead<'f> {
-    let mut read =
-        ScriptRead { script: Script::default(), places: Vec::new() };
+    let mut read = ScriptRead { script: Script::default(), places: Vec::new() };
     let Some(file) = files.iter().find(|file| file.name == "script.toml") else {
         faults.missing_from("script.toml", "there is no script.toml: a book needs its questions.");
         return read;
@@ -264,7 +263,9 @@ fn answers_of(fact: FactKey) -> String {
     match fact.kind() {
         FactKind::Choice(ids) => format!("it may be {}", ids.join(", ")),
         FactKind::Sheet => "it may be `label` or a sheet of the catalogue".to_owned(),
-        FactKind::Words(detail) if detail.choices().is_empty() => "it is told in words, not chosen".to_owned(),
+        FactKind::Words(detail) if detail.choices().is_empty() => {
+            "it is told in words, not chosen".to_owned()
+        }
         FactKind::Words(detail) => format!("it is told in words, or it is {}", detail.choices().join(", ")),
         FactKind::Quantity(_) => "it is measured, not chosen".to_owned(),
         FactKind::Count(low, high) => format!("it is a whole number from {low} to {high}"),

@@ -1,4 +1,4 @@
-//! Reads `topics/`: what may be asked, the patterns beside each topic, and the words they are made of.
+//! Reads `topics/`: what may be asked, and how words are read; and makes all that understands messages ready.
 
 pub(super) mod asking;
 
@@ -11,6 +11,7 @@ use super::document::{Document, Entry};
 use super::fault::{Fault, Faults};
 use super::files::BookFile;
 use super::writing::date;
+use super::{danger, heard, holds};
 use crate::conversation::understanding::{Topic, TopicId, Understander, Vocabulary};
 use crate::roofing::rules::{Handover, Source};
 
@@ -19,14 +20,6 @@ use crate::roofing::rules::{Handover, Source};
 struct TopicEntry {
     id: Spanned<String>,
     example: String,
-    #[serde(default)]
-    overrules: Vec<String>,
-    #[serde(default)]
-    sure: Vec<String>,
-    #[serde(default)]
-    likely: Vec<String>,
-    #[serde(default)]
-    danger: Vec<String>,
     handover: Option<HandoverEntry>,
     #[serde(default)]
     hands_on: Vec<String>,
@@ -56,38 +49,53 @@ impl From<HandoverEntry> for Handover {
     }
 }
 
-/// Reads the topics out of their files (see [`Book`](super::Book)) and makes them ready to understand messages.
+/// The files that say how messages are understood.
+pub(super) fn files_of(files: &[BookFile]) -> Vec<BookFile> {
+    let part = |file: &BookFile| ["topics/", "heard/", "danger/"].iter().any(|part| file.name.starts_with(part));
+    files.iter().filter(|file| part(file) && file.name != holds::FILE).cloned().collect()
+}
+
+/// Reads the topics out of their files, how danger is spoken of and what was learned (see
+/// [`Book`](super::Book)), and makes them ready to understand messages.
 ///
 /// # Errors
-/// Every fault found: an unknown, doubled or missing topic, a pattern that is none.
+/// Every fault found: an unknown, doubled or missing topic, a frame that is none, a learned file that cannot be read.
 pub fn read_topics(files: &[BookFile], sources: &[Source]) -> Result<Understander, Vec<Fault>> {
     let mut faults = Faults::of("dialogs");
     let mut vocabulary = Vocabulary::default();
     let mut read: BTreeMap<TopicId, Entry<'_, Topic>> = BTreeMap::new();
-    let mut heard: BTreeMap<TopicId, Vec<String>> = BTreeMap::new();
-    for file in files {
+    for file in files.iter().filter(|file| file.is_in("topics", ".toml") && file.name != holds::FILE) {
         let mut document = Document::open(file, &mut faults);
         for entry in document.entries::<TopicEntry>("topic", "topic", &mut faults) {
             check_source(&entry, sources, &mut faults);
             add(entry, &mut read, &mut faults);
         }
         read_words(&mut document, &mut vocabulary, &mut faults);
-        read_heard(&mut document, &mut heard, &mut faults);
         document.close("topics, or how words are read", &mut faults);
     }
     for missing in TopicId::ALL.iter().filter(|id| !read.contains_key(id)) {
         faults.missing_from("topics", format!("nothing is said of `{}`: add it.", missing.key()));
     }
-    let with_heard =
-        |topic: Topic| Topic { heard_as: heard.get(&topic.id).cloned().unwrap_or_default(), ..topic };
-    let topics = read.into_values().map(|entry| with_heard(entry.value)).collect();
-    let understander = match Understander::new(topics, &vocabulary) {
+    let topics = read.into_values().map(|entry| entry.value).collect();
+    let (dangers, frames) = danger::read(files, &mut faults);
+    let learned = heard::learned(files, &mut faults);
+    let understander = match Understander::new(topics, vocabulary, &dangers, learned) {
         Ok(understander) => Some(understander),
-        Err(error) => {
-            faults.missing_from("topics", format!("a pattern cannot be used: {error}"));
+        Err(bad) => {
+            for frame in bad {
+                let place = frames.iter().find(|(says, _)| *says == frame.says).map(|(_, place)| *place);
+                place.into_iter().for_each(|place| faults.at(place, format!("{}: mend the frame.", frame.what)));
+            }
             None
         }
     };
+    // What was learned from the very text knows its messages already.
+    let understander = understander.map(|understander| {
+        if understander.has_learned(heard::mark(files)) {
+            return understander;
+        }
+        understander.knowing(&heard::read(files, &mut faults))
+    });
     let faults = faults.into_sorted();
     understander.filter(|_| faults.is_empty()).ok_or(faults)
 }
@@ -145,11 +153,10 @@ fn add<'f>(
 fn read_words(document: &mut Document<'_>, vocabulary: &mut Vocabulary, faults: &mut Faults) {
     type Lists = BTreeMap<String, Vec<String>>;
     type Pairs = BTreeMap<String, String>;
-    let lists: [(&str, &mut Vec<String>); 4] = [
+    let lists: [(&str, &mut Vec<String>); 3] = [
         ("fillers", &mut vocabulary.fillers),
         ("openers", &mut vocabulary.openers),
         ("joiners", &mut vocabulary.joiners),
-        ("ordinary", &mut vocabulary.ordinary),
     ];
     for (key, list) in lists {
         if let Some(text) = document.entry::<String>(key, "list of words", faults) {
@@ -173,28 +180,10 @@ fn read_words(document: &mut Document<'_>, vocabulary: &mut Vocabulary, faults: 
     }
 }
 
-/// Reads phrasings by topic, one a line.
-fn read_heard(document: &mut Document<'_>, heard: &mut BTreeMap<TopicId, Vec<String>>, faults: &mut Faults) {
-    type Lines = BTreeMap<Spanned<String>, String>;
-    let Some(read) = document.entry::<Lines>("heard_as", "list of phrasings", faults) else { return };
-    for (id, lines) in &read.value {
-        match TopicId::from_key(id.get_ref()) {
-            Some(known) => heard.entry(known).or_default().extend(lines.lines().map(str::to_owned)),
-            None => {
-                faults.at(read.at(id), format!("there is no topic `{id}`: mend its id.", id = id.get_ref()));
-            }
-        }
-    }
-}
-
 fn topic(id: TopicId, entry: TopicEntry) -> Topic {
     Topic {
         id,
         example: entry.example,
-        overrules: entry.overrules,
-        sure: entry.sure,
-        likely: entry.likely,
-        danger: entry.danger,
         handover: entry.handover.map(Handover::from),
         hands_on: entry.hands_on,
         hands_on_to: entry.hands_on_to.map(Handover::from),
@@ -202,7 +191,6 @@ fn topic(id: TopicId, entry: TopicEntry) -> Topic {
         since: entry.since.map(Spanned::into_inner),
         whole: entry.whole,
         asked_as: entry.asked_as,
-        heard_as: Vec::new(),
     }
 }
 

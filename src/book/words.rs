@@ -1,8 +1,9 @@
 //! Reads `words/<language>/*.ftl`, and checks that every sentence somebody needs is there.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use fluent_bundle::FluentResource;
+use fluent_syntax::ast::{Entry, Expression, InlineExpression, Pattern, PatternElement};
 
 use super::catalogue::CatalogueRead;
 use super::fault::{Faults, Place};
@@ -16,11 +17,13 @@ use crate::conversation::wording::Words;
 pub(super) struct WordsRead<'f> {
     pub(super) words: Words,
     places: BTreeMap<(&'f str, &'f str), Place<'f>>,
+    /// What each sentence and each term of a language quotes; a term by its name with the `-` before it.
+    quotes: BTreeMap<&'f str, BTreeMap<String, BTreeSet<String>>>,
 }
 
 /// Reads all sentences of all languages.
 pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> WordsRead<'f> {
-    let mut read = WordsRead { words: Words::default(), places: BTreeMap::new() };
+    let mut read = WordsRead { words: Words::default(), places: BTreeMap::new(), quotes: BTreeMap::new() };
     for file in files {
         let Some((language, _)) = file.name.strip_prefix("words/").and_then(|rest| rest.split_once('/'))
         else {
@@ -34,6 +37,7 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> WordsRead<
             let what = format!("this sentence cannot be read: {error}. Compare it with its neighbours.");
             faults.unreadable(Place { file, offset: error.pos.start }, what);
         }
+        read.quotes.entry(language).or_default().extend(quotes_of(&sentences));
         for (id, offset) in ids(&file.text) {
             let place = Place { file, offset };
             if read.places.insert((language, id), place).is_some() {
@@ -63,9 +67,66 @@ fn ids(text: &str) -> impl Iterator<Item = (&str, usize)> {
         let (id, _) = line.split_once('=')?;
         let id = id.trim_end();
         let plain = |c: char| c.is_ascii_alphanumeric() || c == '-' || c == '_';
-        let starts_well = id.starts_with(|c: char| c.is_ascii_alphabetic());
+        let starts_well = id.trim_start_matches('-').starts_with(|c: char| c.is_ascii_alphabetic());
         (starts_well && id.chars().all(plain)).then_some((id, start))
     })
+}
+
+/// What each sentence and each term quotes at once.
+fn quotes_of(sentences: &FluentResource) -> BTreeMap<String, BTreeSet<String>> {
+    let quotes = sentences.entries().filter_map(|entry| {
+        let (name, value) = match entry {
+            Entry::Message(message) => (message.id.name.to_owned(), message.value.as_ref()?),
+            Entry::Term(term) => (format!("-{}", term.id.name), &term.value),
+            Entry::Comment(_) | Entry::GroupComment(_) | Entry::ResourceComment(_) | Entry::Junk { .. } => {
+                return None;
+            }
+        };
+        let mut quoted = BTreeSet::new();
+        pattern_quotes(value, &mut quoted);
+        Some((name, quoted))
+    });
+    quotes.collect()
+}
+
+fn pattern_quotes(pattern: &Pattern<&str>, quoted: &mut BTreeSet<String>) {
+    for element in &pattern.elements {
+        if let PatternElement::Placeable { expression } = element {
+            expression_quotes(expression, quoted);
+        }
+    }
+}
+
+fn expression_quotes(expression: &Expression<&str>, quoted: &mut BTreeSet<String>) {
+    match expression {
+        Expression::Inline(inline) => inline_quotes(inline, quoted),
+        Expression::Select { selector, variants } => {
+            inline_quotes(selector, quoted);
+            for variant in variants {
+                pattern_quotes(&variant.value, quoted);
+            }
+        }
+    }
+}
+
+fn inline_quotes(inline: &InlineExpression<&str>, quoted: &mut BTreeSet<String>) {
+    match inline {
+        InlineExpression::MessageReference { id, .. } => {
+            quoted.insert(id.name.to_owned());
+        }
+        InlineExpression::TermReference { id, .. } => {
+            quoted.insert(format!("-{}", id.name));
+        }
+        InlineExpression::Placeable { expression } => expression_quotes(expression, quoted),
+        InlineExpression::FunctionReference { arguments, .. } => {
+            for argument in &arguments.positional {
+                inline_quotes(argument, quoted);
+            }
+        }
+        InlineExpression::StringLiteral { .. }
+        | InlineExpression::NumberLiteral { .. }
+        | InlineExpression::VariableReference { .. } => {}
+    }
 }
 
 impl WordsRead<'_> {
@@ -131,6 +192,27 @@ impl WordsRead<'_> {
             }
         }
         self.check_quotes(faults);
+        self.check_rings(faults);
+    }
+
+    /// Notes every sentence that quotes itself, be it by way of others: a person would read its name.
+    fn check_rings(&self, faults: &mut Faults) {
+        for ((language, id), place) in &self.places {
+            let Some(quotes) = self.quotes.get(language) else { continue };
+            let mut reached = BTreeSet::new();
+            let mut next: Vec<&String> = quotes.get(*id).into_iter().flatten().collect();
+            while let Some(quoted) = next.pop() {
+                if reached.insert(quoted) {
+                    next.extend(quotes.get(quoted).into_iter().flatten());
+                }
+            }
+            if reached.contains(&(*id).to_owned()) {
+                let by: Vec<&str> = reached.iter().map(|by| by.as_str()).filter(|by| by != id).collect();
+                let by =
+                    if by.is_empty() { String::new() } else { format!(", by way of `{}`", by.join("`, `")) };
+                faults.at(*place, format!("`{id}` quotes itself{by}: nobody could ever read it."));
+            }
+        }
     }
 
     /// Checks that every answer of a hold has its sentence, whole as it stands.

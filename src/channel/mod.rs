@@ -1,5 +1,9 @@
 //! Channels: they carry messages between a person and the app, and never decide anything.
 
+#[cfg(feature = "serve")]
+pub mod client;
+#[cfg(feature = "serve")]
+pub mod listen;
 pub mod pipe;
 pub mod rooms;
 pub mod supplier;

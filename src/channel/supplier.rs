@@ -33,6 +33,8 @@ pub struct Sheet {
     pub dates: String,
     /// The weight of the delivery and its longest piece, in words.
     pub weight: String,
+    /// What is said to a price in other money, in words.
+    pub other_money: String,
     /// Whether they have answered before.
     pub answered: bool,
     /// What to pick.
@@ -48,7 +50,7 @@ pub enum Answered {
     Told(crate::message::ChatId),
     /// There is no such link, or no longer.
     Gone,
-    /// Line by line (from 0), what cannot be read: `price` or `instead`. Nothing was sent.
+    /// Line by line (from 0), what cannot be taken: `price`, `currency` or `instead`. Nothing was sent.
     Unreadable(Vec<(usize, &'static str)>),
     /// Answered too often already.
     TooOften,

@@ -7,6 +7,7 @@ use anyhow::Context;
 use lapwise::store::StoreError;
 use lapwise::store::sled::{Options, SledStore};
 
+use super::kept::aside::{self, NOTHING, What};
 use super::serve::ServeArguments;
 use super::{data_dir, open_book, print};
 
@@ -26,7 +27,6 @@ pub(super) fn doctor(arguments: &ServeArguments) -> anyhow::Result<ExitCode> {
             Ok(if keys.is_some() { "read" } else { "none, and a page for this machine alone needs none" }
                 .to_owned())
         }),
-        look("store", || store_of(arguments, &data)),
         look("disk", || disk_of(&data)),
     ];
     #[cfg(feature = "telegram")]
@@ -34,7 +34,8 @@ pub(super) fn doctor(arguments: &ServeArguments) -> anyhow::Result<ExitCode> {
     #[cfg(not(feature = "telegram"))]
     let messenger = Vec::new();
     let mut well = true;
-    for Looked { what, found } in looked.into_iter().chain(messenger) {
+    let store = store_of(arguments, &data);
+    for Looked { what, found } in looked.into_iter().chain(store).chain(messenger) {
         well &= found.is_ok();
         let line = match found {
             Ok(found) => format!("ok       {what}: {found}"),
@@ -61,19 +62,46 @@ fn messenger_of(arguments: &ServeArguments) -> anyhow::Result<Vec<Looked>> {
     Ok(examined.into_iter().map(|(what, found)| Looked { what, found }).collect())
 }
 
-fn store_of(arguments: &ServeArguments, data: &Path) -> anyhow::Result<String> {
-    if !data.exists() {
-        return Ok(format!("{} is not there yet and will be made", data.display()));
-    }
-    let options = Options { keyring: arguments.keys_if_needed()?, ..Options::default() };
-    match SledStore::open(data, options) {
-        Ok((_, report)) if report.recovered.is_empty() => Ok(format!("{} opens", data.display())),
-        Ok((_, report)) => {
-            Ok(format!("{} was damaged and has been mended: {}", data.display(), report.recovered.len()))
+/// The store, and what was set aside in it.
+fn store_of(arguments: &ServeArguments, data: &Path) -> [Looked; 2] {
+    let mut aside = Ok(NOTHING.to_owned());
+    let store = look("store", || {
+        if !data.exists() {
+            return Ok(format!("{} is not there yet and will be made", data.display()));
         }
-        Err(StoreError::InUse(_)) => Ok(format!("{} is open in a running server", data.display())),
-        Err(error) => Err(error.into()),
-    }
+        let options = Options { keyring: arguments.keys_if_needed()?, ..Options::default() };
+        match SledStore::open(data, options) {
+            Ok((store, report)) => {
+                aside = aside_in(&store);
+                Ok(if report.recovered.is_empty() {
+                    format!("{} opens", data.display())
+                } else {
+                    format!("{} was damaged and has been mended: {}", data.display(), report.recovered.len())
+                })
+            }
+            Err(StoreError::InUse(_)) => {
+                #[cfg(unix)]
+                {
+                    aside = super::kept::live::ask(data, &What::List).map(Option::unwrap_or_default);
+                }
+                Ok(format!("{} is open in a running server", data.display()))
+            }
+            Err(error) => Err(error.into()),
+        }
+    });
+    let found = look("aside", || match aside? {
+        none if none.is_empty() || none == NOTHING => Ok("no message is set aside".to_owned()),
+        list => anyhow::bail!(
+            "{} messages could not be worked and wait for you; `lapwise aside` shows, retries and drops them:\n{list}",
+            list.lines().count()
+        ),
+    });
+    [store, found]
+}
+
+fn aside_in(store: &SledStore) -> anyhow::Result<String> {
+    let runtime = tokio::runtime::Builder::new_current_thread().build()?;
+    runtime.block_on(aside::done(store, &What::List))
 }
 
 /// Room enough to write something, really written.

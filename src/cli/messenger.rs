@@ -1,4 +1,4 @@
-//! The messenger of `lapwise serve`: its token, its way in, and where it is watched.
+//! The messenger of `lapwise serve`: its token and its way in.
 
 use std::net::SocketAddr;
 use std::path::PathBuf;
@@ -26,9 +26,6 @@ pub(super) struct MessengerArguments {
     /// Where to listen for them, behind whatever speaks TLS.
     #[arg(long, value_name = "ADDRESS", requires = "public_url")]
     listen: Option<SocketAddr>,
-    /// Where to serve /healthz, /readyz and /metrics.
-    #[arg(long, value_name = "ADDRESS")]
-    pub(super) watch: Option<SocketAddr>,
 }
 
 impl MessengerArguments {
@@ -48,12 +45,6 @@ impl MessengerArguments {
             (Some(public_url), Some(listen)) => Way::Webhook { listen, public_url: public_url.clone() },
             _ => Way::Polling,
         };
-        Ok(Config {
-            token: self.token()?,
-            api_url: self.api_url.clone(),
-            way,
-            watch: self.watch,
-            limits: Limits::default(),
-        })
+        Ok(Config { token: self.token()?, api_url: self.api_url.clone(), way, limits: Limits::default() })
     }
 }

@@ -3,9 +3,8 @@
 mod chat;
 #[cfg(any(feature = "telegram", feature = "web"))]
 mod doctor;
-mod keep;
-#[cfg(unix)]
-mod live;
+mod kept;
+mod learn;
 #[cfg(feature = "telegram")]
 mod messenger;
 #[cfg(feature = "pdf")]
@@ -54,18 +53,29 @@ enum Command {
     Schema,
     /// Check the adviser's book and print what it holds.
     Book(BookArguments),
+    /// Learn from the messages of the adviser's book (`heard/en/`), and write what was learned beside them.
+    Learn(LearnArguments),
     /// Serve the chat to others: as a page, to messengers, or both.
     #[cfg(any(feature = "telegram", feature = "web"))]
     Serve(serve::ServeArguments),
     /// Write everything that is kept into one file, which `restore` reads.
-    Backup(keep::BackupArguments),
+    Backup(kept::BackupArguments),
     /// Put a backup into an empty directory.
-    Restore(keep::RestoreArguments),
+    Restore(kept::RestoreArguments),
     /// Close everything that is kept with a new key.
-    Rekey(keep::RekeyArguments),
+    Rekey(kept::RekeyArguments),
+    /// Look after messages that could not be worked and were set aside.
+    Aside(kept::aside::AsideArguments),
     /// Look whether everything a server needs is there, and say what to do where it is not.
     #[cfg(any(feature = "telegram", feature = "web"))]
     Doctor(serve::ServeArguments),
+}
+
+#[derive(Args)]
+struct LearnArguments {
+    /// The adviser's own book: a copy of `dialogs/`.
+    #[arg(long, value_name = "DIR", env = "LAPWISE_BOOK")]
+    book: PathBuf,
 }
 
 #[derive(Args, Clone)]
@@ -218,6 +228,11 @@ impl From<QuantityName> for Quantity {
 /// Runs the command asked for.
 pub(crate) fn run(arguments: Arguments) -> anyhow::Result<ExitCode> {
     let command = arguments.command.unwrap_or(Command::Chat(arguments.chat));
+    // What people said is the owner's alone, whatever writes it; a plan's papers are to be handed round.
+    #[cfg(unix)]
+    if !matches!(command, Command::Plan(_)) {
+        rustix::process::umask(rustix::fs::Mode::RWXG | rustix::fs::Mode::RWXO);
+    }
     log_to_stderr();
     match command {
         Command::Chat(arguments) => chat::run(&arguments),
@@ -227,13 +242,15 @@ pub(crate) fn run(arguments: Arguments) -> anyhow::Result<ExitCode> {
         Command::Topics(arguments) => tools::topics(&arguments),
         Command::Schema => tools::schema(),
         Command::Book(arguments) => tools::book(&arguments),
+        Command::Learn(arguments) => learn::run(&arguments),
         #[cfg(any(feature = "telegram", feature = "web"))]
         Command::Serve(arguments) => serve::run(&arguments),
         #[cfg(any(feature = "telegram", feature = "web"))]
         Command::Doctor(arguments) => doctor::doctor(&arguments),
-        Command::Backup(arguments) => keep::backup(&arguments),
-        Command::Restore(arguments) => keep::restore(&arguments),
-        Command::Rekey(arguments) => keep::rekey(&arguments),
+        Command::Backup(arguments) => kept::backup(&arguments),
+        Command::Restore(arguments) => kept::restore(&arguments),
+        Command::Rekey(arguments) => kept::rekey(&arguments),
+        Command::Aside(arguments) => kept::aside::run(&arguments),
     }
 }
 

@@ -1,5 +1,6 @@
 //! `lapwise serve`: the chat for messengers and as a page.
 
+use std::net::SocketAddr;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
@@ -7,10 +8,11 @@ use std::time::Duration;
 
 use anyhow::Context;
 use clap::Args;
-use lapwise::app::{App, Tidied};
+use lapwise::app::{App, Budget, Tidied};
 use lapwise::store::Keyring;
 use lapwise::store::sled::{Options, SledStore};
 use tokio::sync::watch;
+use tokio_util::sync::CancellationToken;
 
 use super::{BookArguments, StoreArguments, data_dir, open_book, seconds_since_1970};
 
@@ -18,6 +20,8 @@ use super::{BookArguments, StoreArguments, data_dir, open_book, seconds_since_19
 const KEY_CREDENTIAL: &str = "store-key";
 /// How often chats that have been quiet for long are looked for.
 const TIDY_EVERY: Duration = Duration::from_hours(1);
+/// How long threads are waited for at the end.
+const STOP_WITHIN: Duration = Duration::from_secs(5);
 
 #[derive(Args, Clone)]
 pub(super) struct ServeArguments {
@@ -27,10 +31,21 @@ pub(super) struct ServeArguments {
     #[cfg(feature = "web")]
     #[command(flatten)]
     web: super::web::WebArguments,
+    /// Where to serve /healthz, /readyz and /metrics.
+    #[arg(long, value_name = "ADDRESS")]
+    watch: Option<SocketAddr>,
     /// After how many days without a word everything of a chat is deleted; the person is told 14 days before.
     #[arg(long, value_name = "DAYS", default_value_t = 180, env = "LAPWISE_KEEP_DAYS",
         value_parser = clap::value_parser!(u16).range(15..=3_650))]
     keep_days: u16,
+    /// So many megabytes are kept of one chat at most; whoever gets there is told, and can export and delete.
+    #[arg(long, value_name = "MB", default_value_t = 4, env = "LAPWISE_CHAT_MB",
+        value_parser = clap::value_parser!(u64).range(1..=1_000))]
+    chat_mb: u64,
+    /// So many megabytes are kept of all chats at most; the files take up to four times as much.
+    #[arg(long, value_name = "MB", default_value_t = 4_000, env = "LAPWISE_ALL_MB",
+        value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
+    all_mb: u64,
     #[command(flatten)]
     pub(super) store: StoreArguments,
     #[command(flatten)]
@@ -72,6 +87,11 @@ impl ServeArguments {
         self.keys().map(Some)
     }
 
+    fn budget(&self) -> Budget {
+        let bytes = |megabytes: u64| megabytes.saturating_mul(1_000_000);
+        Budget { chat: bytes(self.chat_mb), all: bytes(self.all_mb) }
+    }
+
     /// The keys; a server without any does not start, since it keeps other people's words.
     fn keys(&self) -> anyhow::Result<Keyring> {
         let file = self.store.key_file.clone().or_else(|| credential(KEY_CREDENTIAL));
@@ -98,45 +118,41 @@ pub(super) fn run(arguments: &ServeArguments) -> anyhow::Result<ExitCode> {
         "there is nothing to serve: name an address for the page with --web"
     );
     #[cfg(feature = "telegram")]
-    let messenger = {
-        let config = arguments.wants_messenger().then(|| arguments.messenger.config()).transpose()?;
-        anyhow::ensure!(
-            config.is_some() || arguments.messenger.watch.is_none(),
-            "--watch goes with a messenger; a page answers at /healthz and /readyz itself"
-        );
-        config
-    };
+    let messenger = arguments.wants_messenger().then(|| arguments.messenger.config()).transpose()?;
     let book = Arc::new(open_book(&arguments.book)?);
     let data = data_dir(arguments.store.data.as_deref())?;
-    let options = Options { keyring: arguments.keys_if_needed()?, ..Options::default() };
+    let keyring = arguments.keys_if_needed()?;
+    let is_sealed = keyring.is_some();
+    let options = Options { keyring, ..Options::default() };
     let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build()?;
-    runtime.block_on(async {
-        let (store, report) = SledStore::open(&data, options)
-            .with_context(|| format!("cannot keep answers in {}", data.display()))?;
-        for mended in &report.recovered {
-            tracing::error!(%mended, "the store was found damaged and has been mended");
-        }
-        let store = Arc::new(store);
+    let served = runtime.block_on(async {
+        let store = tokio::select! {
+            store = super::kept::open::for_serving(&data, options) => Arc::new(store?),
+            () = asked_to_stop() => return Ok(()),
+        };
         let app = App::new(Arc::clone(&book), Arc::clone(&store), seconds_since_1970, "kept-by-the-adviser")
             .with_files()
-            .keeping_for(arguments.keep_days);
+            .keeping_for(arguments.keep_days)
+            .with_budget(arguments.budget());
         let (close, closing) = watch::channel(false);
         #[cfg(feature = "web")]
-        let (app, page) = match arguments.web.open(&data).await? {
+        let (app, page) = match arguments.web.open(&data, &*store, is_sealed).await? {
             Some(page) => (page.linked(app), Some(page)),
             None => (app, None),
         };
         #[cfg(unix)]
-        if let Err(error) = super::live::listen(Arc::clone(&store), &data) {
+        if let Err(error) = super::kept::live::listen(Arc::clone(&store), &data) {
             tracing::error!(%error, "this store can only be backed up while nobody serves it");
         }
         tokio::spawn(keep_tidy(app.clone()));
+        let stop = cancelled(closing.clone());
+        lapwise::serve::watch(arguments.watch, Arc::clone(&store), Arc::new(app.clone()), stop).await?;
+        if arguments.watch.is_some() {
+            tokio::spawn(count_chats(app.clone()));
+        }
         let to_messengers = async {
             #[cfg(feature = "telegram")]
             if let Some(config) = messenger {
-                if config.watch.is_some() {
-                    tokio::spawn(count_chats(app.clone()));
-                }
                 let stop = closed(closing.clone());
                 lapwise::serve::run(config, Arc::clone(&store), Arc::new(app.clone()), stop).await?;
             }
@@ -154,9 +170,15 @@ pub(super) fn run(arguments: &ServeArguments) -> anyhow::Result<ExitCode> {
             close.send_replace(true);
         });
         // Whichever fails takes the other down with it: half a service is found out too late.
-        tokio::try_join!(to_messengers, as_page)?;
-        anyhow::Ok(())
-    })?;
+        let both = async { tokio::try_join!(to_messengers, as_page) };
+        tokio::select! {
+            done = both => done.map(drop),
+            () = store.given_up() => anyhow::bail!("the store failed, and only a new start can open it again"),
+        }
+    });
+    // A thread that waits for a disk which does not answer is left behind.
+    runtime.shutdown_timeout(STOP_WITHIN);
+    served?;
     Ok(ExitCode::SUCCESS)
 }
 
@@ -165,8 +187,18 @@ async fn closed(mut closing: watch::Receiver<bool>) {
     let _ = closing.wait_for(|closed| *closed).await;
 }
 
+/// A token that is cancelled when `closing` turns true.
+fn cancelled(mut closing: watch::Receiver<bool>) -> CancellationToken {
+    let token = CancellationToken::new();
+    let cancelled = token.clone();
+    tokio::spawn(async move {
+        let _ = closing.wait_for(|closed| *closed).await;
+        cancelled.cancel();
+    });
+    token
+}
+
 /// Counts where the chats stand, for the metrics.
-#[cfg(feature = "telegram")]
 async fn count_chats(app: App<SledStore>) {
     if let Err(error) = app.count_chats().await {
         tracing::error!(%error, "the chats are not all counted");

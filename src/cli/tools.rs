@@ -1,5 +1,6 @@
 //! The commands that answer once and end: `read`, `plan`, `schema`, `book`.
 
+use std::io::Read as _;
 use std::path::Path;
 use std::process::ExitCode;
 
@@ -89,10 +90,27 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
     Ok(ExitCode::SUCCESS)
 }
 
+/// The largest site file, in bytes: a whole one has some two thousand.
+const LARGEST_SITE: u64 = 100_000;
+
+/// What stands in a site file; one without an end is not read to it.
+fn read_some(site: &Path) -> anyhow::Result<String> {
+    let path = site.display();
+    let file = std::fs::File::open(site).with_context(|| format!("cannot read {path}"))?;
+    let mut bytes = Vec::new();
+    let read = file.take(LARGEST_SITE + 1).read_to_end(&mut bytes);
+    let read = read.with_context(|| format!("cannot read {path}"))?;
+    anyhow::ensure!(
+        u64::try_from(read).is_ok_and(|read| read <= LARGEST_SITE),
+        "{path} has more than {LARGEST_SITE} bytes: that is no roof"
+    );
+    String::from_utf8(bytes).map_err(|_| anyhow::anyhow!("cannot read {path}: it is no text"))
+}
+
 /// The facts of a site file; every fault is named with its line.
 fn facts_of(site: &Path) -> anyhow::Result<Facts> {
     let path = site.display();
-    let text = std::fs::read_to_string(site).with_context(|| format!("cannot read {path}"))?;
+    let text = read_some(site)?;
     export::site::read_site(&text).map_err(|faults| {
         let list: Vec<String> = faults.iter().map(|fault| format!("{path}, {fault}")).collect();
         anyhow::anyhow!("{}", list.join("\n"))
@@ -132,5 +150,11 @@ pub(super) fn schema() -> anyhow::Result<ExitCode> {
 pub(super) fn book(arguments: &BookArguments) -> anyhow::Result<ExitCode> {
     let found = open_book(arguments)?;
     print(&book::describe(&found))?;
+    if let Some(dir) = &arguments.book {
+        let lately = super::learn::lately(dir)?;
+        if !lately.is_empty() {
+            print(&lately)?;
+        }
+    }
     Ok(ExitCode::SUCCESS)
 }

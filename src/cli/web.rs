@@ -1,26 +1,29 @@
 //! The page of `lapwise serve`: where it listens, the key of its cookies, and what stands on it.
 
 use std::collections::BTreeMap;
-use std::fs;
-use std::io::Write as _;
 use std::net::SocketAddr;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::time::Duration;
 
-use anyhow::Context as _;
 use clap::Args;
 use lapwise::app::{App, Links, Page};
 use lapwise::book::Book;
+use lapwise::channel::client::{Network, Proxies};
 use lapwise::channel::web::{Config, Limits, PHRASES, Seal, Web};
 use lapwise::roofing::note::Note;
 use lapwise::store::Store;
 use lapwise::units::UsualUnit;
 use tokio::sync::watch;
 
+use super::kept::open::{read_key, web_key};
 use super::seconds_since_1970;
 
-/// The file of the key, in the data directory.
+/// The file of the key, in the data directory of earlier versions.
 const KEY_FILE: &str = "web.key";
+
+/// How often the page looks for messages that were kept and not worked.
+const RESUME_EVERY: Duration = Duration::from_mins(1);
 
 #[derive(Args, Clone)]
 pub(super) struct WebArguments {
@@ -31,9 +34,14 @@ pub(super) struct WebArguments {
     /// https the cookie is sent over https only.
     #[arg(long, value_name = "URL", requires = "web", env = "LAPWISE_WEB_URL")]
     web_url: Option<String>,
-    /// The file with the 32 bytes that cookies are signed with; without it, one is made in the data directory.
+    /// The file with the 32 bytes that cookies are signed with; without it, one is made and kept
+    /// in the store.
     #[arg(long, value_name = "FILE", requires = "web", env = "LAPWISE_WEB_KEY_FILE")]
     web_key_file: Option<PathBuf>,
+    /// A proxy before the page, such as `10.0.0.2`, or the network it is in, such as `10.0.0.0/8`: its
+    /// `X-Forwarded-For` is believed. Those on this machine are in any case. Can be given more than once.
+    #[arg(long, value_name = "NETWORK", requires = "web", env = "LAPWISE_WEB_PROXY", value_delimiter = ',')]
+    web_proxy: Vec<Network>,
 }
 
 /// A page that listens and waits for its app.
@@ -41,6 +49,8 @@ pub(super) struct OpenPage {
     web: Web,
     base: String,
     seal: Seal,
+    proxies: Vec<Network>,
+    is_private: bool,
 }
 
 impl WebArguments {
@@ -51,20 +61,34 @@ impl WebArguments {
 
     /// Whether only this very machine can reach the page: somebody is trying it out.
     pub(super) fn is_private(&self) -> bool {
-        self.web_url.is_none() && self.web.is_some_and(|address| address.ip().is_loopback())
+        self.web_url.is_none()
+            && self.web_proxy.is_empty()
+            && self.web.is_some_and(|address| address.ip().is_loopback())
     }
 
     /// Takes the address, where a page is asked for.
-    pub(super) async fn open(&self, data: &Path) -> anyhow::Result<Option<OpenPage>> {
+    /// What people say is sealed, or else only this machine is let in.
+    pub(super) async fn open(
+        &self,
+        data: &Path,
+        store: &impl Store,
+        is_sealed: bool,
+    ) -> anyhow::Result<Option<OpenPage>> {
         let Some(address) = self.web else { return Ok(None) };
         let key = match &self.web_key_file {
             Some(file) => read_key(file)?,
-            None => read_or_make_key(&data.join(KEY_FILE))?,
+            None => web_key(store, &data.join(KEY_FILE)).await?,
         };
         let web = Web::bind(address).await?;
         let base = public_url(self.web_url.as_deref(), web.address()?)?;
         super::print(&format!("http://{}/", web.address()?))?;
-        Ok(Some(OpenPage { web, base, seal: Seal::new(key) }))
+        Ok(Some(OpenPage {
+            web,
+            base,
+            seal: Seal::new(key),
+            proxies: self.web_proxy.clone(),
+            is_private: !is_sealed,
+        }))
     }
 }
 
@@ -90,8 +114,23 @@ impl OpenPage {
             fresh: rand::random,
             phrases,
             limits: Limits::default(),
+            proxies: Proxies::new(self.proxies),
+            is_private: self.is_private,
         };
-        Ok(self.web.serve(Arc::new(Page::new(app)), config, closing).await?)
+        let page = Arc::new(Page::new(app));
+        let resumed = Arc::clone(&page);
+        tokio::spawn(async move {
+            let mut often = tokio::time::interval(RESUME_EVERY);
+            loop {
+                often.tick().await;
+                match resumed.resume().await {
+                    Ok(0) => {}
+                    Ok(to_work) => tracing::info!(to_work, "taken up where the page was left"),
+                    Err(error) => tracing::error!(%error, "not all that the page had kept is worked"),
+                }
+            }
+        });
+        Ok(self.web.serve(page, config, closing).await?)
     }
 }
 
@@ -104,29 +143,4 @@ fn public_url(asked: Option<&str>, address: SocketAddr) -> anyhow::Result<String
     let is_host = rest.is_some_and(|host| !host.is_empty() && host.chars().all(fits));
     anyhow::ensure!(is_host, "--web-url takes https://name without a path; {url} is none");
     Ok(url.to_owned())
-}
-
-fn read_key(file: &Path) -> anyhow::Result<[u8; 32]> {
-    let bytes = fs::read(file).with_context(|| format!("cannot read the key in {}", file.display()))?;
-    bytes.try_into().map_err(|bytes: Vec<u8>| {
-        anyhow::anyhow!("{} holds {} bytes; a key is 32 bytes of chance", file.display(), bytes.len())
-    })
-}
-
-/// The key of this data directory, made on the first run; nobody else on the machine may read it.
-fn read_or_make_key(file: &Path) -> anyhow::Result<[u8; 32]> {
-    let mut options = fs::OpenOptions::new();
-    options.write(true).create_new(true);
-    #[cfg(unix)]
-    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    match options.open(file) {
-        Ok(mut out) => {
-            let key: [u8; 32] = rand::random();
-            let written = out.write_all(&key).and_then(|()| out.sync_all());
-            written.with_context(|| format!("cannot write {}", file.display()))?;
-            Ok(key)
-        }
-        Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => read_key(file),
-        Err(error) => Err(error).with_context(|| format!("cannot write {}", file.display())),
-    }
 }

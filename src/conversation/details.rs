@@ -16,7 +16,8 @@ pub fn told(script: &Script, detail: Detail, text: &str) -> Result<FactValue, No
         return Err(Note::new("detail-tells-nothing"));
     }
     let most = i64::try_from(Words::MOST).unwrap_or(i64::MAX);
-    let words = Words::new(text).ok_or_else(|| Note::new("detail-too-long").with("most", Arg::Count(most)))?;
+    let words =
+        Words::new(text).ok_or_else(|| Note::new("detail-too-long").with("most", Arg::Count(most)))?;
     if detail.is_told_by(&words) {
         return Ok(FactValue::Words(words));
     }

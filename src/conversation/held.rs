@@ -33,8 +33,10 @@ impl Talk<'_, '_> {
     /// Says how to put it right to somebody who says that what stops the plan was misheard. Nothing is lifted by it.
     pub(super) fn corrected_by_hold(&mut self, decision: Decision, text: &str) -> bool {
         let Standing::Stopped(stop, question) = self.standing() else { return false };
-        let in_own_words = question.is_some_and(|question| matches!(question.fact.kind(), FactKind::Words(_)));
-        let first = matches!(decision.row, Row::Danger | Row::Points | Row::Order | Row::Agrees | Row::Refuses);
+        let in_own_words =
+            question.is_some_and(|question| matches!(question.fact.kind(), FactKind::Words(_)));
+        let first =
+            matches!(decision.row, Row::Danger | Row::Points | Row::Order | Row::Agrees | Row::Refuses);
         if in_own_words || first {
             return false;
         }

@@ -80,7 +80,8 @@ impl Hold {
 
     /// What one part of a message asks.
     fn asked(&self, part: &str) -> Option<&HoldAnswer> {
-        let by_pattern = || self.answers.iter().find(|one| one.words.iter().any(|words| words.is_match(part)));
+        let by_pattern =
+            || self.answers.iter().find(|one| one.words.iter().any(|words| words.is_match(part)));
         let near = || self.near.get_or_init(|| Nearness::of(&self.answers)).nearest(part);
         // What is asked in the very words of a phrasing is meant, whatever else a pattern finds in it.
         match near() {

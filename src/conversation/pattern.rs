@@ -19,9 +19,9 @@ impl Pattern {
         Self { written: written.into(), compiled: OnceLock::new() }
     }
 
-    /// What is wrong with it, where it is no regular expression. Much quicker than compiling it.
-    pub fn fault(&self) -> Option<regex_syntax::Error> {
-        regex_syntax::parse(&self.either_case()).err()
+    /// What is wrong with it, where it cannot be compiled.
+    pub fn fault(&self) -> Option<regex::Error> {
+        Regex::new(&self.either_case()).err()
     }
 
     /// Whether it stands in a text.

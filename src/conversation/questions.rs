@@ -25,7 +25,7 @@ fn is_bare_measurement(text: &str) -> bool {
 }
 
 /// Beside an open question, what is no question must speak of a topic as clearly as this to be taken for one.
-const CLEARLY: i32 = 80;
+const CLEARLY: u8 = 85;
 
 impl Talk<'_, '_> {
     /// What a text is about.
@@ -258,7 +258,7 @@ impl Talk<'_, '_> {
         let sure = understood.verdict == Verdict::One;
         let means_little = understood.topics.iter().all(|hit| {
             let heard = hit.topic.gives_way() || (sure && hit.topic.keeps_safe());
-            let unclear = !heard && hit.score < CLEARLY;
+            let unclear = !heard && hit.confidence < CLEARLY;
             hit.topic == TopicId::OffTopic || unclear
         });
         let awaits = self.open_question().is_some() || matches!(self.session.open(), Open::WhatToChange);

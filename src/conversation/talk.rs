@@ -39,6 +39,9 @@ pub fn turn(guide: &Guide<'_>, session: &Session, content: &Content) -> Turn {
     talk.into_turn()
 }
 
+/// A plan, of which facts it was made, and after which other plan.
+type PlanMade = (Facts, Option<Made>, Result<Plan, Unplanned>);
+
 /// A turn in the making.
 pub(super) struct Talk<'t, 'g> {
     pub(super) guide: &'t Guide<'g>,
@@ -55,7 +58,7 @@ pub(super) struct Talk<'t, 'g> {
     /// What went wrong on our side.
     pub(super) faults: Vec<String>,
     /// The plan that was made last, of which facts and after which plan: a turn asks for it more than once.
-    made: RefCell<Option<(Facts, Option<Made>, Result<Plan, Unplanned>)>>,
+    made: RefCell<Option<PlanMade>>,
     /// The text that was understood last, and as what: the search for danger and the answer read the same one.
     pub(super) understood: RefCell<Option<(String, Rc<Understanding>)>>,
 }

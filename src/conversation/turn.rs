@@ -5,7 +5,7 @@ use super::saying::Draft;
 use crate::roofing::plan::Plan;
 
 /// What one message led to.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Turn {
     /// What happened, to be appended to the session.
     pub events: Vec<Event>,

@@ -223,8 +223,15 @@ fn measured_from(quantity: Quantity, measured: &MeasuredJson) -> Option<FactValu
     }
 }
 
+/// So much of a value that does not fit is shown, in letters.
+const LONGEST_ECHO: usize = 80;
+
 fn unfit(key: &str, json: &FactJson, kind: FactKind) -> FactFault {
-    let value = serde_json::to_string(json).unwrap_or_default();
+    let written = serde_json::to_string(json).unwrap_or_default();
+    let mut value: String = written.chars().take(LONGEST_ECHO).collect();
+    if value.len() < written.len() {
+        value.push('…');
+    }
     let expected = match kind {
         FactKind::Quantity(quantity) => match quantity.length_band() {
             Some((low, high)) => {

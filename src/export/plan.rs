@@ -233,7 +233,7 @@ fn finding_json(finding: &Finding, handbook: &Handbook, voice: &Voice<'_>) -> Fi
         slope: finding.slope.map(|slope| slope + 1),
         text: voice.say(&finding.note),
         requirement: finding.requirement.map(Requirement::key),
-        reasons: finding.reasons.iter().map(|reason| reason_json(reason)).collect(),
+        reasons: finding.reasons.iter().map(reason_json).collect(),
         source: source.map_or_else(|| finding.source.clone(), |source| source.title.clone()),
     }
 }

@@ -1,43 +1,35 @@
-//! The server: Telegram's messages in, turns, messages out, so that nothing acknowledged is ever lost.
+//! The server: what every way to it shares, and the messenger as one such way. The page is another, and carried by
+//! `channel::web`.
 //!
-//! [`run`] is the whole of it. An update is kept (`intake`) before it is acknowledged, worked once and in order
-//! a chat (`workers`), and what the turn has to say is sent at the platform's pace (`outbox`). The server
-//! knows messages and bytes; what they mean is the business of whoever implements [`Answers`].
+//! [`watch`] tells an operator how it is; [`run`] is the messenger.
 
-mod answers;
-mod api;
-mod backoff;
-mod config;
-mod examine;
-mod intake;
-mod lanes;
-mod outbox;
-mod pace;
+#[cfg(feature = "telegram")]
+mod messenger;
 mod watch;
-mod workers;
 
-use std::future::Future;
 use std::net::SocketAddr;
 use std::sync::Arc;
+use std::time::Duration;
 
 use axum::Router;
-use serde_json::{Value, json};
 use tokio::net::TcpListener;
-use tokio::time::{Instant, sleep};
 use tokio_util::sync::CancellationToken;
 
-pub use self::answers::{Answers, AtQuestion, Census, Menu, Phrase, TurnError, Turned};
-pub use self::api::{Api, CallError};
-pub use self::config::{Config, Limits, Token, TokenError, Way};
-pub use self::examine::{Examined, examine};
+#[cfg(feature = "telegram")]
+pub use self::messenger::{
+    Answers, Api, CallError, Config, Examined, Limits, Menu, Phrase, Token, TokenError, TurnError, Turned,
+    Way, examine, run,
+};
+pub use self::watch::{AtQuestion, Census, Watched};
 
-use self::backoff::delays;
-use self::intake::{Intake, polling, webhook};
-use self::outbox::Outbox;
-use self::watch::Watch;
-use self::workers::Workers;
-use crate::channel::telegram::update::Me;
+use crate::channel::client::Proxies;
+use crate::channel::listen;
 use crate::store::{Store, StoreError};
+
+/// Those who watch are few.
+const WATCHERS: usize = 64;
+/// How long a request to a machine's address may take in all, its body included.
+const ANSWER_WITHIN: Duration = Duration::from_secs(20);
 
 /// Why the server did not start.
 #[derive(Debug, thiserror::Error)]
@@ -46,8 +38,8 @@ pub enum ServeError {
     #[error("the bot token is refused: {0}")]
     Token(String),
     /// The HTTP client could not be made.
-    #[error(transparent)]
-    Client(CallError),
+    #[error("no HTTP client: {0}")]
+    Client(String),
     /// Another process listens there, or it is not ours to listen on.
     #[error("cannot listen on {address}: {reason}")]
     Listen {
@@ -64,158 +56,45 @@ pub enum ServeError {
     Store(#[from] StoreError),
 }
 
-/// Serves one bot until `stop` resolves; then the intake closes, the turns under way are finished, and what is
-/// said is sent, within the limit. The webhook is left as it is, for whoever takes over.
-pub async fn run<S: Store, T: Answers>(
-    config: Config,
+/// Serves health and metrics at an address, where one is given, and keeps the metrics going until `stop`.
+pub async fn watch<S: Store, T: Watched>(
+    address: Option<SocketAddr>,
     store: Arc<S>,
     app: Arc<T>,
-    stop: impl Future<Output = ()> + Send,
+    stop: CancellationToken,
 ) -> Result<(), ServeError> {
-    let limits = &config.limits;
-    let api =
-        Api::new(&config.api_url, config.token.clone(), limits.answer_within).map_err(ServeError::Client)?;
-    let closing = CancellationToken::new();
-    let _closed_in_any_case = closing.clone().drop_guard();
-    tokio::pin!(stop);
-    let me = tokio::select! {
-        me = introduce(&api) => me?,
-        () = &mut stop => return Ok(()),
-    };
-    tracing::info!(bot = me.username, "connected");
-
-    let outbox = Arc::new(Outbox::new(Arc::clone(&store), Arc::clone(&app), api.clone(), limits));
-    let workers = Arc::new(Workers::new(
-        Arc::clone(&store),
-        Arc::clone(&app),
-        api.clone(),
-        Arc::clone(&outbox),
-        me,
-        limits.turns_at_once,
-        closing.clone(),
-    ));
-    let intake = Arc::new(Intake::new(Arc::clone(&workers), limits));
-
-    let watch = Arc::new(Watch {
-        store,
-        app: Arc::clone(&app),
-        intake: Arc::clone(&intake),
-        outbox: Arc::clone(&outbox),
-        stop: closing.clone(),
-    });
-    if let Some(address) = config.watch {
-        listen(address, watch::routes(Arc::clone(&watch)), closing.clone()).await?;
+    if let Some(address) = address {
+        listen(address, watch::routes(store, stop.clone()), WATCHERS, stop.clone()).await?;
     }
-    tokio::spawn(watch::rounds(watch));
-    tokio::spawn(register_menus(api.clone(), app.menus()));
-
-    let (to_send, to_work) = (outbox.resume().await?, intake.resume().await?);
-    tracing::info!(to_send, to_work, "taken up where it was left");
-    open_intake(&config, api, intake, &closing).await?;
-
-    stop.await;
-    let deadline = Instant::now() + limits.stop_within;
-    closing.cancel();
-    let all_worked = workers.drain(deadline).await;
-    let chats_unsent = outbox.drain(deadline).await;
-    tracing::info!(all_worked, chats_waiting = workers.chats_waiting(), chats_unsent, "stopped");
+    tokio::spawn(watch::rounds(app, stop));
     Ok(())
 }
 
-async fn open_intake<S: Store, T: Answers>(
-    config: &Config,
-    api: Api,
-    intake: Arc<Intake<S, T>>,
-    closing: &CancellationToken,
+/// Listens where machines ask: as guarded as the page, each with so many places of its own.
+async fn listen(
+    address: SocketAddr,
+    routes: Router,
+    places: usize,
+    stop: CancellationToken,
 ) -> Result<(), ServeError> {
-    match &config.way {
-        Way::Polling => {
-            let (poll_for, stop) = (config.limits.poll_for, closing.clone());
-            tokio::spawn(async move {
-                // Updates are either pushed or asked for: one left from before would refuse our asking.
-                if let Err(error) = api.ask("deleteWebhook", &json!({ "drop_pending_updates": false })).await
-                {
-                    tracing::warn!(%error, "a webhook may still be set");
-                }
-                polling::poll(api, intake, poll_for, stop).await;
-            });
-        }
-        Way::Webhook { listen: address, public_url } => {
-            let path = path_of(public_url).ok_or(ServeError::PublicUrl)?;
-            let secret = webhook::Secret::of(&config.token).map_err(|_| ServeError::Token(String::new()))?;
-            let largest = config.limits.largest_update;
-            let route = webhook::route(&path, intake, secret.clone(), largest, closing.clone());
-            listen(*address, route, closing.clone()).await?;
-            tokio::spawn(webhook::register(api, public_url.clone(), secret, closing.clone()));
-        }
-    }
-    Ok(())
-}
-
-/// The path of a URL, where it has one that a route can be made of.
-fn path_of(url: &str) -> Option<String> {
-    let (_, rest) = url.split_once("://")?;
-    let (_, path) = rest.split_once('/')?;
-    let safe = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '/');
-    (!path.is_empty() && path.chars().all(safe)).then(|| format!("/{path}"))
-}
-
-async fn listen(address: SocketAddr, routes: Router, closing: CancellationToken) -> Result<(), ServeError> {
     let listener =
         TcpListener::bind(address).await.map_err(|reason| ServeError::Listen { address, reason })?;
-    let served = axum::serve(listener, routes).with_graceful_shutdown(closing.cancelled_owned());
+    let limits =
+        listen::Limits { connections: places, connections_each: places, ..listen::Limits::default() };
+    let all = routes.layer(axum::middleware::from_fn(in_time));
+    let served = listen::Served { spare: all.clone(), all, proxies: Proxies::default() };
+    let (close, closing) = tokio::sync::watch::channel(false);
     tokio::spawn(async move {
-        if let Err(error) = served.await {
-            tracing::error!(%error, %address, "listening ended");
-        }
+        stop.cancelled().await;
+        close.send_replace(true);
     });
+    tokio::spawn(async move { listen::listen(listener, served, &limits, closing).await });
     Ok(())
 }
 
-/// Asks the platform who we are, until it answers; a token it does not know is an error at once.
-async fn introduce(api: &Api) -> Result<Me, ServeError> {
-    let mut delays = delays();
-    loop {
-        match api.ask("getMe", &json!({})).await {
-            Ok(me) => {
-                let id = me.get("id").and_then(Value::as_i64).unwrap_or_default();
-                let username = me.get("username").and_then(Value::as_str).unwrap_or_default().to_owned();
-                return Ok(Me { id, username });
-            }
-            Err(CallError::Token(reason)) => return Err(ServeError::Token(reason)),
-            Err(error) => tracing::warn!(%error, "the platform does not answer yet"),
-        }
-        sleep(delays.next().unwrap_or_default()).await;
-    }
-}
-
-async fn register_menus(api: Api, menus: Vec<Menu>) {
-    for menu in menus {
-        let commands = menu
-            .commands
-            .iter()
-            .map(|(command, description)| json!({ "command": command, "description": description }));
-        let mut wish = json!({ "commands": commands.collect::<Vec<_>>() });
-        if let (Some(language), Some(all)) = (menu.language, wish.as_object_mut()) {
-            all.insert("language_code".to_owned(), json!(language));
-        }
-        if let Err(error) = api.ask("setMyCommands", &wish).await {
-            tracing::warn!(%error, "the commands are not shown");
-        }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn only_a_url_with_a_plain_path_can_be_listened_on() {
-        assert_eq!(path_of("https://roof.example/telegram").as_deref(), Some("/telegram"));
-        for wrong in
-            ["roof.example/telegram", "https://roof.example", "https://roof.example/", "https://a/{x}"]
-        {
-            assert_eq!(path_of(wrong), None, "{wrong}");
-        }
-    }
+/// Ends a request that takes too long, whoever is to blame.
+async fn in_time(request: axum::extract::Request, next: axum::middleware::Next) -> axum::response::Response {
+    use axum::response::IntoResponse as _;
+    let answer = tokio::time::timeout(ANSWER_WITHIN, next.run(request)).await;
+    answer.unwrap_or_else(|_| axum::http::StatusCode::REQUEST_TIMEOUT.into_response())
 }

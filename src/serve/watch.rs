@@ -11,22 +11,16 @@ use metrics_exporter_prometheus::{Matcher, PrometheusBuilder, PrometheusHandle};
 use tokio::time::{interval, timeout};
 use tokio_util::sync::CancellationToken;
 
-use super::answers::{Answers, AtQuestion, Census};
-use super::intake::Intake;
-use super::outbox::Outbox;
 use crate::store::Store;
 
 /// The limits of the bars in which times are counted, in seconds.
 const BARS: [f64; 11] = [0.001, 0.0025, 0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1.0, 5.0];
 
 /// How often the gauges are read and what is no longer needed is forgotten.
-const ROUND: Duration = Duration::from_secs(5);
+pub(super) const ROUND: Duration = Duration::from_secs(5);
 
 /// How long the store may take to show that it answers.
 const STORE_WITHIN: Duration = Duration::from_secs(2);
-
-/// Every how many rounds the store is asked for messages that nobody is sending.
-const RESUME_ROUNDS: u32 = 12;
 
 /// The one recorder of the process.
 static RECORDER: OnceLock<Option<PrometheusHandle>> = OnceLock::new();
@@ -42,64 +36,73 @@ fn recorder() -> Option<&'static PrometheusHandle> {
     RECORDER.get_or_init(install).as_ref()
 }
 
+/// How many chats stand where: for whoever watches, and without a word of anybody.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Census {
+    /// How many chats are in each state.
+    pub states: Vec<(&'static str, usize)>,
+    /// How it stands with each question there is.
+    pub questions: Vec<AtQuestion>,
+}
+
+/// How it stands with one question.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct AtQuestion {
+    /// The question's id in the script.
+    pub id: String,
+    /// Chats that have been asked it and have not answered.
+    pub waiting: usize,
+    /// How many of them have been quiet for a day: this is where people leave.
+    pub quiet: usize,
+    /// How often it was put again since the start, because the answer was not understood.
+    pub repeats: u64,
+}
+
+/// Whoever knows how many chats stand where.
+pub trait Watched: Send + Sync + 'static {
+    /// The numbers of this moment; asked for every few seconds.
+    fn census(&self) -> Census;
+}
+
 /// What is watched.
-pub(super) struct Watch<S, T> {
-    pub(super) store: Arc<S>,
-    pub(super) app: Arc<T>,
-    pub(super) intake: Arc<Intake<S, T>>,
-    pub(super) outbox: Arc<Outbox<S, T>>,
-    pub(super) stop: CancellationToken,
+struct Watch<S> {
+    store: Arc<S>,
+    stop: CancellationToken,
 }
 
 /// `/healthz`, `/readyz` and `/metrics`.
-pub(super) fn routes<S: Store, T: Answers>(watch: Arc<Watch<S, T>>) -> Router {
+pub(super) fn routes<S: Store>(store: Arc<S>, stop: CancellationToken) -> Router {
     Router::new()
         .route("/healthz", get(|| async { "alive\n" }))
-        .route("/readyz", get(ready::<S, T>))
+        .route("/readyz", get(ready::<S>))
         .route("/metrics", get(|| async { recorder().map(PrometheusHandle::render).unwrap_or_default() }))
-        .with_state(watch)
+        .with_state(Arc::new(Watch { store, stop }))
 }
 
-async fn ready<S: Store, T: Answers>(State(watch): State<Arc<Watch<S, T>>>) -> (StatusCode, &'static str) {
+async fn ready<S: Store>(State(watch): State<Arc<Watch<S>>>) -> (StatusCode, &'static str) {
     if watch.stop.is_cancelled() {
         return (StatusCode::SERVICE_UNAVAILABLE, "stopping\n");
     }
-    match timeout(STORE_WITHIN, watch.store.arrived(1)).await {
-        Ok(Ok(_)) => (StatusCode::OK, "ready\n"),
+    match timeout(STORE_WITHIN, watch.store.ready()).await {
+        Ok(Ok(())) => (StatusCode::OK, "ready\n"),
         Ok(Err(_)) => (StatusCode::SERVICE_UNAVAILABLE, "the store fails\n"),
         Err(_) => (StatusCode::SERVICE_UNAVAILABLE, "the store does not answer\n"),
     }
 }
 
-/// Reads the gauges and tidies up, again and again.
-pub(super) async fn rounds<S: Store, T: Answers>(watch: Arc<Watch<S, T>>) {
+/// Reads the gauges, again and again.
+pub(super) async fn rounds<T: Watched>(app: Arc<T>, stop: CancellationToken) {
     let recorder = recorder();
     let mut every = interval(ROUND);
-    let mut round: u32 = 0;
     loop {
         tokio::select! {
-            () = watch.stop.cancelled() => return,
+            () = stop.cancelled() => return,
             _ = every.tick() => {}
         }
         if let Some(recorder) = recorder {
             recorder.run_upkeep();
         }
-        watch.intake.tidy();
-        watch.outbox.tidy();
-        let (depth, age) = watch.outbox.depth();
-        metrics::gauge!("lapwise_outbox_chats").set(count(depth));
-        metrics::gauge!("lapwise_outbox_oldest_seconds").set(age.as_secs_f64());
-        metrics::gauge!("lapwise_inbox_messages").set(count(watch.intake.waiting()));
-        metrics::gauge!("lapwise_chats_gone").set(count(watch.outbox.gone()));
-        tell(watch.app.census());
-        round = round.wrapping_add(1);
-        if round.is_multiple_of(RESUME_ROUNDS) {
-            // Nothing should be left lying; if anything is, this finds it.
-            let found = async { watch.intake.look_again().await.and(watch.outbox.resume().await) };
-            if let Err(error) = found.await {
-                tracing::error!(%error, "the store fails");
-            }
-        }
+        tell(app.census());
     }
 }
 
@@ -114,6 +117,6 @@ fn tell(census: Census) {
     }
 }
 
-fn count(n: usize) -> f64 {
+pub(super) fn count(n: usize) -> f64 {
     f64::from(u32::try_from(n).unwrap_or(u32::MAX))
 }

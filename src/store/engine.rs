@@ -1,16 +1,26 @@
 //! What an engine adds to the ledger: an ordered map, and changes that are applied together and last.
 
 use std::io::Write;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use super::ledger::{Changes, Ledger};
 use super::{
-    Arrived, BackedUp, Checked, Commit, Erased, InboxKey, Kept, Notice, Other, OutboxKey, Revision, Store,
-    StoreError, StoredSession, Waiting,
+    Arrived, BackedUp, Beside, Checked, Commit, Erased, HeldBytes, InboxKey, Kept, Notice, Other, OutboxKey,
+    Revision, Store, StoreError, StoredSession, Waiting,
 };
 use crate::message::ChatId;
 
 /// An ordered map that lasts; everything else of the contract is the ledger's.
 pub(in crate::store) trait Engine: Send + Sync + 'static {
+    /// Notes that a message is being worked, so that the next opening finds it if this process ends meanwhile.
+    fn note_try(&self, key: &InboxKey) -> Result<(), StoreError>;
+
+    /// Strikes that out.
+    fn strike_try(&self, key: &InboxKey);
+
+    /// How many messages have been put back.
+    fn put_backs(&self) -> &AtomicUsize;
+
     /// See [`Store::ready`].
     fn takes_writes(&self) -> impl Future<Output = Result<(), StoreError>> + Send;
 
@@ -61,6 +71,18 @@ impl<E: Engine> Store for E {
         self.look_through(move |ledger| ledger.arrived(limit)).await
     }
 
+    async fn begin_try(&self, key: InboxKey) -> Result<(), StoreError> {
+        self.note_try(&key)
+    }
+
+    async fn end_try(&self, key: InboxKey) {
+        self.strike_try(&key);
+    }
+
+    async fn held(&self, chat: ChatId) -> Result<HeldBytes, StoreError> {
+        self.look(move |ledger| ledger.held(&chat)).await
+    }
+
     async fn failed(&self, key: InboxKey) -> Result<u32, StoreError> {
         self.change(move |ledger| ledger.failed(&key)).await
     }
@@ -71,6 +93,20 @@ impl<E: Engine> Store for E {
 
     async fn aside(&self, limit: usize) -> Result<Vec<Arrived>, StoreError> {
         self.look_through(move |ledger| ledger.aside(limit)).await
+    }
+
+    async fn put_back(&self, key: InboxKey) -> Result<(), StoreError> {
+        self.change(move |ledger| ledger.put_back(&key)).await?;
+        self.put_backs().fetch_add(1, Ordering::Relaxed);
+        Ok(())
+    }
+
+    fn times_put_back(&self) -> usize {
+        self.put_backs().load(Ordering::Relaxed)
+    }
+
+    async fn drop_aside(&self, key: InboxKey, now: u64) -> Result<(), StoreError> {
+        self.change(move |ledger| ledger.drop_aside(&key, now)).await
     }
 
     async fn forget_worked(&self, before: u64) -> Result<usize, StoreError> {
@@ -90,6 +126,10 @@ impl<E: Engine> Store for E {
 
     async fn commit(&self, commit: Commit) -> Result<Revision, StoreError> {
         self.change(move |ledger| ledger.commit(&commit)).await
+    }
+
+    async fn commit_with(&self, commit: Commit, beside: Vec<Beside>) -> Result<Revision, StoreError> {
+        self.change(move |ledger| ledger.commit_with(&commit, &beside)).await
     }
 
     async fn waiting(&self, limit: usize) -> Result<Vec<Waiting>, StoreError> {

@@ -2,12 +2,13 @@
 
 use std::collections::BTreeMap;
 use std::io::Write;
+use std::sync::atomic::AtomicUsize;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use super::engine::Engine;
-use super::ledger::{Changes, Ledger, export};
+use super::ledger::{Changes, Ledger, export, first_count};
 use super::seal::Seal;
-use super::{BackedUp, Keyring, StoreError};
+use super::{BackedUp, InboxKey, Keyring, StoreError};
 
 type Map = BTreeMap<Vec<u8>, Vec<u8>>;
 
@@ -15,6 +16,7 @@ type Map = BTreeMap<Vec<u8>, Vec<u8>>;
 pub struct MemoryStore {
     map: Mutex<Map>,
     seal: Seal,
+    put_backs: AtomicUsize,
 }
 
 impl MemoryStore {
@@ -23,7 +25,8 @@ impl MemoryStore {
         let (seal, changes) = Ledger::begin(ring)?;
         let mut map = Map::new();
         apply(changes, &mut map);
-        Ok(Self { map: Mutex::new(map), seal })
+        apply(first_count(&map)?, &mut map);
+        Ok(Self { map: Mutex::new(map), seal, put_backs: AtomicUsize::new(0) })
     }
 
     fn map(&self) -> MutexGuard<'_, Map> {
@@ -42,6 +45,17 @@ fn apply(changes: Changes, map: &mut Map) {
 }
 
 impl Engine for MemoryStore {
+    // Nothing outlives the process, so nothing is to be found of it.
+    fn note_try(&self, _: &InboxKey) -> Result<(), StoreError> {
+        Ok(())
+    }
+
+    fn strike_try(&self, _: &InboxKey) {}
+
+    fn put_backs(&self) -> &AtomicUsize {
+        &self.put_backs
+    }
+
     async fn takes_writes(&self) -> Result<(), StoreError> {
         Ok(())
     }
@@ -72,7 +86,9 @@ impl Engine for MemoryStore {
         work: impl FnOnce(&Ledger<'_>) -> Result<(Changes, T), StoreError> + Send + 'static,
     ) -> Result<T, StoreError> {
         let mut map = self.map();
-        let (changes, answer) = work(&Ledger::new(&*map, &self.seal))?;
+        let ledger = Ledger::new(&*map, &self.seal);
+        let (changes, answer) = work(&ledger)?;
+        let changes = ledger.counted(changes)?;
         apply(changes, &mut map);
         Ok(answer)
     }

@@ -111,6 +111,15 @@ pub struct Other {
     pub value: Vec<u8>,
 }
 
+/// A change to something else, made in the same transaction as a turn.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Beside {
+    /// Keeps it, in place of what had its name.
+    Put(Other),
+    /// Removes what has this name, if anything has.
+    Remove(String),
+}
+
 /// Something told to a person who has been quiet, outside any turn: the chat stays as idle as it was.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Notice {
@@ -146,6 +155,15 @@ pub struct Checked {
     pub outbox: usize,
     /// Everything else.
     pub other: usize,
+}
+
+/// How many bytes are held, keys and seals included; what the engine's files take is more.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct HeldBytes {
+    /// Of one chat: events, messages in and out, everything kept under its name.
+    pub chat: u64,
+    /// Of everybody.
+    pub all: u64,
 }
 
 /// How many things a chat's erasure removed.
@@ -214,6 +232,13 @@ pub trait Store: Send + Sync + 'static {
     /// Messages kept and not yet worked, at most `limit`, in the order of their keys: oldest first in a channel.
     fn arrived(&self, limit: usize) -> impl Future<Output = Result<Vec<Arrived>, StoreError>> + Send;
 
+    /// Writes down that a message is about to be worked, before it is: should working it end the process, whatever
+    /// way, the next opening counts that as a failure. Struck out by [`Store::end_try`], and when the store is closed.
+    fn begin_try(&self, key: InboxKey) -> impl Future<Output = Result<(), StoreError>> + Send;
+
+    /// The message is no longer being worked, however that went.
+    fn end_try(&self, key: InboxKey) -> impl Future<Output = ()> + Send;
+
     /// Notes that working a message failed once more; answers how often it has by now.
     fn failed(&self, key: InboxKey) -> impl Future<Output = Result<u32, StoreError>> + Send;
 
@@ -222,6 +247,18 @@ pub trait Store: Send + Sync + 'static {
 
     /// Messages set aside, in the order of their keys, at most `limit`.
     fn aside(&self, limit: usize) -> impl Future<Output = Result<Vec<Arrived>, StoreError>> + Send;
+
+    /// Puts a message that was set aside back into the queue, as one that was never tried.
+    fn put_back(&self, key: InboxKey) -> impl Future<Output = Result<(), StoreError>> + Send;
+
+    /// How many messages have been put back since the store was opened: whoever works them looks whether it grew.
+    fn times_put_back(&self) -> usize;
+
+    /// Lets go of a message that was set aside. Delivered again it is known as a repeat, as one worked now.
+    fn drop_aside(&self, key: InboxKey, now: u64) -> impl Future<Output = Result<(), StoreError>> + Send;
+
+    /// How many bytes are held of a chat, and of everybody.
+    fn held(&self, chat: ChatId) -> impl Future<Output = Result<HeldBytes, StoreError>> + Send;
 
     /// Forgets the keys of messages worked before a time (seconds since 1970); answers how many.
     ///
@@ -233,6 +270,13 @@ pub trait Store: Send + Sync + 'static {
 
     /// One turn: appends events, queues messages, marks the inbound message worked, in one transaction.
     fn commit(&self, commit: Commit) -> impl Future<Output = Result<Revision, StoreError>> + Send;
+
+    /// One turn with what is kept beside it, in one transaction.
+    fn commit_with(
+        &self,
+        commit: Commit,
+        beside: Vec<Beside>,
+    ) -> impl Future<Output = Result<Revision, StoreError>> + Send;
 
     /// The oldest message of each chat that waits to be sent, at most `limit` chats, longest waiting first.
     fn waiting(&self, limit: usize) -> impl Future<Output = Result<Vec<Waiting>, StoreError>> + Send;

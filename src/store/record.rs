@@ -12,9 +12,9 @@ pub use says::{read_say, write_say};
 
 use crate::conversation::event::{Answer, Change, Event, Offer, Quoted, Stock};
 use crate::conversation::understanding::DangerKind;
+use crate::roofing::facts::{FactKey, FactValue, Words};
 use crate::roofing::handbook::{Made, Version};
 use crate::roofing::layout::cutting::Part;
-use crate::roofing::facts::{FactKey, FactValue, Words};
 use crate::roofing::work::{Goods, StepKey, Stop, Tally};
 use crate::units::reading::WrittenUnit;
 use crate::units::{Angle, Currency, Day, Doubt, Length, Measured, Money, UsualUnit};
@@ -499,9 +499,7 @@ impl StoredValue {
             }),
             Self::Choice(id) => FactValue::Choice(id),
             Self::Count(count) => FactValue::Count(count),
-            Self::Words(words) => {
-                FactValue::Words(Words::new(&words).ok_or(RecordError::Unknown(words))?)
-            }
+            Self::Words(words) => FactValue::Words(Words::new(&words).ok_or(RecordError::Unknown(words))?),
         })
     }
 }

@@ -1,15 +1,19 @@
 //! What was said in a chat, kept for channels that show it again: JSON with a version.
 //!
-//! It serves the eye only. What the chat *is* stands in its events; a transcript that was lost or fell behind is
-//! begun anew.
+//! It serves the eye only: what the chat *is* stands in its events. Lines are kept in leaves of a few, so that a turn
+//! writes the last leaf anew and not all that was ever said.
+
+use std::ops::Range;
 
 use serde::{Deserialize, Serialize};
 
 use super::record::RecordError;
-use crate::message::{Attachment, Choice, Say};
+use crate::message::{Attachment, Choice, Content, Recipe, Say};
 
 /// The most entries that are kept of a chat.
 const MOST_ENTRIES: usize = 200;
+/// How many lines a leaf holds.
+const A_LEAF: u64 = 16;
 /// The most ids of messages that are remembered, to know a repeat.
 const MOST_IDS: usize = 32;
 
@@ -18,8 +22,19 @@ const MOST_IDS: usize = 32;
 pub enum Line {
     /// By the person.
     You(String),
-    /// By the bot. The name of a file is its digest, a slash, and its own name; bytes are kept elsewhere.
+    /// By the bot. The name of a file is its digest, a slash, and its own name; its bytes are made when asked for.
     Bot(Say),
+}
+
+/// What somebody said to a page, kept until it is worked.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Heard {
+    /// The message's own id.
+    pub id: String,
+    /// How it reads.
+    pub shown: String,
+    /// What it is.
+    pub content: Content,
 }
 
 /// A chat as it reads.
@@ -33,9 +48,26 @@ pub struct Transcript {
     pub lines: Vec<Line>,
     /// The ids of the messages worked last, oldest first.
     pub ids: Vec<String>,
+    /// The last line that stands in a leaf already.
+    kept: u64,
+}
+
+/// A transcript as it is kept: its head, the leaves that changed by their number, and those that fell off.
+pub struct Written {
+    /// What is kept once.
+    pub head: Vec<u8>,
+    /// Leaves to put.
+    pub leaves: Vec<(u64, Vec<u8>)>,
+    /// Leaves to remove, where they are.
+    pub fallen: Range<u64>,
 }
 
 impl Transcript {
+    /// An empty one whose lines go on from a number.
+    pub fn after_line(last: u64) -> Self {
+        Self { last, kept: last, ..Self::default() }
+    }
+
     /// Adds a line; the oldest one falls off where there are too many.
     pub fn add(&mut self, line: Line) {
         self.last = self.last.saturating_add(1);
@@ -53,17 +85,91 @@ impl Transcript {
 
     /// Lines after a number, each with its own.
     pub fn after(&self, number: u64) -> impl Iterator<Item = (u64, &Line)> {
-        let count = u64::try_from(self.lines.len()).unwrap_or(u64::MAX);
-        let first = self.last.saturating_sub(count).saturating_add(1);
-        (first..).zip(&self.lines).filter(move |(at, _)| *at > number)
+        (self.first()..).zip(&self.lines).filter(move |(at, _)| *at > number)
     }
+
+    /// The number of the oldest line.
+    fn first(&self) -> u64 {
+        self.last.saturating_sub(count(self.lines.len())).saturating_add(1)
+    }
+
+    /// The leaves its lines stand in; none where all of them are here.
+    pub fn leaves(&self) -> Range<u64> {
+        if self.last == 0 || !self.lines.is_empty() {
+            return 0..0;
+        }
+        let oldest = self.last.saturating_sub(count(MOST_ENTRIES)).saturating_add(1);
+        leaf_of(oldest)..leaf_of(self.last).saturating_add(1)
+    }
+
+    /// Takes in a leaf; the leaves come in order. One that is lost takes with it what stood before it.
+    pub fn bind(&mut self, leaf: &[u8]) -> Result<(), RecordError> {
+        let VersionedLeaf::V1(leaf) = serde_json::from_slice(leaf)?;
+        self.lines.extend(leaf.lines.into_iter().map(StoredLine::into_line));
+        let over = self.lines.len().saturating_sub(MOST_ENTRIES);
+        self.lines.drain(..over);
+        Ok(())
+    }
+}
+
+fn leaf_of(number: u64) -> u64 {
+    number.saturating_sub(1) / A_LEAF
+}
+
+fn count(number: usize) -> u64 {
+    u64::try_from(number).unwrap_or(u64::MAX)
 }
 
 #[derive(Serialize, Deserialize)]
 #[serde(tag = "v")]
 enum Versioned {
+    /// With all its lines.
     #[serde(rename = "1")]
     V1(V1),
+    /// With its lines in leaves.
+    #[serde(rename = "2")]
+    V2(V2),
+}
+
+#[derive(Serialize, Deserialize)]
+struct V2 {
+    revision: u64,
+    last: u64,
+    ids: Vec<String>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(tag = "v")]
+enum VersionedLeaf {
+    #[serde(rename = "1")]
+    V1(StoredLeaf),
+}
+
+#[derive(Serialize, Deserialize)]
+struct StoredLeaf {
+    lines: Vec<StoredLine>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(tag = "v")]
+enum VersionedHeard {
+    #[serde(rename = "1")]
+    V1(StoredHeard),
+}
+
+#[derive(Serialize, Deserialize)]
+struct StoredHeard {
+    id: String,
+    shown: String,
+    content: StoredContent,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+enum StoredContent {
+    Text(String),
+    Choice { prompt: Option<u64>, id: String },
+    Other(String),
 }
 
 #[derive(Serialize, Deserialize)]
@@ -98,28 +204,84 @@ struct StoredFile {
     name: String,
     media_type: String,
     alt: String,
+    /// None in transcripts from when files were kept beside them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    recipe: Option<StoredRecipe>,
 }
 
-/// Writes a transcript.
-pub fn write(transcript: &Transcript) -> Result<Vec<u8>, RecordError> {
-    let stored = V1 {
-        revision: transcript.revision,
-        last: transcript.last,
-        ids: transcript.ids.clone(),
-        lines: transcript.lines.iter().map(StoredLine::from_line).collect(),
-    };
-    Ok(serde_json::to_vec(&Versioned::V1(stored))?)
+/// How a file is made when it is wanted: written by the records of messages and of transcripts alike.
+#[derive(Serialize, Deserialize)]
+pub(super) struct StoredRecipe {
+    what: String,
+    events: u64,
+    at: u64,
 }
 
-/// Reads a transcript of any version.
+impl StoredRecipe {
+    pub(super) fn from_recipe(recipe: &Recipe) -> Self {
+        Self { what: recipe.what.clone(), events: recipe.events, at: recipe.at }
+    }
+
+    pub(super) fn into_recipe(self) -> Recipe {
+        Recipe { what: self.what, events: self.events, at: self.at }
+    }
+}
+
+/// Writes a transcript: what changed since it was read.
+pub fn write(transcript: &Transcript) -> Result<Written, RecordError> {
+    let Transcript { revision, last, ids, .. } = transcript;
+    let head = serde_json::to_vec(&Versioned::V2(V2 { revision: *revision, last: *last, ids: ids.clone() }))?;
+    let oldest = leaf_of(transcript.first());
+    let changed = leaf_of(transcript.kept.saturating_add(1)).max(oldest);
+    let mut leaves = Vec::new();
+    for leaf in changed..leaf_of(*last).saturating_add(1) {
+        let lines = transcript.after(leaf.saturating_mul(A_LEAF));
+        let lines =
+            lines.take_while(|(at, _)| leaf_of(*at) == leaf).map(|(_, line)| StoredLine::from_line(line));
+        let lines = StoredLeaf { lines: lines.collect() };
+        leaves.push((leaf, serde_json::to_vec(&VersionedLeaf::V1(lines))?));
+    }
+    // More than one only where more than a leaf was said at once.
+    let fallen = oldest.saturating_sub(2)..oldest;
+    Ok(Written { head, leaves, fallen })
+}
+
+/// Reads a transcript of any version; its lines may stand in [`Transcript::leaves`].
 pub fn read(bytes: &[u8]) -> Result<Transcript, RecordError> {
-    let Versioned::V1(stored) = serde_json::from_slice(bytes)?;
-    Ok(Transcript {
-        revision: stored.revision,
-        last: stored.last,
-        ids: stored.ids,
-        lines: stored.lines.into_iter().map(StoredLine::into_line).collect(),
+    Ok(match serde_json::from_slice(bytes)? {
+        Versioned::V1(stored) => Transcript {
+            revision: stored.revision,
+            last: stored.last,
+            ids: stored.ids,
+            lines: stored.lines.into_iter().map(StoredLine::into_line).collect(),
+            kept: 0,
+        },
+        Versioned::V2(V2 { revision, last, ids }) => {
+            Transcript { revision, last, ids, lines: Vec::new(), kept: last }
+        }
     })
+}
+
+/// Writes what was said to a page.
+pub fn write_heard(heard: &Heard) -> Result<Vec<u8>, RecordError> {
+    let content = match heard.content.clone() {
+        Content::Text(text) => StoredContent::Text(text),
+        Content::Choice { prompt, id } => StoredContent::Choice { prompt, id },
+        Content::Other(kind) => StoredContent::Other(kind),
+    };
+    let stored = StoredHeard { id: heard.id.clone(), shown: heard.shown.clone(), content };
+    Ok(serde_json::to_vec(&VersionedHeard::V1(stored))?)
+}
+
+/// Reads what was said to a page.
+pub fn read_heard(bytes: &[u8]) -> Result<Heard, RecordError> {
+    let VersionedHeard::V1(StoredHeard { id, shown, content }) = serde_json::from_slice(bytes)?;
+    let content = match content {
+        StoredContent::Text(text) => Content::Text(text),
+        StoredContent::Choice { prompt, id } => Content::Choice { prompt, id },
+        StoredContent::Other(kind) => Content::Other(kind),
+    };
+    Ok(Heard { id, shown, content })
 }
 
 impl StoredLine {
@@ -132,6 +294,7 @@ impl StoredLine {
             name: file.name.clone(),
             media_type: file.media_type.clone(),
             alt: file.alt.clone(),
+            recipe: file.recipe.as_ref().map(StoredRecipe::from_recipe),
         };
         Self::Bot(StoredSay {
             id: say.id.clone(),
@@ -152,6 +315,7 @@ impl StoredLine {
             media_type: file.media_type,
             alt: file.alt,
             bytes: Vec::new(),
+            recipe: file.recipe.map(StoredRecipe::into_recipe),
         };
         Line::Bot(Say {
             id: say.id,
@@ -181,10 +345,60 @@ mod tests {
                 media_type: "image/svg+xml".into(),
                 alt: "The sheets".into(),
                 bytes: Vec::new(),
+                recipe: Some(Recipe { what: "sheets".into(), events: 12, at: 1_795_608_000 }),
             }],
         }));
         transcript.worked("a".into());
-        assert_eq!(read(&write(&transcript).unwrap()).unwrap(), transcript);
+        assert_eq!(read_again(&mut Vec::new(), &transcript), Transcript { kept: 2, ..transcript });
+    }
+
+    /// A transcript as it reads after it was kept beside what was kept before.
+    fn read_again(kept: &mut Vec<(u64, Vec<u8>)>, transcript: &Transcript) -> Transcript {
+        let Written { head, leaves, fallen } = write(transcript).unwrap();
+        kept.retain(|(number, _)| !fallen.contains(number) && leaves.iter().all(|(leaf, _)| leaf != number));
+        kept.extend(leaves);
+        kept.sort();
+        let mut read = read(&head).unwrap();
+        for wanted in read.leaves() {
+            if let Some((_, leaf)) = kept.iter().find(|(number, _)| *number == wanted) {
+                read.bind(leaf).unwrap();
+            }
+        }
+        read
+    }
+
+    #[test]
+    fn a_turn_writes_a_leaf_and_nothing_old_is_left() {
+        let (mut kept, mut transcript) = (Vec::new(), Transcript::default());
+        for number in 1..=500 {
+            transcript.add(Line::You(number.to_string()));
+            assert!(write(&transcript).unwrap().leaves.len() == 1);
+            let read = read_again(&mut kept, &transcript);
+            assert_eq!((&read.lines, read.last), (&transcript.lines, transcript.last));
+            transcript = read;
+            assert!(kept.len() <= MOST_ENTRIES / 16 + 2, "{}", kept.len());
+        }
+    }
+
+    #[test]
+    fn a_transcript_of_the_first_version_is_read_and_parted_into_leaves() {
+        let first = br#"{"v":"1","revision":7,"last":300,"ids":["a"],"lines":[{"you":"299"},{"you":"300"}]}"#;
+        let mut transcript = read(first).unwrap();
+        transcript.add(Line::You("301".into()));
+        let read = read_again(&mut Vec::new(), &transcript);
+        assert_eq!(read.after(0).map(|(at, _)| at).collect::<Vec<_>>(), [299, 300, 301]);
+    }
+
+    #[test]
+    fn what_was_heard_reads_as_it_was_written() {
+        for content in [
+            Content::Text("2.4 m".into()),
+            Content::Choice { prompt: Some(7), id: "yes".into() },
+            Content::Other("photo".into()),
+        ] {
+            let heard = Heard { id: "m1".into(), shown: "2.4 m".into(), content };
+            assert_eq!(read_heard(&write_heard(&heard).unwrap()).unwrap(), heard);
+        }
     }
 
     #[test]

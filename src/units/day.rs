@@ -7,7 +7,7 @@ use std::fmt;
 pub struct Day {
     year: u16,
     month: u8,
-    day: u8,
+    of_month: u8,
 }
 
 /// Days from the first of March of the year 0 to the first day of 1970.
@@ -35,7 +35,7 @@ impl Day {
             2 => 28,
             _ => return None,
         };
-        (1..=last).contains(&day).then_some(Self { year, month, day })
+        (1..=last).contains(&day).then_some(Self { year, month, of_month: day })
     }
 
     /// The day it is so many seconds after the start of 1970, in UTC.
@@ -52,13 +52,13 @@ impl Day {
         let month = if from_march < 10 { from_march + 3 } else { from_march - 9 };
         let year = era * 400 + year_of_era + u64::from(month <= 2);
         let small = |number: u64| u8::try_from(number).unwrap_or(u8::MAX);
-        Self { year: u16::try_from(year).unwrap_or(u16::MAX), month: small(month), day: small(day) }
+        Self { year: u16::try_from(year).unwrap_or(u16::MAX), month: small(month), of_month: small(day) }
     }
 }
 
 impl fmt::Display for Day {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.day)
+        write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.of_month)
     }
 }
 

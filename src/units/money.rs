@@ -37,10 +37,13 @@ pub struct Money {
 const MOST_READ: i64 = 1_000_000;
 
 impl Money {
-    /// Reads an amount as people write it: `12.50`, `£1,250`, `12,50`. `None` where it is no amount, is negative,
-    /// over a million, or finer than a penny.
+    /// Reads an amount as people write it: `12.50`, `£1,250`, `12,50 GBP`. `None` where it is no amount, is of another
+    /// currency, is negative, over a million, or finer than a penny.
     pub fn read(text: &str, currency: Currency) -> Option<Self> {
-        let digits: String = text.trim().trim_matches(['£', '€', '$']).split_whitespace().collect();
+        if Self::is_of_another(text, currency) {
+            return None;
+        }
+        let digits: String = text.trim_matches(is_no_figure).split_whitespace().collect();
         let plain = match digits.rsplit_once(',') {
             // A comma before two last digits parts the pence, before three it groups thousands.
             Some((pounds, pence)) if pence.len() == 2 && !pounds.contains([',', '.']) => {
@@ -54,6 +57,23 @@ impl Money {
         let amount = Decimal::from_str(&plain).ok().filter(|_| written)?;
         let fits = amount.scale() <= 2 && amount <= Decimal::from(MOST_READ);
         fits.then_some(Self { amount, currency })
+    }
+
+    /// Whether a text names a currency beside an amount, and another one than this.
+    pub fn is_of_another(text: &str, currency: Currency) -> bool {
+        let text = text.trim().trim_end_matches('.');
+        let figures = text.trim_matches(is_no_figure);
+        let Some((before, after)) = text.split_once(figures).filter(|_| !figures.is_empty()) else {
+            return false;
+        };
+        [before, after].iter().any(|named| {
+            let named = named.trim().to_lowercase();
+            let known = SIGNS.iter().find(|(code, _)| *code == currency.code());
+            let is_its_code = named.eq_ignore_ascii_case(currency.code());
+            !named.is_empty()
+                && !is_its_code
+                && !known.is_some_and(|(_, signs)| signs.contains(&named.as_str()))
+        })
     }
 
     /// The price of `count` of something at this price; `None` if the sum overflows.
@@ -77,6 +97,18 @@ impl Money {
         let amount = self.amount.checked_add(other.amount)?;
         Some(Self { amount, ..self })
     }
+}
+
+/// How the commonest currencies are named, by their code.
+const SIGNS: [(&str, &[&str]); 3] = [
+    ("GBP", &["£", "pounds", "pound", "quid"]),
+    ("EUR", &["€", "euros", "euro"]),
+    ("USD", &["$", "us$", "dollars", "dollar"]),
+];
+
+/// What stands about an amount and is none of its figures.
+fn is_no_figure(c: char) -> bool {
+    !c.is_ascii_digit() && !matches!(c, '-' | '+' | ',' | '.')
 }
 
 /// Whether commas stand before groups of three digits only.
@@ -108,8 +140,29 @@ mod tests {
             ("twelve", None),
             ("", None),
             ("2000000", None),
+            ("12.50 GBP", Some("12.50")),
+            ("gbp 12", Some("12")),
+            ("12 pounds", Some("12")),
+            ("$12", None),
+            ("12 €", None),
+            ("12 EUR", None),
+            ("US$ 12", None),
+            ("¥1200", None),
+            ("12 kr", None),
         ] {
             assert_eq!(read(text).as_deref(), amount, "{text}");
         }
+    }
+
+    #[test]
+    fn another_currency_is_told_from_what_is_no_price() {
+        let is_other = |text, code| Money::is_of_another(text, Currency::from_code(code).unwrap());
+        for text in ["$12", "€ 12.50", "12 EUR", "12 kr."] {
+            assert!(is_other(text, "GBP"), "{text}");
+        }
+        for text in ["£12", "12", "", "a lot", "12 pounds"] {
+            assert!(!is_other(text, "GBP"), "{text}");
+        }
+        assert!(is_other("£12", "EUR") && !is_other("12 €", "EUR"));
     }
 }

@@ -13,8 +13,8 @@ fn run(tries: u32) -> Outcome {
     let dir = tempfile::tempdir().unwrap();
     let whole = runtime.block_on(async {
         let (store, _) = SledStore::open(&dir.path().join("data"), options()).unwrap();
-        for turn in 0..200 {
-            write(&store, turn % 20).await.unwrap();
+        for number in 0..40 {
+            write(&store, number).await.unwrap();
         }
         let file = tempfile::NamedTempFile::new().unwrap();
         store.backup(file.reopen().unwrap()).await.unwrap();

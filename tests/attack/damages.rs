@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use lapwise::store::{SledStore, Store, StoreError};
 use rand::{RngExt, SeedableRng, rngs::StdRng};
@@ -18,11 +19,18 @@ fn run(tries: u32) -> Outcome {
     let runtime = tokio::runtime::Builder::new_multi_thread().worker_threads(1).build().unwrap();
     let whole = tempfile::tempdir().unwrap();
     for _ in 0..3 {
-        let (store, _) = SledStore::open(whole.path(), options()).unwrap();
+        let store = Arc::new(SledStore::open(whole.path(), options()).unwrap().0);
         runtime.block_on(async {
-            for turn in 0..400 {
-                write(&store, turn % CHATS).await.unwrap();
+            let mut writers = tokio::task::JoinSet::new();
+            for number in 0..CHATS {
+                let store = Arc::clone(&store);
+                writers.spawn(async move {
+                    for _ in 0..20 {
+                        write(&store, number).await.unwrap();
+                    }
+                });
             }
+            writers.join_all().await;
         });
     }
     let mut random = StdRng::seed_from_u64(20_261_127);
@@ -73,7 +81,7 @@ fn damage(dir: &Path, random: &mut StdRng) -> String {
     let log = all.iter().find(|path| path.ends_with("sled-0001/db")).unwrap().clone();
     let path = if random.random_bool(0.5) { log } else { all.swap_remove(random.random_range(0..all.len())) };
     let mut bytes = fs::read(&path).unwrap();
-    let used = bytes.iter().rposition(|byte| *byte != 0).unwrap() + 1;
+    let used = bytes.iter().rposition(|byte| *byte != 0).unwrap_or(0) + 1;
     let at = random.random_range(0..used);
     let way = match random.random_range(0..5) {
         0 => {

@@ -21,17 +21,71 @@
 )]
 
 mod backups;
+#[cfg(feature = "telegram")]
+#[path = "../telegram/botapi/mod.rs"]
+#[allow(dead_code, reason = "the tests of the messenger use more of it")]
+mod botapi;
+#[cfg(feature = "telegram")]
+#[path = "../telegram/counter.rs"]
+#[allow(dead_code, reason = "the tests of the messenger use more of it")]
+mod counter;
+#[cfg(feature = "telegram")]
+#[path = "../telegram/crash.rs"]
+#[allow(dead_code, unused_imports, reason = "the tests of the messenger use more of it")]
+mod crash;
+#[cfg(feature = "web")]
+mod crowd;
 mod damages;
+#[cfg(feature = "web")]
+mod exports;
 mod full;
+#[cfg(feature = "telegram")]
+#[path = "../telegram/harness.rs"]
+#[allow(dead_code, unused_imports, reason = "the tests of the messenger use more of it")]
+mod harness;
 mod killed;
+#[cfg(feature = "telegram")]
+mod killed_messenger;
+#[cfg(feature = "web")]
+mod month;
 mod mount;
+#[cfg(feature = "web")]
+mod page;
+#[cfg(all(feature = "web", feature = "telegram"))]
+mod poison;
+#[cfg(feature = "web")]
+mod served;
+#[cfg(feature = "web")]
+mod slow;
 mod writer;
 
 use std::process::ExitCode;
 use std::time::Instant;
 
 /// Every row, in the order of the table.
-const ROWS: &[Row] = &[killed::ROW, full::TMPFS, full::EXT4, damages::ROW, backups::ROW];
+const ROWS: &[Row] = &[
+    killed::ROW,
+    #[cfg(feature = "telegram")]
+    killed_messenger::POLLING,
+    #[cfg(feature = "telegram")]
+    killed_messenger::WEBHOOK,
+    full::TMPFS,
+    full::EXT4,
+    damages::ROW,
+    backups::ROW,
+    #[cfg(feature = "web")]
+    page::ROW,
+    #[cfg(feature = "web")]
+    slow::ROW,
+    #[cfg(feature = "web")]
+    crowd::ROW,
+    #[cfg(all(feature = "web", feature = "telegram"))]
+    poison::ROW,
+    #[cfg(feature = "web")]
+    exports::ROW,
+    #[cfg(feature = "web")]
+    month::ROW,
+];
 
 /// One kind of attack.
 pub struct Row {
@@ -76,6 +130,10 @@ fn main() -> ExitCode {
     // Some rows start this very program again, as what is attacked.
     if writer::is_child() {
         return writer::run();
+    }
+    #[cfg(feature = "telegram")]
+    if killed_messenger::is_child() {
+        return killed_messenger::serve();
     }
     let words: Vec<String> = std::env::args().skip(1).filter(|word| !word.starts_with('-')).collect();
     let wanted = |row: &&Row| words.is_empty() || words.iter().any(|word| row.name.contains(word.as_str()));

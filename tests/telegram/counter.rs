@@ -3,12 +3,12 @@
 use std::sync::Arc;
 use std::time::Duration;
 
-use lapwise::message::{Attachment, Choice, Content, Inbound, Say};
-use lapwise::serve::{Answers, AtQuestion, Census, Menu, Phrase, TurnError, Turned};
+use lapwise::message::{Attachment, ChatId, Choice, Content, Inbound, Say};
+use lapwise::serve::{Answers, Menu, Phrase, TurnError, Turned};
 use lapwise::store::{Commit, InboxKey, Store};
 use serde_json::{Value, json};
 
-/// Counts what it is told; `ask` puts a question, `/file`, `/long`, `/slow`, `/fault` and `/panic` do as they say.
+/// Counts what it is told; `ask` puts a question, `/file`, `/long`, `/slow`, `/fault`, `/panic` and `/die` do as they say.
 pub struct Counter<S> {
     pub store: Arc<S>,
 }
@@ -44,6 +44,7 @@ impl<S: Store> Answers for Counter<S> {
         let (event, say) = match inbound.content {
             Content::Text(text) => match text.as_str() {
                 "/panic" => panic!("as asked"),
+                "/die" => std::process::abort(),
                 "/fault" => return Err(TurnError::Fault("as asked".into())),
                 "ask" => (Some("asked".to_owned()), question(u64::try_from(count).unwrap())),
                 "/file" => (
@@ -54,6 +55,7 @@ impl<S: Store> Answers for Counter<S> {
                             media_type: "text/plain".into(),
                             alt: "The plan & all <of> it".into(),
                             bytes: vec![b'x'; 5_000],
+                            recipe: None,
                         }],
                         ..words("Here it is.".into())
                     },
@@ -107,18 +109,18 @@ impl<S: Store> Answers for Counter<S> {
                     media_type: text(&file[1]),
                     alt: text(&file[2]),
                     bytes: text(&file[3]).into_bytes(),
+                    recipe: None,
                 })
                 .collect(),
         })
     }
 
-    fn phrase(&self, phrase: Phrase) -> String {
-        format!("phrase {phrase:?}")
+    async fn made(&self, _: ChatId, files: Vec<Attachment>) -> Result<Vec<Attachment>, TurnError> {
+        Ok(files)
     }
 
-    fn census(&self) -> Census {
-        let question = AtQuestion { id: "colour".to_owned(), waiting: 3, quiet: 2, repeats: 5 };
-        Census { states: vec![("interviewing", 7)], questions: vec![question] }
+    fn phrase(&self, phrase: Phrase) -> String {
+        format!("phrase {phrase:?}")
     }
 
     fn menus(&self) -> Vec<Menu> {

@@ -29,26 +29,74 @@ struct Tally {
     most_times: u32,
 }
 
+/// How often each test kills.
 fn kills() -> u32 {
     std::env::var("LAPWISE_KILLS").ok().and_then(|kills| kills.parse().ok()).unwrap_or(12)
 }
 
 #[tokio::test(flavor = "multi_thread")]
 async fn kills_while_polling_lose_and_double_nothing() {
-    survive(&Way::Polling, 11).await;
+    survive(&Way::Polling, 11, kills()).await;
 }
 
 #[tokio::test(flavor = "multi_thread")]
 async fn kills_behind_a_webhook_lose_and_double_nothing() {
-    survive(&webhook(), 12).await;
+    survive(&webhook(), 12, kills()).await;
 }
 
-async fn survive(way: &Way, seed: u64) {
+/// One message ends the process each time it is worked: after three starts it is set aside, and everybody else is
+/// answered.
+#[tokio::test(flavor = "multi_thread")]
+async fn a_message_that_kills_is_set_aside_after_three_starts() {
+    let server = Server::start(Faults { seed: 5, ..Faults::default() }, None).await;
+    let dir = tempfile::tempdir().unwrap();
+    // Those beside it are being worked when it kills, and must not be blamed with it.
+    for chat in 2..=5 {
+        server.says(chat, "/slow");
+    }
+    server.says(1, "/die");
+    for chat in 6..=30 {
+        server.says(chat, "tick");
+    }
+    let mut starts = 0;
+    let mut child = loop {
+        starts += 1;
+        assert!(starts <= 4, "it is still killed");
+        let mut child = spawn(&server.url(), dir.path(), &Way::Polling);
+        let begun = std::time::Instant::now();
+        while child.status().is_none()
+            && server.messages(1).is_empty()
+            && begun.elapsed() < Duration::from_secs(30)
+        {
+            sleep(Duration::from_millis(10)).await;
+        }
+        if child.status().is_none() {
+            break child;
+        }
+    };
+    assert_eq!(starts, 4);
+    let said = server.message(1, 1).await;
+    assert_eq!(said.text, "phrase OurFault");
+    for chat in 2..=30 {
+        server.message(chat, 1).await;
+    }
+    child.kill();
+    let (store, _) = SledStore::open(dir.path(), options()).unwrap();
+    let aside = store.aside(9).await.unwrap();
+    assert_eq!(
+        aside.iter().map(|one| (one.chat.as_str(), one.tries)).collect::<Vec<_>>(),
+        [("telegram:1", 3)]
+    );
+    assert_eq!(store.arrived(9).await, Ok(Vec::new()));
+}
+
+/// Panics where something is lost or doubled.
+pub async fn survive(way: &Way, seed: u64, kills: u32) {
     let server = Server::start(Faults { seed, repeated: 30, ..Faults::default() }, None).await;
     let dir = tempfile::tempdir().unwrap();
     let mut sent: HashMap<i64, Vec<i64>> = HashMap::new();
     let mut drawn = seed;
-    let mut tally = Tally { kills: kills(), ..Tally::default() };
+    let mut tally = Tally { kills, ..Tally::default() };
     for _ in 0..tally.kills {
         let child = spawn(&server.url(), dir.path(), way);
         let moment = Duration::from_millis(draw(&mut drawn, 250));

@@ -31,7 +31,7 @@ pub fn unlimited() -> Limits {
 
 pub fn config(server: &Server, limits: Limits) -> Config {
     let token = Token::new(TOKEN).unwrap();
-    Config { token, api_url: server.url(), way: Way::Polling, watch: None, limits }
+    Config { token, api_url: server.url(), way: Way::Polling, limits }
 }
 
 /// A port that was free a moment ago.
@@ -163,13 +163,8 @@ pub async fn serve_as_child() {
             public_url: format!("http://127.0.0.1:{port}/telegram"),
         }
     };
-    let config = Config {
-        token: Token::new(TOKEN).unwrap(),
-        api_url: told[0].to_owned(),
-        way,
-        watch: None,
-        limits: unlimited(),
-    };
+    let config =
+        Config { token: Token::new(TOKEN).unwrap(), api_url: told[0].to_owned(), way, limits: unlimited() };
     let (store, report) = SledStore::open(Path::new(told[1]), options()).unwrap();
     for mended in report.recovered {
         eprintln!("mended: {mended:?}");

@@ -6,8 +6,9 @@ use std::time::Duration;
 
 use lapwise::app::App;
 use lapwise::book::Book;
-use lapwise::serve::{Config, ServeError, Token, run};
+use lapwise::serve::{AtQuestion, Census, Config, ServeError, Token, Watched, run, watch};
 use lapwise::store::{MemoryStore, Store};
+use tokio_util::sync::CancellationToken;
 
 use crate::botapi::{Faults, Server};
 use crate::counter::Counter;
@@ -58,11 +59,24 @@ async fn stopping_sends_what_was_said() {
     assert_eq!(server.chats().len() + unworked, 20);
 }
 
+/// Knows how many chats stand where.
+struct Numbers;
+
+impl Watched for Numbers {
+    fn census(&self) -> Census {
+        let question = AtQuestion { id: "colour".to_owned(), waiting: 3, quiet: 2, repeats: 5 };
+        Census { states: vec![("interviewing", 7)], questions: vec![question] }
+    }
+}
+
 #[tokio::test]
 async fn health_and_metrics_tell_how_it_is() {
     let server = Server::start(Faults::default(), None).await;
     let address = ([127, 0, 0, 1], free_port()).into();
-    let bot = Bot::start(Config { watch: Some(address), ..config(&server, unlimited()) });
+    let store = Arc::new(MemoryStore::new(None).unwrap());
+    let stop = CancellationToken::new();
+    watch(Some(address), Arc::clone(&store), Arc::new(Numbers), stop.clone()).await.unwrap();
+    let bot = Bot::start_on(config(&server, unlimited()), store);
     server.says(1, "my secret words");
     server.message(1, 1).await;
     let get = |path: &'static str| async move {

@@ -2,10 +2,12 @@
 
 use std::time::{Duration, Instant};
 
-use crate::botapi::{Faults, Published, Server};
-use crate::harness::{Bot, config, unlimited};
-use lapwise::serve::Limits;
+use crate::botapi::{Faults, Published, Server, poison};
+use crate::harness::{Bot, config, unlimited, webhook};
+use lapwise::serve::{Config, Limits, Way};
 use lapwise::store::Store;
+use serde_json::json;
+use tokio::io::{AsyncReadExt as _, AsyncWriteExt as _};
 
 #[tokio::test]
 async fn a_message_that_cannot_be_worked_is_set_aside_and_the_next_one_is_answered() {
@@ -26,6 +28,31 @@ async fn a_message_that_cannot_be_worked_is_set_aside_and_the_next_one_is_answer
     let store = bot.stop().await;
     assert_eq!(store.aside(10).await.unwrap().len(), 2);
     assert!(store.arrived(10).await.unwrap().is_empty());
+}
+
+#[tokio::test]
+async fn an_update_that_nobody_can_read_keeps_none_of_the_others_back() {
+    for way in [Way::Polling, webhook()] {
+        let server = Server::start(Faults::default(), None).await;
+        let polls = matches!(way, Way::Polling);
+        let bot = Bot::start(Config { way, ..config(&server, unlimited()) });
+        for (chat, kind) in (1..).zip(poison::KINDS) {
+            server.says(chat, "before");
+            server.sends(chat, &json!({ "text": "felt", "x": format!("poison:{kind}") }));
+            server.says(chat, "after");
+        }
+        for (chat, kind) in (1..).zip(poison::KINDS) {
+            // Bytes that are no text are taken as signs that cannot be read; such a message is worked all the same.
+            let answers = if kind == "no-text" { 3 } else { 2 };
+            let last = server.message(chat, answers).await.text;
+            assert!(last.starts_with(&format!("{answers}: after")) || !polls, "{kind}: {last}");
+        }
+        while server.unacknowledged() > 0 {
+            tokio::time::sleep(Duration::from_millis(10)).await;
+        }
+        let store = bot.stop().await;
+        assert_eq!(store.aside(10).await.unwrap().len(), 4);
+    }
 }
 
 #[tokio::test]
@@ -147,5 +174,26 @@ async fn a_chat_that_floods_is_told_once_and_others_do_not_notice() {
     assert_eq!(messages.iter().filter(|m| told(&m.text)).count(), 1);
     server.until(1, "what was read is answered", |m| m.len() >= 41).await;
     assert_eq!(server.unacknowledged(), 0);
+    bot.stop().await;
+}
+
+#[tokio::test]
+async fn whoever_knows_no_secret_has_no_byte_of_a_body_read() {
+    let server = Server::start(Faults::default(), None).await;
+    let way = webhook();
+    let Way::Webhook { listen, .. } = way.clone() else { unreachable!() };
+    let bot = Bot::start(Config { way, ..config(&server, unlimited()) });
+    let head = "POST /telegram HTTP/1.1\r\nhost: x\r\nx-telegram-bot-api-secret-token: guess\r\n\
+                content-type: application/json\r\ncontent-length: 900000\r\n\r\n";
+    let mut stream = loop {
+        match tokio::net::TcpStream::connect(listen).await {
+            Ok(stream) => break stream,
+            Err(_) => tokio::time::sleep(Duration::from_millis(10)).await,
+        }
+    };
+    stream.write_all(head.as_bytes()).await.unwrap();
+    let mut answer = vec![0; 256];
+    let read = tokio::time::timeout(Duration::from_secs(5), stream.read(&mut answer)).await.unwrap().unwrap();
+    assert!(answer[..read].starts_with(b"HTTP/1.1 401"), "{}", String::from_utf8_lossy(&answer[..read]));
     bot.stop().await;
 }

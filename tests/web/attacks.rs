@@ -258,7 +258,7 @@ async fn broken_requests_are_refused_and_the_server_lives() {
 #[tokio::test]
 async fn whoever_sends_slowly_is_hung_up_on() {
     let mut limits = roomy();
-    limits.head_within = Duration::from_millis(300);
+    limits.listen.head_within = Duration::from_millis(300);
     limits.answer_within = Duration::from_millis(300);
     let server = Server::with_limits(limits).await;
     let slow_head = "GET / HTTP/1.1\r\nhost: x\r\nx-slow: ";
@@ -306,4 +306,44 @@ async fn whoever_asks_too_fast_waits() {
     }
     assert_eq!(last, 429, "links cannot be tried out at will");
     assert_eq!(server.get("/healthz").await.status, 200, "health is never refused");
+}
+
+/// Opens a stream of news for somebody, as a client that the proxy names; answers the connection and the first line.
+async fn stream_of(server: &Server, cookie: &str, client: &str) -> (TcpStream, String) {
+    let mut stream = TcpStream::connect(server.address).await.expect("a connection");
+    let request = format!(
+        "GET /events?after=99 HTTP/1.1\r\nhost: x\r\ncookie: {cookie}\r\nx-forwarded-for: {client}\r\n\r\n"
+    );
+    stream.write_all(request.as_bytes()).await.expect("sent");
+    let mut head = [0; 64];
+    let read = stream.read(&mut head).await.expect("an answer");
+    let first = String::from_utf8_lossy(&head[..read]).lines().next().unwrap_or_default().to_owned();
+    (stream, first)
+}
+
+#[tokio::test]
+async fn one_client_cannot_hold_all_streams_and_each_stream_ends() {
+    let mut limits = roomy();
+    limits.watchers_of_client = 3;
+    limits.watched_for = Duration::from_secs(1);
+    let server = Server::with_limits(limits).await;
+    let mut people = Vec::new();
+    for _ in 0..5 {
+        people.push(Person::new(&server).await);
+    }
+    let mut open = Vec::new();
+    // A cookie is free: it is the client that counts, an IPv6 one by its network.
+    for (number, person) in people.iter().enumerate() {
+        let client = format!("2001:db8:1:2::{number}");
+        let (stream, first) = stream_of(&server, &person.cookie, &client).await;
+        assert_eq!(first.contains(" 200 "), number < 3, "{number}: {first}");
+        open.push(stream);
+    }
+    let (_, first) = stream_of(&server, &people[4].cookie, "2001:db8:1:3::1").await;
+    assert!(first.contains(" 200 "), "another network: {first}");
+    let mut rest = Vec::new();
+    let ended = tokio::time::timeout(Duration::from_secs(5), open[0].read_to_end(&mut rest)).await;
+    assert!(String::from_utf8_lossy(&rest).ends_with("0\r\n\r\n") || ended.is_ok(), "it never ends");
+    let (_, first) = stream_of(&server, &people[4].cookie, "2001:db8:1:2::9").await;
+    assert!(first.contains(" 200 "), "its places are free again: {first}");
 }

@@ -6,6 +6,7 @@
 #![allow(
     clippy::expect_used,
     clippy::indexing_slicing,
+    clippy::panic,
     reason = "a test that meets what it does not expect should end there"
 )]
 
@@ -15,6 +16,11 @@ mod browser;
 #[cfg(feature = "outside")]
 mod browsing;
 mod http;
+#[path = "../attack/mount.rs"]
+#[expect(dead_code, unreachable_pub, reason = "the attacks use more of it")]
+mod mount;
 mod requests;
+mod restored;
 mod server;
 mod sharing;
+mod storing;

@@ -118,3 +118,67 @@ async fn what_arrives_later_is_told_at_once() {
     }
     assert!(between(&heard, "id: ", "\n").is_some(), "{heard}");
 }
+
+#[tokio::test]
+async fn two_thousand_emoji_are_as_welcome_as_two_thousand_letters() {
+    let server = Server::start().await;
+    let person = Person::new(&server).await;
+    for (sign, id) in [("a", "letters"), ("🏠", "emoji")] {
+        let fits = sign.repeat(2_000);
+        let answer = person.post(&[("token", &person.token), ("id", id), ("text", &fits)]).await;
+        assert_eq!(answer.status, 303, "{sign}");
+        let too_long = sign.repeat(2_340);
+        let answer = person.post(&[("token", &person.token), ("id", "long"), ("text", &too_long)]).await;
+        assert_eq!(answer.status, 413);
+        assert!(answer.body.contains("Letters too many: 340."), "{}", answer.body);
+    }
+    // An end of a line is sent as two signs, and is one letter.
+    let lines = "a\r\n".repeat(1_000);
+    let answer = person.post(&[("token", &person.token), ("id", "lines"), ("text", &lines)]).await;
+    assert_eq!(answer.status, 303);
+}
+
+#[tokio::test]
+async fn a_page_that_keeps_words_unsealed_is_for_its_own_machine_alone() {
+    let server = Server::private().await;
+    let get = async |headers: &[(&str, &str)]| send(server.address, "GET", "/", headers, "").await;
+    assert_eq!(get(&[]).await.status, 200);
+    for through in [("x-forwarded-for", "203.0.113.9"), ("via", "1.1 proxy"), ("host", "roof.example:80")] {
+        let answer = get(&[through]).await;
+        assert_eq!(answer.status, 403, "{through:?}");
+        assert!(answer.body.contains("Not open yet"), "{}", answer.body);
+    }
+}
+
+#[tokio::test]
+async fn a_page_without_a_messenger_is_watched_too() {
+    let dir = tempfile::tempdir().expect("a directory");
+    let port =
+        std::net::TcpListener::bind("127.0.0.1:0").and_then(|free| free.local_addr()).expect("a port").port();
+    let watch = format!("127.0.0.1:{port}");
+    let mut served = std::process::Command::new(env!("CARGO_BIN_EXE_lapwise"))
+        .args(["serve", "--web", "127.0.0.1:0", "--watch", &watch, "--data"])
+        .arg(dir.path())
+        .stdout(std::process::Stdio::null())
+        .spawn()
+        .expect("it starts");
+    let address = watch.parse().expect("an address");
+    let begun = std::time::Instant::now();
+    while tokio::net::TcpStream::connect(address).await.is_err() {
+        assert!(begun.elapsed().as_secs() < 60, "it does not listen");
+        tokio::time::sleep(std::time::Duration::from_millis(50)).await;
+    }
+    for (path, holds) in
+        [("/healthz", "alive"), ("/readyz", "ready"), ("/metrics", "lapwise_chats{state=\"new\"}")]
+    {
+        let answer = send(address, "GET", path, &[], "").await;
+        assert!(
+            answer.status == 200 && answer.body.contains(holds),
+            "{path}: {} {}",
+            answer.status,
+            answer.body
+        );
+    }
+    served.kill().expect("ended");
+    served.wait().expect("ended");
+}

@@ -5,8 +5,9 @@ use std::net::SocketAddr;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
 
-use lapwise::app::{App, Links, Page};
+use lapwise::app::{App, Budget, Links, Page};
 use lapwise::book::Book;
+use lapwise::channel::client::Proxies;
 use lapwise::channel::web::{Config, Limits, PHRASES, Seal, Web};
 use lapwise::roofing::note::Note;
 use lapwise::store::sled::{Options, SledStore};
@@ -32,6 +33,7 @@ fn turned() -> u64 {
 /// A server that ends with its test.
 pub(crate) struct Server {
     pub(crate) address: SocketAddr,
+    pub(crate) store: Arc<SledStore>,
     /// Kept until the end: the store is in it.
     _dir: tempfile::TempDir,
     _close: watch::Sender<bool>,
@@ -61,7 +63,26 @@ impl Server {
         Self::start_as(roomy(), noon, Some(base.to_owned())).await
     }
 
+    /// A server that keeps words unsealed, for somebody who tries it out.
+    pub(crate) async fn private() -> Self {
+        Self::begin(roomy(), noon, None, true, Budget::default()).await
+    }
+
+    pub(crate) async fn with_budget(budget: Budget) -> Self {
+        Self::begin(roomy(), noon, None, false, budget).await
+    }
+
     async fn start_as(limits: Limits, clock: fn() -> u64, base: Option<String>) -> Self {
+        Self::begin(limits, clock, base, false, Budget::default()).await
+    }
+
+    async fn begin(
+        limits: Limits,
+        clock: fn() -> u64,
+        base: Option<String>,
+        is_private: bool,
+        budget: Budget,
+    ) -> Self {
         let dir = tempfile::tempdir().expect("a directory");
         let book = Arc::new(Book::shipped());
         let (store, _) = SledStore::open(dir.path(), Options::default()).expect("a store");
@@ -69,15 +90,26 @@ impl Server {
         let address = web.address().expect("an address");
         let base = base.unwrap_or_else(|| format!("http://{address}"));
         let links = Links::new(base.clone(), rand::random);
-        let app = App::new(Arc::clone(&book), Arc::new(store), clock, "kept-by-the-adviser")
+        let store = Arc::new(store);
+        let app = App::new(Arc::clone(&book), Arc::clone(&store), clock, "kept-by-the-adviser")
             .with_files()
-            .with_links(links);
+            .with_links(links)
+            .with_budget(budget);
         let phrases: BTreeMap<&'static str, String> =
             PHRASES.iter().map(|id| (*id, book.words.say("en", &Note::new(*id), UsualUnit::M))).collect();
-        let config = Config { base, seal: Seal::new([7; 32]), clock, fresh: rand::random, phrases, limits };
+        let config = Config {
+            base,
+            seal: Seal::new([7; 32]),
+            clock,
+            fresh: rand::random,
+            phrases,
+            limits,
+            proxies: Proxies::default(),
+            is_private,
+        };
         let (close, closing) = watch::channel(false);
         tokio::spawn(async move { web.serve(Arc::new(Page::new(app)), config, closing).await });
-        Self { address, _dir: dir, _close: close }
+        Self { address, store, _dir: dir, _close: close }
     }
 
     #[cfg(feature = "outside")]

@@ -83,6 +83,8 @@ async fn an_answer_that_cannot_be_read_is_shown_again_and_not_sent() {
     let path = person.share("send to supplier").await;
     for (fields, said) in [
         (form(&[("price-0", "a lot"), ("stock-0", "in")]), "plain number"),
+        (form(&[("price-0", "$12"), ("stock-0", "in")]), "This list is in pounds."),
+        (form(&[("price-0", "12 €")]), "This list is in pounds."),
         (form(&[("stock-0", "instead")]), "Say what you have instead"),
         (form(&[("stock-0", "perhaps")]), "Say what you have instead"),
         (String::new(), "Nothing is marked yet"),

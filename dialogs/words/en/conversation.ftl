@@ -81,6 +81,8 @@ how-of-what = Which one? Ask “how” when I ask for a measurement, and I'll ex
 not-sure-of-what = That's fine. Here is where we are.
 person-offer = If we're stuck, say “person” and I'll tell you how to reach a human.
 person = A person can help with this. Ask the roofing counter where you buy your sheets, and show them your answers: say “my answers” to see them all in one list. If anything looks unsafe, ask a qualified roofer or builder to come and look.
+chat-full = This chat is full, and I can't keep more of it. What you have told me is safe. For a copy of it say “/export”. To begin afresh say “/delete”.
+store-full = I have no room left to keep what you say. What you have told me before is safe. Please try again later.
 our-fault = Sorry, something went wrong on my side. Your answers are safe. Please try again, or say “person”.
 
 ## Changing

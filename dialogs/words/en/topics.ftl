@@ -173,6 +173,7 @@ answer-condensation = Drips inside without rain are most often warm damp air on 
 answer-condensation-more = Ventilate. Keep the gaps at eaves and ridge open. To tell it from a leak, check laps and nails after rain: a leak comes with rain, condensation with cold.
 
 answer-insulation-between-purlins = Insulation can go between the purlins. Keep a ventilated gap between the insulation and the sheet.
+answer-insulation-between-purlins-none = Your plan has none, because you said so.
 answer-insulation-between-purlins-yours = Your plan has boards of insulation between the purlins.
 answer-insulation-between-purlins-more = Put a vapour barrier on the warm side. Do not stuff the corrugations solid: damp air must get out.
 
@@ -447,7 +448,7 @@ answer-thunder-and-lightning-more = The sheets neither draw lightning nor keep i
 answer-working-at-dusk = No. Come down while you still see well. In bad light people miss rungs and edges.
 answer-working-at-dusk-more = A head torch shows one spot and hides the edge. Fix or weigh down what is loose, take the ladder down, and go on by daylight.
 
-answer-ladder-length = Its top must stand { $over } above the edge, and its foot one out for every { $one_in } up. How high is the edge above the ground? Say “the edge is” and the height.
+answer-ladder-length = Its top must stand { $over } above the edge, and its foot one out for every { $one_in } up. How high is the edge above the ground? Say “ladder for an edge” and its height.
 answer-ladder-length-more = Tie it, or have it footed. Never lean it on the gutter, never stand it on blocks to make it reach, and leave the top three rungs alone.
 
 answer-age-and-health = I cannot judge that: ask your doctor. If you are unsteady, dizzy, ill or pregnant, or your tablets make you sleepy, stay off ladders and roofs. Let somebody else do the part up there.

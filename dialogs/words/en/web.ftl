@@ -45,6 +45,9 @@ notice-too-fast-title = That was a bit fast
 notice-too-fast = Please wait a few seconds, then send it again.
 notice-too-long-title = That was too long
 notice-too-long = Please send it in smaller parts.
+notice-too-long-by = Letters too many:
+notice-private-title = Not open yet
+notice-private = This page is only being tried out on one computer. Whoever runs it must name a key before others can use it.
 notice-trouble-title = Something went wrong
 notice-trouble = That was our fault. Your answers are safe. Please try again.
 notice-often-title = Answered already
@@ -70,5 +73,11 @@ sheet-csv = Download the list (CSV)
 sheet-wrong = This has not been sent yet. Please look at the lines marked below.
 sheet-nothing-marked = Nothing is marked yet, so nothing was sent.
 sheet-wrong-price = Please write the price as a plain number, for example 12.50.
+sheet-wrong-currency = This list is in { $currency ->
+        [GBP] pounds
+        [EUR] euros
+        [USD] dollars
+       *[other] { $currency }
+    }. Please write the price in that money, for example 12.50.
 sheet-wrong-instead = Say what you have instead, or choose another mark. Words here go with “something else instead” only.
 sheet-privacy = What you send goes to the person who gave you this link, and to nobody else.

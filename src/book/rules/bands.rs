@@ -205,9 +205,7 @@ fn size(fact: FactKey, value: i64) -> String {
         | FactKind::Choice(_)
         | FactKind::Count(..)
         | FactKind::Sheet
-        | FactKind::Words(_) => {
-            Length::from_um(value).to_string()
-        }
+        | FactKind::Words(_) => Length::from_um(value).to_string(),
     }
 }
 

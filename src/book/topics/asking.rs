@@ -101,12 +101,12 @@ fn read_file(file: &BookFile, faults: &mut Faults) -> Option<Lexicon> {
     let rewrites = document.entries::<RewriteEntry>("rewrite", "rewriting", faults);
     let joining = document.entry::<JoiningEntry>("joining", "list of words", faults);
     let one = document.entry::<OneEntry>("one", "list of words", faults);
-    let named = ["weather", "slope", "heavy", "asking", "edge", "divides"]
+    let named = ["weather", "slope", "heavy", "asking", "edge", "divides", "elsewhere"]
         .map(|key| document.entry::<PatternEntry>(key, "pattern", faults));
     let open = document.entry::<PatternEntry>("open", "pattern", faults);
     let senses = document.entries::<SenseEntry>("sense", "sense", faults);
     let subjects = document.entries::<SubjectEntry>("subject", "subject", faults);
-    let [weather, slope, heavy, asking, edge, divides] =
+    let [weather, slope, heavy, asking, edge, divides, elsewhere] =
         named.map(|entry| entry.and_then(|entry| of_words(&entry, faults)));
     let split = document.entry::<PatternEntry>("split", "pattern", faults);
     document.close("what its head says", faults);
@@ -124,6 +124,7 @@ fn read_file(file: &BookFile, faults: &mut Faults) -> Option<Lexicon> {
         heavy: heavy?,
         edge: edge?,
         divides: divides?,
+        elsewhere: elsewhere?,
         split: split.and_then(|entry| pattern(entry.value.pattern.get_ref(), entry.place, faults))?,
         open: open.and_then(|entry| pattern(entry.value.pattern.get_ref(), entry.place, faults))?,
         unless: unless?,

@@ -1,12 +1,11 @@
 //! One call of the Bot API, typed by what it does.
 
-use serde::Serialize;
 use serde_json::{Value, json};
 use teloxide::payloads::setters::*;
-use teloxide::payloads::{EditMessageReplyMarkup, EditMessageText, SendMessage};
+use teloxide::payloads::{EditMessageReplyMarkup, EditMessageText, SendDocument, SendMessage, SendPhoto};
 use teloxide::types::{
-    ChatId, InlineKeyboardButton, InlineKeyboardMarkup, LinkPreviewOptions, MessageId, ParseMode,
-    ReplyMarkup, ReplyParameters, ThreadId,
+    ChatId, FileId, InlineKeyboardButton, InlineKeyboardMarkup, InputFile, LinkPreviewOptions, MessageId,
+    ParseMode, ReplyMarkup, ReplyParameters, ThreadId,
 };
 
 use super::address::Address;
@@ -140,13 +139,20 @@ impl Call {
                 message.message_thread_id = place.topic();
                 serde_json::to_value(message)
             }
-            Self::File { place, caption, .. } => serde_json::to_value(FileParameters {
-                chat_id: chat.0,
-                caption: escape(caption),
-                parse_mode: ParseMode::Html,
-                reply_parameters: place.reply(),
-                message_thread_id: place.thread,
-            }),
+            Self::File { place, caption, showing: Showing::Photo, .. } => {
+                let mut photo =
+                    SendPhoto::new(chat, attached()).caption(escape(caption)).parse_mode(ParseMode::Html);
+                photo.reply_parameters = place.reply();
+                photo.message_thread_id = place.topic();
+                serde_json::to_value(photo)
+            }
+            Self::File { place, caption, showing: Showing::Document, .. } => {
+                let mut document =
+                    SendDocument::new(chat, attached()).caption(escape(caption)).parse_mode(ParseMode::Html);
+                document.reply_parameters = place.reply();
+                document.message_thread_id = place.topic();
+                serde_json::to_value(document)
+            }
             Self::EditText { message, html, .. } => serde_json::to_value(
                 EditMessageText::new(chat, message_id(*message), html)
                     .parse_mode(ParseMode::Html)
@@ -166,23 +172,22 @@ impl Call {
     pub fn plainest(&self) -> Option<Value> {
         let plain = match self {
             Self::Text { to, words, .. } => json!({ "chat_id": to.chat, "text": words }),
-            Self::File { to, caption, .. } => json!({ "chat_id": to.chat, "caption": caption }),
+            // It goes as a file, whatever it went as before.
+            Self::File { to, caption, .. } => {
+                json!({ "chat_id": to.chat, "document": attached(), "caption": caption })
+            }
             Self::EditText { .. } | Self::TakeButtons { .. } => return None,
         };
         Some(plain)
     }
 }
 
-/// The parameters that `sendPhoto` and `sendDocument` share.
-#[derive(Serialize)]
-struct FileParameters {
-    chat_id: i64,
-    caption: String,
-    parse_mode: ParseMode,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    reply_parameters: Option<ReplyParameters>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    message_thread_id: Option<i64>,
+/// The name under which a file's bytes go beside its parameters.
+pub const ATTACHED: &str = "file";
+
+/// Where the parameters point at those bytes (Bot API, "Sending files": `attach://NAME`).
+fn attached() -> InputFile {
+    InputFile::file_id(FileId(format!("attach://{ATTACHED}")))
 }
 
 impl Place {
@@ -190,7 +195,8 @@ impl Place {
         self.reply_to.map(|message| ReplyParameters::new(message_id(message)).allow_sending_without_reply())
     }
 
-    fn topic(self) -> Option<ThreadId> {
+    /// The topic of a forum, as a call names it.
+    pub fn topic(self) -> Option<ThreadId> {
         self.thread.map(|thread| ThreadId(message_id(thread)))
     }
 }

@@ -118,6 +118,7 @@ mod tests {
             media_type: "text/plain".into(),
             alt: "x".repeat(2000),
             bytes: vec![1],
+            recipe: None,
         }];
         let calls = calls(&say, Address::private(1), Place::default());
         assert_eq!(

@@ -4,7 +4,6 @@ use std::convert::Infallible;
 use std::sync::Arc;
 use std::time::Duration;
 
-use axum::Router;
 use axum::extract::rejection::FormRejection;
 use axum::extract::{DefaultBodyLimit, Form, Path, Query, State};
 use axum::http::header::{self, HeaderValue};
@@ -12,15 +11,18 @@ use axum::http::{HeaderMap, StatusCode};
 use axum::response::sse::{Event, KeepAlive, Sse};
 use axum::response::{IntoResponse, Json, Redirect, Response};
 use axum::routing::{get, post};
+use axum::{Extension, Router};
 use data_encoding::HEXLOWER;
 use futures_util::stream;
 use serde::Deserialize;
+use tokio::time::{Instant, sleep_until};
 
 use super::Site;
 use super::cookie::{LIFETIME, Visitor};
 use super::hub::Ear;
 use super::view::{ChatPage, News, Notice, buttons};
 use crate::channel::TurnFault;
+use crate::channel::client::Client;
 use crate::channel::rooms::{Entry, Rooms, Spoken};
 use crate::message::{ChatId, Content, Inbound};
 
@@ -123,7 +125,8 @@ impl<R: Rooms> Site<R> {
     }
 
     fn page_of<'a>(&'a self, entries: &'a [Entry], form_token: &'a str, form_id: &'a str) -> ChatPage<'a> {
-        let longest = self.config.limits.longest_message;
+        // A browser counts a sign outside the basic plane as two; what is too long is told when it is sent.
+        let longest = self.config.limits.longest_message.saturating_mul(2);
         ChatPage { entries, form_token, form_id, longest, base: &self.config.base }
     }
 
@@ -186,9 +189,13 @@ async fn say<R: Rooms>(
     let Some((visitor, chat)) = visitor.and_then(|visitor| visitor.chat().map(|chat| (visitor, chat))) else {
         return site.views.notice(StatusCode::FORBIDDEN, Notice::Ended);
     };
-    let is_long =
-        sent.text.as_ref().is_some_and(|text| text.chars().count() > site.config.limits.longest_message);
-    if is_long || sent.choice.as_ref().is_some_and(|choice| choice.len() > 200) {
+    let sent = Sent { text: sent.text.as_deref().map(cleaned), ..sent };
+    let letters = sent.text.as_ref().map_or(0, |text| text.chars().count());
+    let over = letters.saturating_sub(site.config.limits.longest_message);
+    if over > 0 {
+        return site.views.notice(StatusCode::PAYLOAD_TOO_LARGE, Notice::TooLongBy(over));
+    }
+    if sent.choice.as_ref().is_some_and(|choice| choice.len() > 200) {
         return site.views.notice(StatusCode::PAYLOAD_TOO_LARGE, Notice::TooLong);
     }
     let is_id = !sent.id.is_empty()
@@ -212,6 +219,11 @@ async fn say<R: Rooms>(
     }
 }
 
+/// What was typed, as it is counted and heard: a browser sends each end of a line as two signs.
+fn cleaned(text: &str) -> String {
+    text.trim().chars().filter(|c| !c.is_control() || *c == '\n').collect()
+}
+
 const fn unreadable(status: StatusCode) -> Notice {
     match status {
         StatusCode::PAYLOAD_TOO_LARGE => Notice::TooLong,
@@ -226,7 +238,6 @@ async fn take<R: Rooms>(site: &Site<R>, chat: &ChatId, sent: Sent) -> Result<(),
         (Content::Choice { prompt: prompt.parse().ok(), id: id.to_owned() }, shown)
     } else {
         let text = sent.text.unwrap_or_default();
-        let text: String = text.trim().chars().filter(|c| !c.is_control() || *c == '\n').collect();
         (Content::Text(text.clone()), text)
     };
     site.rooms.hear(Inbound { chat: chat.clone(), id: sent.id, content }, shown).await?;
@@ -258,20 +269,27 @@ struct Listening<R> {
     ear: Ear,
     last: u64,
     first: bool,
+    until: Instant,
 }
 
-async fn events<R: Rooms>(State(site): At<R>, headers: HeaderMap, Query(after): Query<After>) -> Response {
+async fn events<R: Rooms>(
+    State(site): At<R>,
+    Extension(client): Extension<Client>,
+    headers: HeaderMap,
+    Query(after): Query<After>,
+) -> Response {
     let visitor = site.visitor(&headers);
     let Some((visitor, chat)) = visitor.and_then(|visitor| visitor.chat().map(|chat| (visitor, chat))) else {
         return StatusCode::NO_CONTENT.into_response();
     };
-    let most = site.config.limits.watchers_each;
-    let Some(ear) = site.hub.listen(&chat, most) else {
+    // A page that finds no place asks again later.
+    let Some(ear) = site.hub.listen(&chat, client, &site.config.limits) else {
         return StatusCode::NO_CONTENT.into_response();
     };
+    let until = Instant::now() + site.config.limits.watched_for;
     let resumed = headers.get("last-event-id").and_then(|id| id.to_str().ok()?.parse().ok());
     let last = resumed.or(after.after).unwrap_or_default();
-    let listening = Listening { site, visitor, chat, ear, last, first: true };
+    let listening = Listening { site, visitor, chat, ear, last, first: true, until };
     let told = stream::unfold(listening, |mut listening| async move {
         let event = listening.next().await?;
         Some((Ok::<Event, Infallible>(event), listening))
@@ -292,6 +310,7 @@ impl<R: Rooms> Listening<R> {
                 tokio::select! {
                     heard = self.ear.heard() => if !heard { return None },
                     _ = closing.wait_for(|closing| *closing) => return None,
+                    () = sleep_until(self.until) => return None,
                 }
             }
             let Some(news) = self.site.news(&self.visitor, &self.chat, self.last).await.ok()? else {

@@ -12,9 +12,10 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse as _, Response};
 use governor::{DefaultKeyedRateLimiter, Quota, RateLimiter};
 
-use super::listen::Peer;
 use super::view::Notice;
 use super::{Limits, Site};
+use crate::channel::client::Client;
+use crate::channel::listen::Peer;
 use crate::channel::rooms::Rooms;
 
 /// Nothing but what we serve ourselves, and nobody may frame us.
@@ -37,9 +38,6 @@ const LARGEST_ANNOUNCED: u64 = 64 * 1024;
 
 /// Expired counts are swept once in so many requests.
 const SWEEP_EVERY: u32 = 1_024;
-
-/// A client: an IPv4 address, or the network part of an IPv6 one.
-type Client = [u8; 8];
 
 /// How often clients come.
 pub(super) struct Rates {
@@ -68,28 +66,27 @@ impl Rates {
     }
 }
 
-/// Who asks: the peer, or, where that is a proxy on this machine, whom it names last.
-fn client(request: &Request) -> Client {
-    let peer = request.extensions().get::<Peer>().map(|peer| peer.0.ip());
-    let named = peer.filter(IpAddr::is_loopback).and_then(|_| {
-        let value = request.headers().get_all("x-forwarded-for").iter().next_back()?.to_str().ok()?;
-        value.rsplit(',').next()?.trim().parse().ok()
-    });
-    match named.or(peer) {
-        Some(IpAddr::V4(address)) => {
-            let [a, b, c, d] = address.octets();
-            [0, 0, 0, 0, a, b, c, d]
-        }
-        Some(IpAddr::V6(address)) => address.octets().first_chunk().copied().unwrap_or_default(),
-        None => [0; 8],
-    }
-}
-
 /// Whether a browser says that another site's page sent this. Old browsers say nothing; the form's own token
 /// stands behind this.
 fn is_from_elsewhere(headers: &HeaderMap) -> bool {
     let site = headers.get("sec-fetch-site").and_then(|value| value.to_str().ok());
     site.is_some_and(|site| site != "same-origin" && site != "none")
+}
+
+/// Whether a request comes from another machine, be it by way of a proxy on this one: such a proxy says so, or passes
+/// on the name that the other machine asked for.
+fn is_from_afar(peer: Option<IpAddr>, headers: &HeaderMap) -> bool {
+    let passed_on =
+        ["forwarded", "x-forwarded-for", "x-forwarded-host", "x-forwarded-proto", "x-real-ip", "via"];
+    let is_local = |host: &HeaderValue| {
+        let host = host.to_str().unwrap_or_default();
+        let name = host.rsplit_once(':').filter(|(_, port)| port.bytes().all(|b| b.is_ascii_digit()));
+        let name = name.map_or(host, |(name, _)| name).trim_matches(['[', ']']);
+        name == "localhost" || name.parse().is_ok_and(|address: IpAddr| address.is_loopback())
+    };
+    !peer.is_some_and(|peer| peer.to_canonical().is_loopback())
+        || passed_on.iter().any(|name| headers.contains_key(*name))
+        || !headers.get_all(header::HOST).iter().all(is_local)
 }
 
 /// How long a body says it is.
@@ -100,10 +97,18 @@ fn announced(headers: &HeaderMap) -> Option<u64> {
 /// Lets a request in, or says why not.
 pub(super) async fn guard<R: Rooms>(
     State(site): State<Arc<Site<R>>>,
-    request: Request,
+    mut request: Request,
     next: Next,
 ) -> Response {
-    let refused = if !site.rates.lets(request.method(), client(&request)) {
+    let peer = request.extensions().get::<Peer>().map(|peer| peer.0.ip());
+    let client = peer.map(|peer| site.config.proxies.client(peer, request.headers())).unwrap_or_default();
+    request.extensions_mut().insert(client);
+    let refused = if site.config.is_private && is_from_afar(peer, request.headers()) {
+        tracing::error!(
+            "somebody came through a proxy to a page that keeps words unsealed: start it with --key-file"
+        );
+        Some((StatusCode::FORBIDDEN, Notice::Private))
+    } else if !site.rates.lets(request.method(), client) {
         Some((StatusCode::TOO_MANY_REQUESTS, Notice::TooFast))
     } else if request.method() == Method::POST && is_from_elsewhere(request.headers()) {
         Some((StatusCode::FORBIDDEN, Notice::Ended))

@@ -5,14 +5,13 @@
 //! stands behind it.
 //!
 //! Read in this order: `chat` and `counter` (what is served), `view` (how it is shown), `cookie` (who is who),
-//! `guard` (what is let in), `listen` (how long anybody may take), `hub` (what arrives later).
+//! `guard` (what is let in), `hub` (what arrives later).
 
 mod chat;
 mod cookie;
 mod counter;
 mod guard;
 mod hub;
-mod listen;
 mod view;
 
 use std::collections::BTreeMap;
@@ -24,6 +23,7 @@ use std::time::Duration;
 use axum::Router;
 use axum::http::StatusCode;
 use axum::middleware::from_fn_with_state;
+use axum::response::Response;
 use axum::routing::get;
 use tokio::net::TcpListener;
 use tokio::sync::watch;
@@ -34,6 +34,8 @@ pub use self::view::PHRASES;
 use self::guard::Rates;
 use self::hub::Hub;
 use self::view::Views;
+use super::client::Proxies;
+use super::listen::{self, Served};
 use super::rooms::Rooms;
 
 /// How much, how fast and how long.
@@ -47,16 +49,18 @@ pub struct Limits {
     pub largest_body: usize,
     /// The longest message, in letters.
     pub longest_message: usize,
-    /// How long a client may take over a request's head.
-    pub head_within: Duration,
     /// How long a request may take in all, its body included.
     pub answer_within: Duration,
-    /// Connections in all.
-    pub connections: usize,
-    /// Connections of one client; a proxy on this machine is not counted.
-    pub connections_each: usize,
+    /// Connections, and how long each may dawdle.
+    pub listen: listen::Limits,
     /// Pages of one chat that are told at once what arrives later.
     pub watchers_each: usize,
+    /// The same of one client, whatever their chats.
+    pub watchers_of_client: usize,
+    /// The same of all.
+    pub watchers: usize,
+    /// How long a page is told before it must ask again.
+    pub watched_for: Duration,
 }
 
 impl Default for Limits {
@@ -65,13 +69,15 @@ impl Default for Limits {
         Self {
             words_per_minute: number(40),
             looks_per_minute: number(300),
-            largest_body: 16 * 1024,
+            // The longest message in the signs that take most room in a form, and half as much again.
+            largest_body: 48 * 1024,
             longest_message: 2_000,
-            head_within: Duration::from_secs(10),
             answer_within: Duration::from_secs(20),
-            connections: 4_096,
-            connections_each: 64,
+            listen: listen::Limits::default(),
             watchers_each: 6,
+            watchers_of_client: 24,
+            watchers: 2_048,
+            watched_for: Duration::from_mins(5),
         }
     }
 }
@@ -91,6 +97,10 @@ pub struct Config {
     pub phrases: BTreeMap<&'static str, String>,
     /// How much, how fast and how long.
     pub limits: Limits,
+    /// Whose word on where a request comes from is taken.
+    pub proxies: Proxies,
+    /// Whether only this very machine may see the page: what people say is kept without a key.
+    pub is_private: bool,
 }
 
 /// Why there is no page.
@@ -144,23 +154,23 @@ impl Web {
         config: Config,
         closing: watch::Receiver<bool>,
     ) -> Result<(), WebError> {
-        let limits = config.limits.clone();
-        let router = router(rooms, config, closing.clone())?;
-        listen::listen(self.listener, router, &limits, closing).await;
+        let limits = config.limits.listen.clone();
+        let served = served(rooms, config, closing.clone())?;
+        listen::listen(self.listener, served, &limits, closing).await;
         Ok(())
     }
 }
 
-fn router<R: Rooms>(
+fn served<R: Rooms>(
     rooms: Arc<R>,
     config: Config,
     closing: watch::Receiver<bool>,
-) -> Result<Router, WebError> {
+) -> Result<Served, WebError> {
     let chats = chat::routes(config.limits.largest_body);
     let site = Arc::new(Site {
         rooms,
         views: Views::new(config.phrases.clone())?,
-        hub: Arc::default(),
+        hub: Arc::new(Hub::new(&config.limits)),
         rates: Rates::new(&config.limits),
         config,
         closing,
@@ -171,7 +181,14 @@ fn router<R: Rooms>(
         .route("/healthz", get(|| async { "ok\n" }))
         .route("/readyz", get(readyz))
         .layer(from_fn_with_state(Arc::clone(&site), guard::headers_only));
-    Ok(watched.merge(pages).with_state(site))
+    let spare = watched.clone().fallback(crowded::<R>).with_state(Arc::clone(&site));
+    let proxies = site.config.proxies.clone();
+    Ok(Served { all: watched.merge(pages).with_state(site), spare, proxies })
+}
+
+/// For whoever comes when every place is taken, and wants more than to know whether we live.
+async fn crowded<R: Rooms>(axum::extract::State(site): axum::extract::State<Arc<Site<R>>>) -> Response {
+    site.views.notice(StatusCode::SERVICE_UNAVAILABLE, view::Notice::TooFast)
 }
 
 async fn readyz<R: Rooms>(

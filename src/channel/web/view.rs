@@ -38,6 +38,9 @@ pub const PHRASES: &[&str] = &[
     "notice-too-fast",
     "notice-too-long-title",
     "notice-too-long",
+    "notice-too-long-by",
+    "notice-private-title",
+    "notice-private",
     "notice-trouble-title",
     "notice-trouble",
     "notice-often-title",
@@ -92,6 +95,10 @@ pub(super) enum Notice {
     TooFast,
     /// Too long.
     TooLong,
+    /// Too long by so many letters.
+    TooLongBy(usize),
+    /// Nobody but this very machine is to see the page.
+    Private,
     /// A supplier has answered too often.
     TooOften,
     /// Our own fault.
@@ -105,7 +112,8 @@ impl Notice {
             Self::Lost => ("notice-lost-title", "notice-lost"),
             Self::Ended => ("notice-ended-title", "notice-ended"),
             Self::TooFast => ("notice-too-fast-title", "notice-too-fast"),
-            Self::TooLong => ("notice-too-long-title", "notice-too-long"),
+            Self::TooLong | Self::TooLongBy(_) => ("notice-too-long-title", "notice-too-long"),
+            Self::Private => ("notice-private-title", "notice-private"),
             Self::TooOften => ("notice-often-title", "notice-often"),
             Self::Trouble => ("notice-trouble-title", "notice-trouble"),
         }
@@ -113,7 +121,7 @@ impl Notice {
 
     /// Whether a chat of one's own is a place to go on to.
     const fn leads_back(self) -> bool {
-        !matches!(self, Self::Gone | Self::TooOften)
+        !matches!(self, Self::Gone | Self::TooOften | Self::Private)
     }
 }
 
@@ -200,12 +208,16 @@ impl Views {
 
     pub(super) fn notice(&self, status: StatusCode, notice: Notice) -> Response {
         let (title, text) = notice.phrases();
+        let mut text = self.phrase(text);
+        if let Notice::TooLongBy(over) = notice {
+            text = format!("{text} {} {over}.", self.phrase("notice-too-long-by"));
+        }
         let rendered = self.render(
             "notice.html",
             context! {
                 t => self.t(),
                 title => self.phrase(title),
-                text => self.phrase(text),
+                text,
                 leads_back => notice.leads_back(),
             },
         );
@@ -255,6 +267,7 @@ impl Views {
                 t => self.t(),
                 dates => &*page.sheet.dates,
                 weight => &*page.sheet.weight,
+                other_money => &*page.sheet.other_money,
                 answered => page.sheet.answered,
                 sent => page.sent,
                 path => page.path,
@@ -274,7 +287,7 @@ pub(super) struct SheetPage<'a> {
     pub(super) path: &'a str,
     /// The answer has just been sent.
     pub(super) sent: bool,
-    /// What could not be read of the answer: the line from 0, and `price` or `instead`.
+    /// What could not be read of the answer: the line from 0, and `price`, `currency` or `instead`.
     pub(super) wrong: Option<&'a [(usize, &'static str)]>,
 }
 
@@ -288,7 +301,10 @@ struct LineView<'a> {
     stock: &'a str,
     instead: &'a str,
     price: &'a str,
+    /// The price cannot be read.
     wrong_price: bool,
+    /// It is in other money.
+    wrong_currency: bool,
     wrong_instead: bool,
 }
 
@@ -307,6 +323,7 @@ fn line_of<'a>(
             instead: &line.mark.instead,
             price: &line.mark.price,
             wrong_price: is_wrong("price"),
+            wrong_currency: is_wrong("currency"),
             wrong_instead: is_wrong("instead"),
         }
     }

@@ -133,6 +133,8 @@ fn reply_to_topics(understood: &Understanding, roof: &Roof<'_>) -> Reply {
     };
     if let Some(danger) = &understood.danger {
         if danger.sure {
+            let line = danger.language.iter().map(|code| Note::new(format!("danger-elsewhere-{code}")));
+            reply.opening.extend(line);
             // While something stops the plan, no figure is said beside it: it could be taken for leave to go on.
             reply.answers.push(answer(danger.kind.topic(), true, roof));
             return reply;

@@ -127,7 +127,13 @@ pub(super) fn square(roof: &Roof<'_>) -> Vec<Note> {
 }
 
 pub(super) fn insulation(roof: &Roof<'_>) -> Vec<Note> {
-    let planned = roof.plan.is_some_and(|plan| plan.site.insulation);
-    let own = planned.then(|| Note::new("answer-insulation-between-purlins-yours"));
+    let own = roof.plan.map(|plan| {
+        let planned = plan.site.insulation;
+        Note::new(if planned {
+            "answer-insulation-between-purlins-yours"
+        } else {
+            "answer-insulation-between-purlins-none"
+        })
+    });
     [Note::new("answer-insulation-between-purlins")].into_iter().chain(own).collect()
 }

@@ -117,16 +117,16 @@ fn say(asked: &Asked, standard: &Standard) -> Option<Note> {
     let bound = by_sense(asked, standard.bound);
     let yes = judge(by_scale(asked.sense, standard.scale), bound, given);
     let compare = compare(told, given, bound, standard.scale, asked.subject);
-    let outcome = match (asked.sense, yes) {
-        (Sense::Stated, true) => "verdict-go",
-        (Sense::Stated, false) => "verdict-stop",
-        (_, true) => "verdict-yes",
-        (_, false) => "verdict-no",
+    let (outcome, plain) = match (asked.sense, yes) {
+        (Sense::Stated, true) => ("verdict-go", "verdict-go-plain"),
+        (Sense::Stated, false) => ("verdict-stop", "verdict-stop-plain"),
+        (_, true) => ("verdict-yes", "verdict-yes-plain"),
+        (_, false) => ("verdict-no", "verdict-no-plain"),
     };
     let rule = Arg::Note(Box::new(standard.rule.clone()));
     Some(match compare {
         Some(compare) => Note::new(outcome).with("rule", rule).with("compare", Arg::Note(Box::new(compare))),
-        None => Note::new(format!("{outcome}-plain")).with("rule", rule),
+        None => Note::new(plain).with("rule", rule),
     })
 }
 

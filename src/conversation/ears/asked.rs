@@ -258,10 +258,13 @@ impl Lexicon {
     /// What one part of a message puts; nouns are looked for in it, then in the whole.
     fn hear(&self, part: &told::Plain, whole: &told::Plain, about: Option<Subject>) -> Option<Asked> {
         let text = part.text.as_str();
-        let figures: Vec<Told> =
-            part.figures.iter().map(|told| Told { amount: self.meant(told, text), ..told.clone() }).collect();
+        let figures: Vec<Told> = part
+            .figures
+            .iter()
+            .map(|told| Told { amount: self.meant(&in_full(told, whole), text), ..told.clone() })
+            .collect();
         let of = figures.iter().map(|told| {
-            let in_whole = whole.figures.iter().find(|other| other.written == told.written);
+            let in_whole = whole.figures.iter().find(|other| is_again(told, other));
             let by_whole =
                 in_whole.and_then(|other| self.named(&Told { at: other.at, ..told.clone() }, &whole.text));
             self.named(told, text)
@@ -397,7 +400,8 @@ impl Lexicon {
             return Some(Sense::Enough);
         }
         let weather = matches!(subject, Subject::Wind | Subject::Temperature);
-        let asks_for_one = self.open.is_match(text) && !self.unless.is_match(text);
+        let asks_for_one =
+            (self.open.is_match(text) && !self.unless.is_match(text)) || self.elsewhere.is_match(text);
         // To go over a wave is to lap it, not to pass it.
         let laps = matches!(subject, Subject::SideLap | Subject::NailEvery | Subject::NailEveryEdge);
         let fits = |(sense, pattern): &&(Sense, regex::Regex)| {
@@ -447,6 +451,22 @@ fn is_like_a_lap(amount: Amount) -> bool {
         | Amount::Money(_)
         | Amount::Minutes(_)
         | Amount::Years(_) => false,
+    }
+}
+
+/// Whether a figure is the same number as another, with its unit or without.
+fn is_again(told: &Told, other: &Told) -> bool {
+    let rest = other.written.strip_prefix(&told.written);
+    rest.is_some_and(|rest| !rest.starts_with(|c: char| c.is_alphanumeric() || c == '.') || rest.is_empty())
+}
+
+/// A bare number in the unit that it was told in before: “only 5 mm past the board. 5 is ok?”
+fn in_full(told: &Told, whole: &told::Plain) -> Told {
+    let bare = matches!(told.amount, Amount::Bare(_));
+    let before = whole.figures.iter().find(|other| is_again(told, other) && other.written != told.written);
+    match before.filter(|_| bare) {
+        Some(before) => Told { amount: before.amount, ..told.clone() },
+        None => told.clone(),
     }
 }
 

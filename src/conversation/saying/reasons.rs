@@ -69,11 +69,12 @@ pub fn why(guide: &Guide<'_>, plan: &Plan, named: &str) -> Option<Vec<Draft>> {
 
 /// What a topic's numbers are required by, where a message is clearly about it.
 fn by_topic(guide: &Guide<'_>, named: &str) -> Vec<Requirement> {
-    let understood = guide.topics.understand(&format!("why {named}"));
-    let sure = understood.verdict == Verdict::One;
-    let topics = understood.topics.iter().filter(|_| sure).map(|hit| hit.topic);
-    let required = topics.filter_map(|topic| BY_TOPIC.iter().find(|(one, _)| *one == topic));
-    required.flat_map(|(_, requirements)| requirements.iter().copied()).collect()
+    let understood = guide.topics.understand(named);
+    let topics = understood.topics.iter().map(|hit| hit.topic);
+    let mut required = topics.filter_map(|topic| BY_TOPIC.iter().find(|(one, _)| *one == topic));
+    // What may be one of several is the nearest of them.
+    let most = if understood.verdict == Verdict::One { usize::MAX } else { 1 };
+    required.by_ref().take(most).flat_map(|(_, requirements)| requirements.iter().copied()).collect()
 }
 
 /// The same sentence once.

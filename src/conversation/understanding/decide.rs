@@ -1,74 +1,113 @@
 //! From what was heard to a verdict.
 
-use std::cmp::Reverse;
-use std::collections::BTreeMap;
-
-use super::patterns::{Patterns, Strength, words_of};
-use super::ranking::{Rank, Ranking, Said};
+use super::confidence::Confidence;
+use super::danger::{Alarm, Frames, hear};
+use super::held_out::HeldOut;
+use super::kept::{Added, Meaning, meaning};
+use super::learn::{Lessons, reader_mark};
+use super::learned::Learned;
+use super::message::Message;
 use super::reading::{Clause, Heard, Reader};
+use super::scoring::{Read, Score, alarm, scores_of};
+use super::terms::key_of;
 use super::topic::{Topic, TopicId, Vocabulary};
-use super::{Because, DangerHeard, DangerKind, Hit, Understanding, Verdict};
+use super::{BadFrame, Because, DangerHeard, DangerKind, DangerWords, Hit, Understanding, Verdict};
 use crate::roofing::rules::Handover;
 
-/// What a pattern that settles a topic against all others gives it.
-const OVERRULES: i32 = 180;
-/// What a pattern that settles a topic gives it, where the words do not speak for another.
-const SURE: i32 = 50;
-/// What a pattern that speaks for a topic gives it.
-const LIKELY: i32 = 10;
-/// What each part beyond a pattern's first adds: the more exact pattern wins.
-const EACH_PART: i32 = 4;
-/// What one unit of the weight of a clause's words gives.
-const BY_CLAUSE: i32 = 2;
-/// What one unit of the weight of the whole message's words gives beside it.
-const BY_WHOLE: i32 = 2;
-/// The most that ranking by the words of a clause, or of the message, can give.
-const MOST_BY_RANKING: i32 = 150;
-/// A topic with this score is answered, if no other is near.
-const ENOUGH: i32 = 50;
-/// How far the next topic must be behind.
-const MARGIN: i32 = 28;
-/// A topic with less than this is not even near.
-const NEAR: i32 = 24;
-/// Danger is spoken of within this many words: a nail here and a finger there are no injury.
-const SPAN: usize = 12;
-/// A topic of danger with this score is answered where it is the nearest.
-const GRAVE: i32 = 45;
-/// What a pattern that hands the person on scores.
-const HANDS_ON: i32 = 200;
+/// A topic that is right so often of a hundred times is answered.
+const ANSWERS_FROM: u8 = 75;
+/// The same for one part of a message beside another that is answered.
+const BESIDE_FROM: u8 = 92;
+/// A topic that is handed on to a licensed person is answered where it is right so often.
+const GRAVE_FROM: u8 = 40;
+/// Topics no further behind the first than this are near it.
+const NEAR: i32 = 600;
+/// A first topic that scores less than this is not even near.
+const FAINT: i32 = -900;
+/// A message that is kept, or nearly so, is right this often.
+const KEPT: u8 = 100;
+/// So many words say why a topic was heard.
+const MOST_WORDS: usize = 3;
 /// No more topics than this are answered, or offered, at once.
 const MOST_TOPICS: usize = 4;
 
-/// Understands messages by the adviser's topics.
+/// Understands messages by the adviser's topics, and by what was learned from the kept messages.
 #[derive(Clone, Debug)]
 pub struct Understander {
     topics: Vec<Topic>,
+    vocabulary: Vocabulary,
     reader: Reader,
-    patterns: Patterns,
-    ranking: Ranking,
+    learned: Learned,
+    frames: Frames,
+    added: Added,
 }
 
 impl Understander {
-    /// By these topics and this vocabulary.
+    /// By these topics and this vocabulary, with what was learned from messages.
     ///
     /// # Errors
-    /// A pattern that is no regular expression.
-    pub fn new(topics: Vec<Topic>, vocabulary: &Vocabulary) -> Result<Self, regex::Error> {
-        let phrasings = topics.iter().flat_map(|topic| topic.asked_as.iter().map(String::as_str));
-        let pattern_words = topics.iter().flat_map(Topic::patterns).flat_map(words_of);
-        let reader = Reader::new(vocabulary, phrasings.chain(pattern_words));
-        let patterns = Patterns::new(&topics, &reader)?;
-        let phrasings: Vec<(usize, Said)> = topics
-            .iter()
-            .enumerate()
-            .flat_map(|(index, topic)| {
-                let all = topic.asked_as.iter().chain(&topic.heard_as);
-                all.map(move |phrasing| (index, phrasing))
-            })
-            .map(|(index, phrasing)| (index, said(&reader, &reader.read(phrasing).whole)))
-            .collect();
-        let ranking = Ranking::new(&phrasings);
-        Ok(Self { topics, reader, patterns, ranking })
+    /// Every frame of danger that cannot be used.
+    pub fn new(
+        topics: Vec<Topic>,
+        vocabulary: Vocabulary,
+        dangers: &DangerWords,
+        learned: Learned,
+    ) -> Result<Self, Vec<BadFrame>> {
+        let reader = Reader::of(&topics, &vocabulary);
+        let frames = Frames::new(dangers)?;
+        Ok(Self { topics, vocabulary, reader, learned, frames, added: Added::default() })
+    }
+
+    /// Knows these messages again, and what is near to those that nothing was learned from.
+    pub fn knowing(mut self, messages: &[Message]) -> Self {
+        self.added = Added::new(messages, &self.learned, &self.reader);
+        self
+    }
+
+    /// The same topics, vocabulary and dangers, but everything learned from these messages alone.
+    pub fn taught_by(&self, messages: &[Message]) -> Self {
+        self.with(self.learn(messages, 0).ready())
+    }
+
+    /// Learns from messages, read as these topics and this vocabulary read them; `heard` marks the text they stood in.
+    pub fn learn(&self, messages: &[Message], heard: u64) -> Lessons {
+        Lessons::learn(self, messages, heard)
+    }
+
+    /// The same, with something else learned.
+    pub(super) fn with(&self, learned: Learned) -> Self {
+        let Self { topics, vocabulary, reader, frames, .. } = self.clone();
+        Self { topics, vocabulary, reader, learned, frames, added: Added::default() }
+    }
+
+    /// The same, trusting what was learned so far.
+    pub(super) fn trusting(mut self, confidence: &Confidence, asks_from: i32) -> Self {
+        self.learned.confidence.clone_from(confidence);
+        self.learned.asks_from = asks_from;
+        self
+    }
+
+    pub(super) fn learned(&self) -> &Learned {
+        &self.learned
+    }
+
+    pub(super) fn reader(&self) -> &Reader {
+        &self.reader
+    }
+
+    pub(super) fn reader_mark(&self) -> u64 {
+        reader_mark(&self.topics, &self.vocabulary)
+    }
+
+    /// How much a message sounds like those that speak of danger: nothing or more where more like them than not.
+    pub fn sounds_like_danger(&self, message: &str) -> i32 {
+        self.alarm(message).map_or(0, |alarm| alarm.score)
+    }
+
+    /// How much a message sounds like danger, and like which.
+    pub(super) fn alarm(&self, message: &str) -> Option<Alarm> {
+        let heard = self.reader.read(message);
+        alarm(&self.learned, &self.reader, &heard, &Read::of(&self.reader, &heard.whole))
     }
 
     /// The topics it knows.
@@ -76,141 +115,47 @@ impl Understander {
         &self.topics
     }
 
+    /// Whether everything was learned from the text with this mark, read as it is read now.
+    pub fn has_learned(&self, heard: u64) -> bool {
+        self.learned.heard == heard && self.learned.reader == self.reader_mark()
+    }
+
+    /// How messages were understood that were held out when it learned.
+    pub fn held_out(&self) -> HeldOut {
+        self.learned.held_out
+    }
+
+    /// Whether a message means what it meant when it was learned from.
+    pub fn has_learned_from(&self, message: &Message) -> bool {
+        let (words, meaning) = meaning(message);
+        self.learned.kept.get(&words) == Some(&meaning)
+    }
+
     /// What a message asks.
     pub fn understand(&self, message: &str) -> Understanding {
         let heard = self.reader.read(message);
-        let danger = self.danger(&heard);
-        let mut asked: Vec<Hit> = self.handed_on(&heard);
-        let mut near: Vec<Hit> = Vec::new();
-        let by_whole = self.ranking.rank(&said(&self.reader, &heard.whole));
-        for clause in &heard.clauses {
-            let mut scored = self.score(clause, &by_whole);
-            if self.is_settled(&scored) {
-                scored.truncate(1);
-                asked.append(&mut scored);
-            } else {
-                near.append(&mut scored);
+        let whole = Read::of(&self.reader, &heard.whole);
+        let kept = self.added.meaning_of(message, &whole, &self.learned);
+        self.conclude(&heard, &whole, kept)
+    }
+
+    /// What a message asks, were it not kept word for word: as one nearly like it is understood.
+    pub fn without_kept(&self, message: &str) -> Understanding {
+        let heard = self.reader.read(message);
+        let whole = Read::of(&self.reader, &heard.whole);
+        self.conclude(&heard, &whole, self.added.near_to(&whole, &self.learned))
+    }
+
+    fn conclude(&self, heard: &Heard, whole: &Read, kept: Option<&Meaning>) -> Understanding {
+        let harmless = kept.is_some_and(|kept| kept.harmless);
+        let danger = self.danger(heard, whole).filter(|danger| danger.sure || !harmless);
+        let (topics, verdict) = match kept.filter(|kept| !kept.topics.is_empty()) {
+            Some(kept) => {
+                let hit = |topic: &TopicId| self.hit(*topic, KEPT, vec![Because::Kept], &heard.whole);
+                (kept.topics.iter().map(hit).collect(), Verdict::One)
             }
-        }
-        if asked.is_empty() && heard.clauses.len() > 1 {
-            // A question spread over several sentences.
-            let mut scored = self.score(&heard.whole, &by_whole);
-            if self.is_settled(&scored) {
-                scored.truncate(1);
-                asked = scored;
-            } else {
-                near.append(&mut scored);
-            }
-        }
-        self.conclude(asked, near, danger, &heard)
-    }
-
-    /// The gravest danger in any stretch of a clause or of the whole message.
-    fn danger(&self, heard: &Heard) -> Option<DangerHeard> {
-        let found = self.in_stretches(heard, Strength::Danger);
-        let kinds = found.into_iter().filter_map(|(topic, because)| {
-            let kind = DangerKind::ALL.iter().find(|kind| kind.topic() == topic)?;
-            Some(DangerHeard { kind: *kind, sure: true, because: vec![because] })
-        });
-        kinds.min_by_key(|danger| danger.kind)
-    }
-
-    /// Topics that hand the person on, by their patterns.
-    fn handed_on(&self, heard: &Heard) -> Vec<Hit> {
-        let found = self.in_stretches(heard, Strength::HandsOn);
-        let hit = |(topic, because)| Hit { topic, score: HANDS_ON, handed_on: true, because: vec![because] };
-        found.into_iter().map(hit).collect()
-    }
-
-    /// The topics of patterns of one strength over every stretch of each clause and of the whole message.
-    fn in_stretches(&self, heard: &Heard, strength: Strength) -> BTreeMap<TopicId, Because> {
-        let mut found = BTreeMap::new();
-        let spans = heard.clauses.iter().chain([&heard.whole]).flat_map(|clause| clause.spans(SPAN));
-        for span in spans {
-            for pattern in self.patterns.heard(&span).filter(|one| one.strength == strength) {
-                let Some(topic) = self.topics.get(pattern.topic) else { continue };
-                found.entry(topic.id).or_insert_with(|| Because::Pattern(pattern.text.clone()));
-            }
-        }
-        found
-    }
-
-    /// Every topic a clause may be about, the best first; `by_whole` is what the whole message is ranked as.
-    fn score(&self, clause: &Clause, by_whole: &BTreeMap<usize, Rank>) -> Vec<Hit> {
-        let mut scores: BTreeMap<usize, (i32, Vec<Because>)> = BTreeMap::new();
-        for pattern in self.patterns.heard(clause) {
-            let base = match pattern.strength {
-                Strength::Likely => LIKELY,
-                Strength::Sure | Strength::HandsOn | Strength::Danger => SURE,
-                Strength::Overrules => OVERRULES,
-            };
-            let parts = i32::try_from(pattern.parts()).unwrap_or(i32::MAX).saturating_sub(1);
-            let score = base.saturating_add(parts.saturating_mul(EACH_PART));
-            let entry = scores.entry(pattern.topic).or_default();
-            entry.0 = entry.0.max(score);
-            entry.1.push(Because::Pattern(pattern.text.clone()));
-        }
-        for (topic, rank) in self.ranking.rank(&said(&self.reader, clause)) {
-            let entry = scores.entry(topic).or_default();
-            entry.0 += (rank.score * BY_CLAUSE / 100).min(MOST_BY_RANKING);
-            entry.1.push(Because::Words(rank.words));
-        }
-        for (topic, rank) in by_whole {
-            let entry = scores.entry(*topic).or_default();
-            entry.0 += (rank.score * BY_WHOLE / 100).min(MOST_BY_RANKING);
-            if entry.1.is_empty() {
-                entry.1.push(Because::Words(rank.words.clone()));
-            }
-        }
-        let mut hits: Vec<Hit> = scores
-            .into_iter()
-            .filter(|(_, (score, _))| *score >= NEAR)
-            .filter_map(|(topic, (score, because))| {
-                let topic = self.topics.get(topic)?.id;
-                Some(Hit { topic, score, handed_on: false, because })
-            })
-            .collect();
-        hits.sort_by(|a, b| b.score.cmp(&a.score).then(a.topic.cmp(&b.topic)));
-        hits
-    }
-
-    fn conclude(
-        &self,
-        mut asked: Vec<Hit>,
-        mut near: Vec<Hit>,
-        danger: Option<DangerHeard>,
-        heard: &Heard,
-    ) -> Understanding {
-        if asked.iter().any(|hit| !hit.topic.gives_way()) {
-            asked.retain(|hit| !hit.topic.gives_way());
-        }
-        keep_first(&mut asked);
-        near.sort_by(|a, b| b.score.cmp(&a.score).then(a.topic.cmp(&b.topic)));
-        if asked.is_empty() && near.iter().all(|hit| hit.topic.gives_way()) {
-            asked = near.iter().take(1).cloned().collect();
-        }
-        keep_first(&mut near);
-        let small_talk_only = asked.iter().all(|hit| hit.topic.gives_way());
-        let (mut topics, verdict) =
-            if small_talk_only && near.first().is_some_and(|hit| !hit.topic.gives_way()) {
-                (near, Verdict::Near)
-            } else if !asked.is_empty() {
-                (asked, Verdict::One)
-            } else if self.says_nothing(&heard.whole) {
-                let nothing = Hit {
-                    topic: TopicId::OffTopic,
-                    score: ENOUGH,
-                    handed_on: false,
-                    because: vec![Because::NothingKnown],
-                };
-                (vec![nothing], Verdict::One)
-            } else {
-                (Vec::new(), Verdict::None)
-            };
-        for hit in &mut topics {
-            let mended = heard.mended.iter().cloned();
-            hit.because.extend(mended.map(|(typed, read)| Because::Mended { typed, read }));
-        }
+            None => self.ranked(heard, whole),
+        };
         let grave = danger.as_ref().filter(|danger| danger.sure).map(|danger| danger.kind);
         let by_topic = topics.iter().filter(|_| verdict == Verdict::One).filter_map(|hit| self.handover(hit));
         let handover = by_topic.chain(grave.map(DangerKind::handover)).min();
@@ -218,47 +163,114 @@ impl Understander {
         Understanding { danger, topics, verdict, handover, stopped }
     }
 
-    /// Whether a message is about nothing here: nothing of what it tells is in words that a topic knows, or
-    /// what little is known is small talk.
-    fn says_nothing(&self, clause: &Clause) -> bool {
-        let said = said(&self.reader, clause);
-        let unknown = said.telling().iter().filter(|word| !self.ranking.knows(word)).count();
-        let ranks = self.ranking.rank(&said);
-        let nearest = ranks.iter().max_by_key(|(topic, rank)| (rank.score, Reverse(**topic)));
-        let is_small_talk = |topic: usize| self.topics.get(topic).is_some_and(|topic| topic.id.gives_way());
-        unknown == said.telling().len() || nearest.is_some_and(|(topic, _)| is_small_talk(*topic))
+    /// The gravest danger in any stretch of the message.
+    fn danger(&self, heard: &Heard, whole: &Read) -> Option<DangerHeard> {
+        let loudest = alarm(&self.learned, &self.reader, heard, whole);
+        let is_known = |word: &str| self.learned.dangers.knows(key_of(&format!("r:{word}")));
+        hear(&self.frames, &heard.sentences, loudest, self.learned.asks_from, is_known)
+    }
+
+    /// The topics of a message that is not kept, clause by clause, and how sure they are.
+    fn ranked(&self, heard: &Heard, whole: &Read) -> (Vec<Hit>, Verdict) {
+        let by_whole = scores_of(&self.learned, whole);
+        let mut asked = self.handed_on(heard);
+        let first = by_whole.first().map(|score| score.topic);
+        let sure = self.confidence(&by_whole);
+        if let Some(topic) = first.filter(|topic| self.is_answered(*topic, sure)) {
+            asked.push(self.hit(topic, sure, self.why(topic, &heard.whole), &heard.whole));
+        }
+        if heard.clauses.len() > 1 {
+            for clause in &heard.clauses {
+                let read = Read::of(&self.reader, clause);
+                let scores = scores_of(&self.learned, &read);
+                let sure = self.confidence(&scores);
+                let best = scores.first().filter(|best| best.score > 0 && sure >= BESIDE_FROM);
+                if let Some(best) = best {
+                    asked.push(self.hit(best.topic, sure, self.why(best.topic, clause), &heard.whole));
+                }
+            }
+        }
+        if asked.iter().any(|hit| !hit.topic.gives_way()) {
+            asked.retain(|hit| !hit.topic.gives_way());
+        }
+        keep_first(&mut asked);
+        if !asked.is_empty() {
+            return (asked, Verdict::One);
+        }
+        if self.says_nothing(whole) {
+            let nothing = Hit {
+                topic: TopicId::OffTopic,
+                confidence: ANSWERS_FROM,
+                handed_on: false,
+                because: vec![Because::NothingKnown],
+            };
+            return (vec![nothing], Verdict::One);
+        }
+        let top = by_whole.first().map_or(FAINT, |score| score.score);
+        let near = by_whole.iter().take_while(|score| score.score > FAINT && top - score.score < NEAR);
+        let mut near: Vec<Hit> =
+            near.map(|score| self.hit(score.topic, sure, self.why(score.topic, &heard.whole), &heard.whole)).collect();
+        near.retain(|hit| !hit.topic.gives_way());
+        near.truncate(MOST_TOPICS);
+        if near.is_empty() { (near, Verdict::None) } else { (near, Verdict::Near) }
+    }
+
+    fn is_answered(&self, topic: TopicId, sure: u8) -> bool {
+        let handover = self.topic(topic).and_then(|topic| topic.handover);
+        let is_grave = handover.is_some_and(|to| to < Handover::Adviser);
+        sure >= if is_grave { GRAVE_FROM } else { ANSWERS_FROM }
+    }
+
+    /// How often the first of these is right.
+    fn confidence(&self, scores: &[Score]) -> u8 {
+        let ahead = match scores {
+            [] => return 0,
+            [only] => only.score,
+            [first, next, ..] => first.score - next.score,
+        };
+        self.learned.confidence.of(ahead)
+    }
+
+    fn hit(&self, topic: TopicId, confidence: u8, because: Vec<Because>, whole: &Clause) -> Hit {
+        let handed_on = self.hands_on(topic, whole);
+        Hit { topic, confidence, handed_on, because }
+    }
+
+    /// Topics that hand the person on whenever certain words are said.
+    fn handed_on(&self, heard: &Heard) -> Vec<Hit> {
+        let topics = self.topics.iter().filter(|topic| self.hands_on(topic.id, &heard.whole));
+        topics.map(|topic| self.hit(topic.id, KEPT, vec![Because::Words(topic.hands_on.clone())], &heard.whole)).collect()
+    }
+
+    fn hands_on(&self, topic: TopicId, clause: &Clause) -> bool {
+        let said = self.topic(topic).map_or([].as_slice(), |topic| topic.hands_on.as_slice());
+        said.iter().any(|word| clause.words.contains(word))
+    }
+
+    /// The words of a clause that speak for a topic.
+    fn why(&self, topic: TopicId, clause: &Clause) -> Vec<Because> {
+        let column = self.learned.columns.iter().position(|known| *known == topic);
+        let weight = |word: &String| self.learned.topics.weight(key_of(&format!("w:{word}")), column?);
+        let mut words: Vec<(i32, &String)> =
+            clause.words.iter().filter_map(|word| Some((weight(word)?, word))).filter(|(weight, _)| *weight > 0).collect();
+        words.sort_by(|a, b| b.cmp(a));
+        words.dedup();
+        vec![Because::Words(words.into_iter().take(MOST_WORDS).map(|(_, word)| word.clone()).collect())]
+    }
+
+    /// Whether a message is about nothing here: nothing of what it tells is in words that a topic knows.
+    fn says_nothing(&self, whole: &Read) -> bool {
+        !whole.terms.telling.iter().any(|key| self.learned.evidence.knows(*key))
     }
 
     fn topic(&self, id: TopicId) -> Option<&Topic> {
         self.topics.iter().find(|topic| topic.id == id)
     }
 
-    /// Whether the best is good enough and far enough ahead. Danger need only be the nearest: better said once too
-    /// often than asked about.
-    fn is_settled(&self, hits: &[Hit]) -> bool {
-        match hits {
-            [] => false,
-            [best, ..] if self.is_grave(best) => true,
-            [only] => only.score >= ENOUGH,
-            [best, next, ..] => best.score >= ENOUGH && best.score - next.score >= MARGIN,
-        }
-    }
-
-    /// Whether a topic is handed on even without a pattern of danger, and scores enough to be one.
-    fn is_grave(&self, hit: &Hit) -> bool {
-        let handover = self.topic(hit.topic).and_then(|topic| topic.handover);
-        hit.score >= GRAVE && handover.is_some_and(|to| to < Handover::Adviser)
-    }
-
     fn handover(&self, hit: &Hit) -> Option<Handover> {
         let topic = self.topic(hit.topic)?;
         topic.handover.into_iter().chain(topic.hands_on_to.filter(|_| hit.handed_on)).min()
     }
-}
-
-/// The words of a clause as the ranking takes them.
-fn said(reader: &Reader, clause: &Clause) -> Said {
-    Said::new(&clause.words, |word| reader.is_filler(word))
 }
 
 /// Keeps the first hit of each topic, and no more than a person can take in.

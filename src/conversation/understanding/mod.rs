@@ -1,25 +1,39 @@
 //! What a message asks: one topic, a few near ones, or none, and always why.
 //!
-//! A message is read into plain words (`reading`), gone through by the patterns kept beside each topic
-//! (`patterns`), danger before anything else, and ranked by its words against all that was heard before
-//! (`ranking`); a topic is answered where both together put it clearly first. No chance, no model, no network: the
-//! same words always give the same answer, and every answer says which pattern or which words gave it. Nothing a
-//! message says can change a rule or a figure: it only ever chooses a topic.
+//! A message is read into plain words (`reading`) and weighed by its words, pairs and letters (`terms`) against all
+//! that was heard before: a linear model (`machine`) and the weight of evidence (`evidence`), both learned from the
+//! messages in `dialogs/heard/` by one command (`learn`) into one file (`learned`). A topic is answered where it is
+//! far enough ahead to be right most times (`confidence`). Danger is heard apart from topics (`danger`). No chance and
+//! no network: the same words always give the same answer, and every answer says what gave it. Nothing a message
+//! says can change a rule or a figure: it only ever chooses a topic.
 
+mod confidence;
 mod danger;
 mod decide;
+mod endings;
+mod evidence;
+mod held_out;
+mod kept;
+mod learn;
+mod learned;
+mod machine;
+mod message;
 mod normalise;
-mod patterns;
-mod ranking;
 mod reading;
-mod spelling;
+mod scoring;
+mod table;
+mod terms;
 mod topic;
 mod topics;
 
 use crate::roofing::rules::Handover;
 
-pub use danger::{DangerHeard, DangerKind};
+pub use danger::{BadFrame, DangerFrame, DangerHeard, DangerKind, DangerWeight, DangerWords, OtherLanguage};
 pub use decide::Understander;
+pub use held_out::HeldOut;
+pub use learn::Lessons;
+pub use learned::Learned;
+pub use message::Message;
 pub use topic::{Topic, TopicId, Vocabulary};
 pub use topics::Topics;
 
@@ -28,15 +42,14 @@ pub use topics::Topics;
 pub enum Because {
     /// This pattern, as written beside the topic.
     Pattern(String),
-    /// These words are used in phrasings of the topic.
+    /// These words are used in messages about the topic.
     Words(Vec<String>),
-    /// A word was read as another one.
-    Mended {
-        /// As it was typed.
-        typed: String,
-        /// As it was read.
-        read: String,
-    },
+    /// It is a kept message, or as good as one.
+    Kept,
+    /// It is said in this language.
+    Language(String),
+    /// It sounds like messages that speak of danger, by this score.
+    Sounds(i32),
     /// Not a word of the message belongs to any topic.
     NothingKnown,
 }
@@ -46,8 +59,8 @@ pub enum Because {
 pub struct Hit {
     /// Which.
     pub topic: TopicId,
-    /// How strongly, by patterns and ranking together.
-    pub score: i32,
+    /// How often it is right, of a hundred times that it is heard as clearly.
+    pub confidence: u8,
     /// Whether a pattern was heard that hands the person on.
     pub handed_on: bool,
     /// Why.

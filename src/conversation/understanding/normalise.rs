@@ -45,6 +45,16 @@ pub(super) fn take_apart(text: &str, emoji: &BTreeMap<char, Vec<String>>) -> Vec
     pieces.done
 }
 
+/// The words of a text that names no pictures.
+pub(super) fn words_of(text: &str) -> Vec<String> {
+    let pieces = take_apart(text, &BTreeMap::new()).into_iter();
+    let word = |piece| match piece {
+        Piece::Word(word) => Some(word),
+        Piece::Stop | Piece::Comma => None,
+    };
+    pieces.filter_map(word).collect()
+}
+
 #[derive(Default)]
 struct Pieces {
     done: Vec<Piece>,
@@ -107,13 +117,17 @@ fn calm(word: &str) -> String {
 /// Letters with marks, fractions and letters of other scripts that pass for ours.
 fn fold(c: char) -> Option<&'static str> {
     Some(match c {
-        'à' | 'á' | 'â' | 'ä' | 'å' | 'ã' | 'À' | 'Á' | 'Â' | 'Ä' | 'Å' | 'а' | 'А' => "a",
-        'è' | 'é' | 'ê' | 'ë' | 'È' | 'É' | 'Ê' | 'Ë' | 'е' | 'Е' => "e",
-        'ì' | 'í' | 'î' | 'ï' | 'і' | 'І' => "i",
-        'ò' | 'ó' | 'ô' | 'ö' | 'ø' | 'õ' | 'Ö' | 'о' | 'О' => "o",
-        'ù' | 'ú' | 'û' | 'ü' | 'Ü' => "u",
-        'ñ' => "n",
-        'ç' | 'с' | 'С' => "c",
+        'à' | 'á' | 'â' | 'ä' | 'å' | 'ã' | 'ą' | 'ă' | 'À' | 'Á' | 'Â' | 'Ä' | 'Å' | 'Ã' | 'Ą' | 'Ă' | 'а' | 'А' => "a",
+        'è' | 'é' | 'ê' | 'ë' | 'ę' | 'È' | 'É' | 'Ê' | 'Ë' | 'Ę' | 'е' | 'Е' => "e",
+        'ì' | 'í' | 'î' | 'ï' | 'Í' | 'Î' | 'і' | 'І' => "i",
+        'ò' | 'ó' | 'ô' | 'ö' | 'ø' | 'õ' | 'Ó' | 'Ô' | 'Ö' | 'Õ' | 'о' | 'О' => "o",
+        'ù' | 'ú' | 'û' | 'ü' | 'Ú' | 'Ü' => "u",
+        'ñ' | 'ń' | 'Ñ' | 'Ń' => "n",
+        'ç' | 'ć' | 'Ç' | 'Ć' | 'с' | 'С' => "c",
+        'ł' | 'Ł' => "l",
+        'ś' | 'ș' | 'ş' | 'Ś' | 'Ș' | 'Ş' => "s",
+        'ț' | 'ţ' | 'Ț' | 'Ţ' => "t",
+        'ż' | 'ź' | 'Ż' | 'Ź' => "z",
         'р' | 'Р' => "p",
         'ß' => "ss",
         _ => return None,

@@ -1,10 +1,10 @@
-//! From a message to clauses of words as the topics know them, with every mended word on record.
+//! From a message to clauses of words as the topics know them.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::normalise::{Piece, take_apart};
-use super::spelling::{Reading, Spelling};
-use super::topic::Vocabulary;
+use super::endings::Endings;
+use super::topic::{Topic, Vocabulary};
 
 /// One sentence, or part of one that asks something of its own.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -31,8 +31,8 @@ pub(super) struct Heard {
     pub(super) whole: Clause,
     /// Clause for clause, in the order said.
     pub(super) clauses: Vec<Clause>,
-    /// Words that were mended, as typed and as read.
-    pub(super) mended: Vec<(String, String)>,
+    /// Sentence for sentence, as they were typed.
+    pub(super) sentences: Vec<Vec<String>>,
 }
 
 /// Reads messages by a vocabulary.
@@ -42,7 +42,7 @@ pub(super) struct Reader {
     slips: Phrases,
     words: BTreeMap<String, String>,
     phrases: Phrases,
-    spelling: Spelling,
+    endings: Endings,
     fillers: BTreeSet<String>,
     openers: BTreeSet<String>,
     joiners: BTreeSet<String>,
@@ -54,7 +54,12 @@ pub(super) struct Reader {
 const SHORTEST_QUESTION: usize = 3;
 
 impl Reader {
-    /// A reader by this vocabulary that also knows the words of `texts`: patterns and phrasings.
+    /// A reader by this vocabulary that also knows the words of the topics' phrasings.
+    pub(super) fn of(topics: &[Topic], vocabulary: &Vocabulary) -> Self {
+        Self::new(vocabulary, topics.iter().flat_map(|topic| topic.asked_as.iter().map(String::as_str)))
+    }
+
+    /// A reader by this vocabulary that also knows the words of `texts`.
     pub(super) fn new<'a>(vocabulary: &'a Vocabulary, texts: impl Iterator<Item = &'a str>) -> Self {
         let mut words = BTreeMap::new();
         for (canonical, synonyms) in &vocabulary.words {
@@ -69,7 +74,6 @@ impl Reader {
         for text in phrase_texts.chain(texts) {
             others.extend(split(text));
         }
-        let left_alone = vocabulary.ordinary.iter().cloned().collect();
         let mut reader = Self {
             emoji: vocabulary.emoji.iter().map(|(c, said)| (*c, split(said).collect())).collect(),
             slips: Phrases::new(
@@ -77,7 +81,7 @@ impl Reader {
             ),
             words,
             phrases: Phrases::default(),
-            spelling: Spelling::new(kept, others, left_alone),
+            endings: Endings::new(kept, others),
             fillers: vocabulary.fillers.iter().cloned().collect(),
             openers: vocabulary.openers.iter().cloned().collect(),
             joiners: vocabulary.joiners.iter().cloned().collect(),
@@ -100,10 +104,7 @@ impl Reader {
 
     /// How a single word is read.
     fn read_word(&self, word: &str) -> String {
-        match self.spelling.read(word) {
-            Reading::AsTyped => self.canonical(word),
-            Reading::Ending(read) | Reading::Typo(read) => self.canonical(&read),
-        }
+        self.endings.read(word).map_or_else(|| self.canonical(word), |stem| self.canonical(&stem))
     }
 
     /// How a word is read once its spelling is settled.
@@ -113,7 +114,7 @@ impl Reader {
 
     /// How a few plain words are read.
     pub(super) fn read_plain(&self, said: &str) -> Vec<String> {
-        let words = self.read_words(&split(said).collect::<Vec<_>>(), &mut Vec::new());
+        let words = self.read_words(&split(said).collect::<Vec<_>>());
         words.into_iter().map(|word| word.read).collect()
     }
 
@@ -125,9 +126,12 @@ impl Reader {
             match piece {
                 Piece::Word(word) => sentence.push(word),
                 Piece::Comma => sentence.push(COMMA.to_owned()),
+                Piece::Stop if sentence.is_empty() => {}
                 Piece::Stop => {
-                    let words = self.read_words(&std::mem::take(&mut sentence), &mut heard.mended);
+                    let words = self.read_words(&sentence);
                     self.part(words, &mut heard);
+                    sentence.retain(|word| word != COMMA);
+                    heard.sentences.push(std::mem::take(&mut sentence));
                 }
             }
         }
@@ -136,19 +140,11 @@ impl Reader {
         heard
     }
 
-    fn read_words(&self, sentence: &[String], mended: &mut Vec<(String, String)>) -> Vec<Word> {
+    fn read_words(&self, sentence: &[String]) -> Vec<Word> {
         let typed = sentence.iter().map(|word| Word { read: word.clone(), typed: word.clone() }).collect();
         let mut words = self.slips.replace(typed);
         for word in &mut words {
-            let read = match self.spelling.read(&word.read) {
-                Reading::AsTyped => word.read.clone(),
-                Reading::Ending(stem) => stem,
-                Reading::Typo(meant) => {
-                    mended.push((word.read.clone(), meant.clone()));
-                    meant
-                }
-            };
-            word.read = self.canonical(&read);
+            word.read = self.read_word(&word.read);
         }
         self.phrases.replace(words)
     }
@@ -202,21 +198,11 @@ impl Clause {
         if self.words.len() <= longest {
             return vec![self.clone()];
         }
-        let starts = (0..self.words.len()).step_by(longest / 2);
-        let stretches = starts.map(|start| self.words.iter().skip(start).take(longest).cloned().collect());
-        // A stretch neither starts nor ends a sentence.
-        stretches
-            .map(|words: Vec<String>| Self {
-                text: format!("{CUT} {} {CUT}", words.join(" ")),
-                words,
-                ..Self::default()
-            })
-            .collect()
+        let part = |list: &[String], start| list.iter().skip(start).take(longest).cloned().collect();
+        let starts = (0..self.words.len()).step_by((longest / 2).max(1));
+        starts.map(|start| Self::of(part(&self.words, start), part(&self.typed, start))).collect()
     }
 }
-
-/// Stands where a sentence was cut; no word can look like it.
-const CUT: &str = "~";
 
 fn split(text: &str) -> impl Iterator<Item = String> {
     text.split(|c: char| !c.is_ascii_alphanumeric()).filter(|word| !word.is_empty()).map(str::to_lowercase)
@@ -286,11 +272,10 @@ mod tests {
     }
 
     #[test]
-    fn a_long_clause_is_heard_in_stretches_that_neither_start_nor_end_it() {
-        let clause = |text: &str| Clause::of(split(text).collect(), Vec::new());
+    fn a_long_clause_is_heard_in_stretches() {
+        let clause = |text: &str| Clause::of(split(text).collect(), split(text).collect());
         assert_eq!(clause("a b c d").spans(4), [clause("a b c d")]);
         let spans = clause("a b c d e f").spans(4);
-        let texts: Vec<&str> = spans.iter().map(|span| span.text.as_str()).collect();
-        assert_eq!(texts, ["~ a b c d ~", "~ c d e f ~", "~ e f ~"]);
+        assert_eq!(spans, [clause("a b c d"), clause("c d e f"), clause("e f")]);
     }
 }

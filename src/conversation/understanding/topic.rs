@@ -249,27 +249,17 @@ impl TopicId {
 
 /// What the adviser writes beside one topic.
 ///
-/// A pattern is a list of parts joined by ` + `. Each part is a regular expression over the words as the
-/// [`Vocabulary`] reads them; all must be there, in any order. A part that starts with `!` must not be there.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Topic {
     /// Which.
     pub id: TopicId,
     /// How somebody may ask, shown in lists and on buttons.
     pub example: String,
-    /// Patterns that settle it against every other topic of the same clause, danger excepted.
-    pub overrules: Vec<String>,
-    /// Patterns that settle it.
-    pub sure: Vec<String>,
-    /// Patterns that speak for it.
-    pub likely: Vec<String>,
-    /// Patterns of danger.
-    pub danger: Vec<String>,
-    /// Patterns that settle it against every other topic, and hand the person on.
+    /// Words that make it one of the topics whatever else is said, and hand the person on.
     pub hands_on: Vec<String>,
     /// To whom the person is handed whenever this is the topic.
     pub handover: Option<Handover>,
-    /// To whom the person is handed where such a pattern was heard.
+    /// To whom the person is handed where such a word was said.
     pub hands_on_to: Option<Handover>,
     /// Where the answer is from, by the source's id; nowhere for what is asked about the chat itself.
     pub source: Option<String>,
@@ -277,18 +267,8 @@ pub struct Topic {
     pub since: Option<String>,
     /// Whether the answer is said whole at once, because a part of it keeps people from harm.
     pub whole: bool,
-    /// Phrasings the ranking compares a message with, in words that others may be mended into.
+    /// Phrasings of it in well-spelt words.
     pub asked_as: Vec<String>,
-    /// Further phrasings, slips and all, as people wrote them.
-    pub heard_as: Vec<String>,
-}
-
-impl Topic {
-    /// Every pattern, whatever it is worth.
-    pub fn patterns(&self) -> impl Iterator<Item = &str> {
-        let lists = [&self.danger, &self.hands_on, &self.overrules, &self.sure, &self.likely];
-        lists.into_iter().flatten().map(String::as_str)
-    }
 }
 
 /// How words are read: all data, no rule of grammar.
@@ -304,8 +284,6 @@ pub struct Vocabulary {
     pub phrases: Vec<(String, Vec<String>)>,
     /// Words that say nothing of the topic: never counted by the ranking.
     pub fillers: Vec<String>,
-    /// Ordinary words a typo over the topics' words: never mended.
-    pub ordinary: Vec<String>,
     /// Words that start a question or a new sentence after "and" or a comma.
     pub openers: Vec<String>,
     /// Pairs of words that begin another question where nothing joins it to the one before.

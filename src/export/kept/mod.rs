@@ -16,8 +16,8 @@ use crate::roofing::findings::{Caution, Finding, FindingKind, Reason, SaidAgain}
 use crate::roofing::handbook::{Made, Version};
 use crate::roofing::materials::{MaterialLine, Materials, Unit};
 use crate::roofing::plan::{Plan, PlanParts, Sharing};
-use crate::roofing::rules::StepKind;
 use crate::roofing::roof::{Base, Form, Hand, Site, SlopeSite};
+use crate::roofing::rules::StepKind;
 use crate::units::{Length, Measured};
 
 #[derive(Serialize, Deserialize)]

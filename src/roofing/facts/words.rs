@@ -99,7 +99,9 @@ mod tests {
     #[test]
     fn a_day_and_a_distance_have_a_figure() {
         let told = |detail: Detail, text| detail.is_told_by(&Words::new(text).expect("words"));
-        for day in ["3 November, 6 m away", "3 November", "12/11/2026", "on the 3rd", "Nov 3, they came twice"] {
+        for day in
+            ["3 November, 6 m away", "3 November", "12/11/2026", "on the 3rd", "Nov 3, they came twice"]
+        {
             assert!(told(Detail::Day, day), "{day}");
         }
         for no_day in ["a while back", "last week", "6 m", "six metres", "20 ft"] {

@@ -45,7 +45,7 @@ pub(super) fn begin<'a>(
 ) -> Result<Begun<'a>, Unplanned> {
     let bearing = bear(site, heard, book)?;
     let top = top_of(site, index, book);
-    let rise = rise(site, index, &bearing, &top, heard)?;
+    let rise = rise(site, index, &bearing, top, heard)?;
     let side_lap = heard.count(Requirement::SideLap)?;
     let stock = stock(site);
     let across = across(site, index, heard, &stock)?;
@@ -138,7 +138,7 @@ impl Begun<'_> {
 
 /// The heights that bind courses and lines. Setting-out is in whole millimetres: a slope worked out to a fraction
 /// is taken to the millimetre above, so that it is covered to its end.
-fn rise(site: &Site, index: usize, bearing: &Bearing, top: &Top, heard: &Heard) -> Result<Rise, Unplanned> {
+fn rise(site: &Site, index: usize, bearing: &Bearing, top: Top, heard: &Heard) -> Result<Rise, Unplanned> {
     let missing = Fault { check: "slope-is-there", detail: index.to_string() };
     let rafter_length = site.slopes.get(index).ok_or(missing)?.rafter_length.value;
     let rafter_length = Length::from_mm(rafter_length.ceil_mm());

@@ -16,13 +16,11 @@ pub const OWN_SHEET: &str = "label";
 
 /// The ids for own sheets, each with what it is of.
 pub fn own_sheets(catalogue: &Catalogue) -> Vec<(String, &Covering)> {
-    match catalogue.only_covering() {
-        Some(only) => vec![(OWN_SHEET.to_owned(), only)],
-        None => {
-            let coverings = catalogue.coverings.iter();
-            coverings.map(|covering| (format!("{OWN_SHEET}-{}", covering.id), covering)).collect()
-        }
+    if let Some(only) = catalogue.only_covering() {
+        return vec![(OWN_SHEET.to_owned(), only)];
     }
+    let coverings = catalogue.coverings.iter();
+    coverings.map(|covering| (format!("{OWN_SHEET}-{}", covering.id), covering)).collect()
 }
 
 /// Whether a sheet id says: the person's own.

@@ -193,8 +193,7 @@ impl Rule {
     }
 
     fn fill(&self, message: &str, facts: &Facts) -> Note {
-        let own =
-            self.own_figures().fold(Note::new(message), |note, (name, figure)| note.with(name, figure));
+        let own = self.own_figures().fold(Note::new(message), |note, (name, figure)| note.with(name, figure));
         self.when.iter().map(Condition::fact).fold(own, |note, fact| match facts.get(fact) {
             Some(FactValue::Length(length)) if fact.is_of_goods() => note.size(fact.key(), length.value),
             Some(FactValue::Length(length)) => note.length(fact.key(), length.value),

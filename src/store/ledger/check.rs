@@ -22,6 +22,7 @@ impl Ledger<'_> {
         self.check_outbox(&mut checked)?;
         self.check_inbox(&mut checked)?;
         self.check_other(&mut checked)?;
+        self.check_sizes()?;
         Ok(checked)
     }
 

@@ -87,6 +87,20 @@ impl Ledger<'_> {
         Ok((vec![(queue(key), None), (aside(key), Some(queued))], ()))
     }
 
+    /// Puts a message that was set aside back into the queue, as if it had never been tried.
+    pub(in crate::store) fn put_back(&self, key: &InboxKey) -> Result<(Changes, ()), StoreError> {
+        let record = self.shelf.get(&aside(key))?.ok_or_else(|| StoreError::NotWaiting(key.clone()))?;
+        let queued = Queued { tries: 0, ..Queued::read(&record)? };
+        Ok((vec![(aside(key), None), (queue(key), Some(queued.write()))], ()))
+    }
+
+    /// Lets go of a message that was set aside: as good as worked.
+    pub(in crate::store) fn drop_aside(&self, key: &InboxKey, now: u64) -> Result<(Changes, ()), StoreError> {
+        let record = self.shelf.get(&aside(key))?.ok_or_else(|| StoreError::NotWaiting(key.clone()))?;
+        let worked = place(kind::WORKED, &[&Queued::read(&record)?.tag, key.0.as_bytes()]);
+        Ok((vec![(aside(key), None), (worked, Some(now.to_be_bytes().to_vec()))], ()))
+    }
+
     /// Marks a message of a chat worked.
     pub(super) fn worked(&self, key: &InboxKey, chat: &Chat, now: u64) -> Result<Changes, StoreError> {
         if Queued::read(&self.queued(key)?)?.tag != chat.tag {

@@ -11,12 +11,14 @@ mod other;
 mod outbox;
 mod place;
 mod session;
+mod size;
 mod value;
 
 use std::collections::BTreeMap;
 use std::io::Write;
 
 pub(in crate::store) use backup::{export, import};
+pub(in crate::store) use size::first_count;
 pub(in crate::store) use value::LAYOUT;
 
 use super::seal::{Seal, Tag, ValueSeal};
@@ -76,12 +78,12 @@ impl Shelf for BTreeMap<Vec<u8>, Vec<u8>> {
 }
 
 /// A map with changes laid over it that are not applied yet.
-pub(in crate::store) struct Overlay<'a, S> {
+pub(in crate::store) struct Overlay<'a, S: ?Sized> {
     under: &'a S,
     over: BTreeMap<Vec<u8>, Option<Vec<u8>>>,
 }
 
-impl<'a, S: Shelf> Overlay<'a, S> {
+impl<'a, S: Shelf + ?Sized> Overlay<'a, S> {
     pub(in crate::store) fn new(under: &'a S) -> Self {
         Self { under, over: BTreeMap::new() }
     }
@@ -95,7 +97,7 @@ impl<'a, S: Shelf> Overlay<'a, S> {
     }
 }
 
-impl<S: Shelf> Shelf for Overlay<'_, S> {
+impl<S: Shelf + ?Sized> Shelf for Overlay<'_, S> {
     fn get(&self, key: &[u8]) -> Result<Option<Vec<u8>>, StoreError> {
         self.over.get(key).map_or_else(|| self.under.get(key), |value| Ok(value.clone()))
     }

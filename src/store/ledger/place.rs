@@ -23,6 +23,8 @@ pub(super) mod kind {
     pub(in crate::store::ledger) const ASIDE: u8 = b'a';
     /// `tag inbox key`: when a message was worked.
     pub(in crate::store::ledger) const WORKED: u8 = b'w';
+    /// `tag`: how many bytes are held of a chat.
+    pub(in crate::store::ledger) const SIZE: u8 = b'b';
     /// `tag of the name`: something else.
     pub(in crate::store::ledger) const OTHER: u8 = b'n';
     /// `tag of the owner, tag of the name`: who owns it.

@@ -2,10 +2,10 @@
 
 use super::place::{kind, place, tag_of};
 use super::value::{Head, number};
-use super::{Changes, Chat, Ledger};
+use super::{Changes, Chat, Ledger, Overlay};
 use crate::message::ChatId;
 use crate::store::seal::Tag;
-use crate::store::{Commit, Revision, StoreError, StoredSession};
+use crate::store::{Beside, Commit, Revision, StoreError, StoredSession};
 
 /// How often a session is read anew when it changes while it is read.
 const READ_AGAIN: usize = 8;
@@ -82,6 +82,26 @@ impl Ledger<'_> {
         head.last = commit.now;
         changes.push((place(kind::HEAD, &[&chat.tag]), Some(head.write())));
         Ok((changes, Revision(head.revision)))
+    }
+
+    /// A turn and what is kept beside it: each change sees those before it.
+    pub(in crate::store) fn commit_with(
+        &self,
+        commit: &Commit,
+        beside: &[Beside],
+    ) -> Result<(Changes, Revision), StoreError> {
+        let (changes, revision) = self.commit(commit)?;
+        let mut overlay = Overlay::new(self.shelf);
+        overlay.lay(changes);
+        for one in beside {
+            let ledger = Ledger::new(&overlay, self.seal);
+            let changes = match one {
+                Beside::Put(other) => ledger.put_other(other)?.0,
+                Beside::Remove(name) => ledger.remove_other(name)?.0,
+            };
+            overlay.lay(changes);
+        }
+        Ok((overlay.into_changes().into_iter().collect(), revision))
     }
 
     pub(in crate::store) fn chats(&self) -> Result<Vec<(ChatId, u64)>, StoreError> {

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::RecordError;
 use crate::message::{Attachment, Choice, Say};
+use crate::store::transcript::StoredRecipe;
 
 #[derive(Serialize, Deserialize)]
 #[serde(tag = "v")]
@@ -29,7 +30,10 @@ struct StoredFile {
     name: String,
     media_type: String,
     alt: String,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
     base64: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    recipe: Option<StoredRecipe>,
 }
 
 /// Writes a message that waits to be sent.
@@ -39,6 +43,7 @@ pub fn write_say(say: &Say) -> Result<Vec<u8>, RecordError> {
         media_type: file.media_type.clone(),
         alt: file.alt.clone(),
         base64: data_encoding::BASE64.encode(&file.bytes),
+        recipe: file.recipe.as_ref().map(StoredRecipe::from_recipe),
     });
     let choices = say.choices.iter().map(|choice| (choice.id.clone(), choice.label.clone()));
     let stored = StoredSay {
@@ -57,7 +62,8 @@ pub fn read_say(bytes: &[u8]) -> Result<Say, RecordError> {
     let files = stored.files.into_iter().map(|file| {
         let bytes = data_encoding::BASE64.decode(file.base64.as_bytes());
         let bytes = bytes.map_err(|_| RecordError::Unknown(file.name.clone()))?;
-        Ok(Attachment { name: file.name, media_type: file.media_type, alt: file.alt, bytes })
+        let recipe = file.recipe.map(StoredRecipe::into_recipe);
+        Ok(Attachment { name: file.name, media_type: file.media_type, alt: file.alt, bytes, recipe })
     });
     Ok(Say {
         id: stored.id,

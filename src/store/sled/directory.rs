@@ -19,6 +19,7 @@ const MARKER: &str = "lapwise-store.json";
 const NEW_MARKER: &str = "lapwise-store.json.new";
 const LOCK: &str = "lapwise-store.lock";
 const WITNESS: &str = "lapwise-store.written";
+const TRYING: &str = "lapwise-store.trying";
 const RECOVERED: &str = "recovered";
 
 /// What stands after the count in the witness while the store is open.
@@ -174,6 +175,11 @@ impl Directory {
     /// What the witness is to hold.
     pub(super) fn witness_now(&self, batches: u64, reached: u64) -> Witness {
         Witness { batches, generation: self.marker.generation, reached }
+    }
+
+    /// The file that says which messages are being worked.
+    pub(super) fn trying(&self) -> PathBuf {
+        self.root.join(TRYING)
     }
 
     /// Deletes what a beginning that never finished left behind.

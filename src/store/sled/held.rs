@@ -7,6 +7,7 @@
 use std::fs::File;
 use std::path::Path;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, SyncSender, channel, sync_channel};
+use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
 
 use super::directory::at;
@@ -25,27 +26,26 @@ pub(super) struct Held {
     db: ::sled::Db,
     ask: SyncSender<()>,
     told: Receiver<Result<(), StoreError>>,
+    syncing: JoinHandle<()>,
 }
 
 impl Held {
     pub(super) fn new(db: ::sled::Db, generation: &Path) -> Result<Self, StoreError> {
-        let path = generation.join("db");
-        // A handle of our own on sled's file, because sled does not sync it.
-        let file = File::options().write(true).open(&path).map_err(|error| at(&path, &error))?;
+        let file = own_handle(generation)?;
         let (ask, asked) = sync_channel(1);
         let (tell, told) = channel();
-        let syncing = db.clone();
-        std::thread::Builder::new()
+        let copy = db.clone();
+        let syncing = std::thread::Builder::new()
             .name("store-sync".to_owned())
             .spawn(move || {
                 while asked.recv().is_ok() {
-                    if tell.send(sync(&syncing, &file)).is_err() {
+                    if tell.send(sync(&copy, &file)).is_err() {
                         return;
                     }
                 }
             })
             .map_err(|error| StoreError::Io(error.to_string()))?;
-        Ok(Self { db, ask, told })
+        Ok(Self { db, ask, told, syncing })
     }
 
     pub(super) fn db(&self) -> &::sled::Db {
@@ -88,7 +88,11 @@ impl Held {
     pub(super) fn close(self) -> Receiver<()> {
         let (tell, told) = channel();
         let closing = std::thread::Builder::new().name("store-close".to_owned()).spawn(move || {
-            drop(self);
+            let Self { db, ask, told: _, syncing } = self;
+            drop(ask);
+            // It holds the database, too: whoever lets go last closes it.
+            let _ = syncing.join();
+            drop(db);
             let _ = tell.send(());
         });
         if let Err(error) = closing {
@@ -96,6 +100,17 @@ impl Held {
         }
         told
     }
+}
+
+/// A handle of our own on sled's file, because sled does not sync it.
+fn own_handle(generation: &Path) -> Result<File, StoreError> {
+    let path = generation.join("db");
+    File::options().write(true).open(&path).map_err(|error| at(&path, &error))
+}
+
+/// The same as [`Held::sync`], for as long as it takes.
+pub(super) fn sync_now(db: &::sled::Db, generation: &Path) -> Result<(), StoreError> {
+    sync(db, &own_handle(generation)?)
 }
 
 fn sync(db: &::sled::Db, file: &File) -> Result<(), StoreError> {

@@ -11,6 +11,7 @@
 //! DIR/lapwise-store.json     what this is, and which generation counts
 //! DIR/lapwise-store.lock     held while open
 //! DIR/lapwise-store.written  what was acknowledged: the log must reach it
+//! DIR/lapwise-store.trying   which messages are being worked, should one of them end the process
 //! DIR/sled-0001/             sled's files; compacting writes the next generation
 //! DIR/opening/               the files as found, where they are to be mended
 //! DIR/recovered/0001/        copies of what was found damaged, to be looked at and deleted by a person
@@ -21,23 +22,25 @@ mod held;
 mod log;
 mod recovery;
 mod room;
+mod trying;
 mod writer;
 
 use std::fs::File;
 use std::io::{BufRead, BufWriter, Write};
 use std::path::{Path, PathBuf};
-use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::atomic::{AtomicU64, AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex, PoisonError, RwLock};
 use std::time::Duration;
 
 use tokio::sync::{mpsc, oneshot, watch};
 
 use super::engine::Engine;
-use super::ledger::{Changes, Ledger, Pair, export, import};
+use super::ledger::{Changes, Ledger, Pair, export, first_count, import};
 use super::seal::Seal;
-use super::{BackedUp, Keyring, StoreError};
+use super::{BackedUp, InboxKey, Keyring, StoreError};
 use directory::{Directory, State};
 pub use recovery::Recovered;
+use trying::Tries;
 use writer::{Job, Writer};
 
 /// How a store is opened.
@@ -66,6 +69,9 @@ pub struct OpenReport {
     pub created: bool,
     /// What had to be mended, in order: for the log, loudly.
     pub recovered: Vec<Recovered>,
+    /// Messages that were being worked when the process before this one ended without closing the store, each with
+    /// how often it has failed by now: one of them may have ended it.
+    pub cut_short: Vec<(InboxKey, u32)>,
 }
 
 /// How much was written so far.
@@ -112,6 +118,8 @@ pub struct SledStore {
     shared: Arc<Shared>,
     root: PathBuf,
     floor_bytes: u64,
+    tries: Tries,
+    put_backs: AtomicUsize,
     /// Disconnected when the writer has ended.
     writer: Mutex<std::sync::mpsc::Receiver<()>>,
 }
@@ -154,6 +162,12 @@ impl SledStore {
         // Only now that the one that counts has been opened.
         directory.clear_other_generations(&mut report.recovered)?;
         directory::make_private(dir)?;
+        let mut changes = first_count(&*db)?;
+        changes.extend(trying::take(&directory.trying(), &Ledger::new(&*db, &seal), &mut report.cut_short)?);
+        if !changes.is_empty() {
+            writer::apply(&db, changes.into_iter())?;
+            held::sync_now(&db, &directory.generation())?;
+        }
         Self::start(directory, db, seal, options).map(|store| (store, report))
     }
 
@@ -166,6 +180,7 @@ impl SledStore {
             given_up: watch::Sender::new(false),
         });
         let (root, floor_bytes) = (directory.root().to_owned(), options.floor_bytes);
+        let tries = Tries::new(&directory.trying())?;
         let (jobs, queue) = mpsc::channel(WAITING_JOBS);
         let writer = Writer::new(directory, db, Arc::clone(&shared), options)?;
         let (running, ended) = std::sync::mpsc::channel();
@@ -176,7 +191,15 @@ impl SledStore {
                 drop(running);
             })
             .map_err(|error| StoreError::Io(error.to_string()))?;
-        Ok(Self { jobs: Some(jobs), shared, root, floor_bytes, writer: Mutex::new(ended) })
+        Ok(Self {
+            jobs: Some(jobs),
+            shared,
+            root,
+            floor_bytes,
+            writer: Mutex::new(ended),
+            tries,
+            put_backs: AtomicUsize::new(0),
+        })
     }
 
     /// Until this process can no longer open an engine that failed: it is to end then, and to be started anew.
@@ -263,10 +286,24 @@ impl Drop for SledStore {
         // It ends by hanging up. What was acknowledged is on the disk in any case.
         let writer = self.writer.get_mut().unwrap_or_else(PoisonError::into_inner);
         let _ = writer.recv_timeout(END_WITHIN);
+        // Whatever was still being worked was stopped with the rest: it is not to blame.
+        self.tries.clear();
     }
 }
 
 impl Engine for SledStore {
+    fn note_try(&self, key: &InboxKey) -> Result<(), StoreError> {
+        self.tries.begin(key)
+    }
+
+    fn strike_try(&self, key: &InboxKey) {
+        self.tries.end(key);
+    }
+
+    fn put_backs(&self) -> &AtomicUsize {
+        &self.put_backs
+    }
+
     async fn takes_writes(&self) -> Result<(), StoreError> {
         let jobs = self.jobs.as_ref().filter(|jobs| !jobs.is_closed()).ok_or_else(stopped);
         jobs.and_then(|_| self.shared.tree()).and_then(|_| room::for_bytes(&self.root, self.floor_bytes, 0))

@@ -15,7 +15,7 @@ use tokio::sync::mpsc::error::TryRecvError;
 use tokio::sync::{mpsc, oneshot};
 
 use super::directory::{CLOSED, Directory, OPEN, Witness, remove_if_there, sync_directory};
-use super::held::{CLOSE_WITHIN, Held};
+use super::held::{CLOSE_WITHIN, Held, sync_now};
 use super::{Options, Shared, recovery, room};
 use crate::store::StoreError;
 use crate::store::ledger::{Changes, Ledger, Overlay, Pair, Shelf};
@@ -53,7 +53,11 @@ impl Job {
         reply: oneshot::Sender<Result<T, StoreError>>,
     ) -> Self {
         // Whoever asked may have gone: the change stands all the same.
-        Self::Change(Box::new(move |ledger| match ledger.and_then(work) {
+        let counted = |ledger: &Ledger<'_>| {
+            let (changes, answer) = work(ledger)?;
+            Ok((ledger.counted(changes)?, answer))
+        };
+        Self::Change(Box::new(move |ledger| match ledger.and_then(counted) {
             Ok((changes, answer)) => {
                 let tell: Tell = Box::new(move |synced| drop(reply.send(synced.map(|()| answer))));
                 (changes, tell)
@@ -347,7 +351,7 @@ pub(super) fn apply(
 
 /// Makes a whole generation durable, its directory entries included.
 pub(super) fn sync_all(db: &::sled::Db, generation: &Path) -> Result<(), StoreError> {
-    Held::new(db.clone(), generation)?.sync()?;
+    sync_now(db, generation)?;
     sync_names(generation)
 }
 

@@ -13,7 +13,7 @@ use serde_json::{Value, json};
 use tokio::time::{sleep, timeout};
 
 use super::faults::Fate;
-use super::{BOT, BOT_NAME, Inner, Message, State, TOKEN, body};
+use super::{BOT, BOT_NAME, Inner, Message, State, TOKEN, body, poison};
 
 pub fn routes(inner: Arc<Inner>) -> Router {
     let limit = axum::extract::DefaultBodyLimit::max(60_000_000);
@@ -73,7 +73,8 @@ fn answer(inner: &Inner, outcome: Answer) -> Response {
             (code, body)
         }
     };
-    (StatusCode::from_u16(code).unwrap(), axum::Json(body)).into_response()
+    let json = [("content-type", "application/json")];
+    (StatusCode::from_u16(code).unwrap(), json, poison::spread(&body)).into_response()
 }
 
 async fn dispatch(inner: &Arc<Inner>, method: &str, headers: &HeaderMap, body: &[u8]) -> Answer {

@@ -8,6 +8,7 @@ mod body;
 mod faults;
 mod limits;
 mod methods;
+pub mod poison;
 mod push;
 
 use std::collections::{BTreeMap, HashMap, VecDeque};

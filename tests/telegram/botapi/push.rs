@@ -9,7 +9,7 @@ use serde_json::Value;
 use tokio::sync::Semaphore;
 use tokio::time::{sleep, timeout};
 
-use super::Inner;
+use super::{Inner, poison};
 
 /// How many pushes are under way at once.
 const AT_ONCE: usize = 40;
@@ -59,6 +59,8 @@ fn due(inner: &Inner, under_way: &Mutex<HashSet<i64>>) -> Vec<(i64, Value, Hook)
 }
 
 async fn push(client: &reqwest::Client, (url, secret): &Hook, update: &Value) -> bool {
-    let pushed = client.post(url).header("X-Telegram-Bot-Api-Secret-Token", secret).json(update).send().await;
+    let request = client.post(url).header("X-Telegram-Bot-Api-Secret-Token", secret);
+    let request = request.header("content-type", "application/json").body(poison::spread(update));
+    let pushed = request.send().await;
     pushed.is_ok_and(|answer| answer.status().is_success())
 }

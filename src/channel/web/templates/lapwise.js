@@ -31,9 +31,16 @@
     listen();
   };
 
+  // The server ends each stream after some minutes, and the browser asks again by itself; where it found no place it
+  // gives up, and we ask again later.
   const listen = () => {
     if (listening || last === 0 || !window.EventSource) return;
     listening = new EventSource(`/events?after=${last}`);
+    listening.addEventListener("error", () => {
+      if (listening?.readyState !== EventSource.CLOSED) return;
+      listening = null;
+      setTimeout(listen, 20_000 + Math.random() * 20_000);
+    });
     listening.addEventListener("said", (event) => {
       if (!busy) show(JSON.parse(event.data));
     });

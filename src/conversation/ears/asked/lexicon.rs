@@ -89,6 +89,8 @@ pub struct Lexicon {
     pub heavy: Regex,
     /// What tells that a nail goes where every corrugation is nailed.
     pub edge: Regex,
+    /// What asks something else of a figure than whether it will do.
+    pub elsewhere: Regex,
     /// Words that part a figure from a noun.
     pub divides: Regex,
     /// Where one question ends and the next begins.
