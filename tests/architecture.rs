@@ -48,7 +48,8 @@ const ROOFING: &[&str] = &[
 ];
 
 /// Folders whose parts still name each other in a circle. Whoever unties one takes it off this list.
-const TANGLED: &[&str] = &["cli", "conversation", "conversation/saying", "drawing/whole_roof", "store/sled"];
+const TANGLED: &[&str] =
+    &["cli", "conversation", "conversation/ears", "conversation/saying", "drawing/whole_roof", "store/sled"];
 
 /// Which of our own modules each module may name (beside itself), and which crates. What is not listed is
 /// forbidden.
@@ -62,7 +63,7 @@ const ALLOWED: &[(&str, &[&str], &[&str])] = &[
         &[
             "std",
             "libm",
-            "regex_syntax",
+            "rust_decimal",
             "regex",
             "fluent_bundle",
             "fluent_syntax",
@@ -74,7 +75,18 @@ const ALLOWED: &[(&str, &[&str], &[&str])] = &[
     (
         "book",
         &["roofing", "units", "conversation"],
-        &["std", "strsim", "serde", "toml", "sha2", "data_encoding", "fluent_bundle", "rust_decimal"],
+        &[
+            "std",
+            "strsim",
+            "regex",
+            "serde",
+            "toml",
+            "sha2",
+            "data_encoding",
+            "fluent_bundle",
+            "fluent_syntax",
+            "rust_decimal",
+        ],
     ),
     ("drawing", &["roofing", "units"], &["std", "libm"]),
     (
@@ -150,6 +162,7 @@ const ALLOWED: &[(&str, &[&str], &[&str])] = &[
         ],
         &[
             "std",
+            "serde",
             "serde_json",
             "tracing",
             "thiserror",

@@ -80,6 +80,7 @@ fn told(plan: &Plan) -> String {
         script: &BOOK.script,
         words: &BOOK.words,
         ears: BOOK.hearing.of("en"),
+        hearing: &BOOK.hearing,
         topics: &BOOK.topics,
         asks: &BOOK.asks,
         link: None,

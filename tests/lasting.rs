@@ -216,6 +216,7 @@ fn worked(
         script: &book.script,
         words: &book.words,
         ears: book.hearing.of("en"),
+        hearing: &book.hearing,
         topics: &book.topics,
         asks: &book.asks,
         link: None,

@@ -53,6 +53,7 @@ fn said(case: &Path) -> (String, Option<Value>) {
         script: &BOOK.script,
         words: &BOOK.words,
         ears: BOOK.hearing.of("en"),
+        hearing: &BOOK.hearing,
         topics: &BOOK.topics,
         asks: &BOOK.asks,
         link: None,

@@ -15,6 +15,7 @@ use std::fs;
 use std::path::Path;
 
 use lapwise::conversation::event::{Change, Event, Offer, Quoted, Stock};
+use lapwise::conversation::understanding::DangerKind;
 use lapwise::roofing::facts::{FactKey, FactKind, FactValue, Words};
 use lapwise::roofing::handbook::{Made, Version};
 use lapwise::roofing::layout::cutting::Part;
@@ -64,6 +65,11 @@ kinds! {
     Event::Proposed(_) => "proposed",
     Event::Accepted(_) => "accepted",
     Event::LeftAsItWas => "left-as-it-was",
+    Event::Wondered(_) => "wondered",
+    Event::HeldFor(_) => "held-for",
+    Event::AllRight => "all-right",
+    Event::Suggested(_) => "suggested",
+    Event::Speaks(_) => "speaks",
 }
 
 fn length(mm: i64, doubt: Doubt) -> FactValue {
@@ -244,6 +250,11 @@ fn worked() -> Vec<(&'static str, Event)> {
         ("accepted", Event::Accepted(vec![purlin.clone(), last.clone()])),
         ("accepted-named", Event::Accepted(vec![purlin, last])),
         ("left-as-it-was", Event::LeftAsItWas),
+        ("wondered", Event::Wondered(DangerKind::Line)),
+        ("held-for", Event::HeldFor(DangerKind::Injury)),
+        ("all-right", Event::AllRight),
+        ("suggested", Event::Suggested(vec!["cost".to_owned(), "which_sheet".to_owned()])),
+        ("speaks", Event::Speaks("en".to_owned())),
     ]
 }
 

@@ -334,6 +334,7 @@ impl Chat {
             script: &self.book.script,
             words: &self.book.words,
             ears: self.book.hearing.of("en"),
+            hearing: &self.book.hearing,
             topics: &self.book.topics,
             asks: &self.book.asks,
             link: None,

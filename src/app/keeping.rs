@@ -6,9 +6,9 @@
 
 use serde_json::{Value, json};
 
-use super::rooms::{OURS, transcript_changes};
+use super::rooms::transcript_changes;
 use super::shares::day_note;
-use super::{App, AppError};
+use super::{App, AppError, OURS};
 use crate::conversation::NOTICE_DAYS;
 use crate::conversation::saying::Draft;
 use crate::conversation::session::Session;

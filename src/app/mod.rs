@@ -46,6 +46,9 @@ pub use shares::{Fresh, Links};
 /// How often a turn is worked again because somebody else wrote to the chat in between.
 const MOST_TRIES: usize = 5;
 
+/// Chats of pages begin with this.
+const OURS: &str = "web:";
+
 /// The chat's clock, in seconds since 1970: handed in, so that every turn replays.
 pub type Clock = fn() -> u64;
 
@@ -254,7 +257,7 @@ impl<S: Store> App<S> {
                 // What is erased takes the inbound message with it: nothing is left to be marked.
                 return self.delete(chat, with.goes).await;
             }
-            let mut beside = self.shares_of(chat, &thought).await?;
+            let mut beside = self.shares_of(chat, &thought.events, thought.shared.as_ref()).await?;
             beside.extend(self.plans_of(chat, &before, &thought).await?);
             beside.extend(with.beside.iter().cloned());
             beside.extend(self.written(chat, &with.goes, &thought, revision).await?);
@@ -372,6 +375,7 @@ impl<S: Store> App<S> {
             script: &self.book.script,
             words: &self.book.words,
             ears: self.book.hearing.of(language),
+            hearing: &self.book.hearing,
             topics: &self.book.topics,
             asks: &self.book.asks,
             language,

@@ -9,9 +9,7 @@ use chrono::Datelike as _;
 use data_encoding::{BASE64URL_NOPAD, HEXLOWER};
 use sha2::{Digest, Sha256};
 
-use super::rooms::OURS;
-use super::think::Thought;
-use super::{App, AppError, Goes, Shows, With};
+use super::{App, AppError, Goes, OURS, Shows, With};
 use crate::channel::supplier::{Answered, Mark, Sheet, SheetLine};
 use crate::conversation::event::{Event, Quoted, Stock};
 use crate::conversation::interview::{Standing, standing};
@@ -126,15 +124,20 @@ fn code(_: &str) -> Option<String> {
 
 impl<S: Store> App<S> {
     /// The links that a turn gives and closes: kept in its own transaction.
-    pub(super) async fn shares_of(&self, chat: &ChatId, thought: &Thought) -> Result<Vec<Beside>, AppError> {
+    pub(super) async fn shares_of(
+        &self,
+        chat: &ChatId,
+        events: &[Event],
+        shared: Option<&Shared>,
+    ) -> Result<Vec<Beside>, AppError> {
         let closes = |event: &Event| matches!(event, Event::Revoked | Event::Restarted);
-        let left = match &thought.shared {
-            _ if thought.events.iter().any(closes) => 0,
+        let left = match shared {
+            _ if events.iter().any(closes) => 0,
             Some(_) => MOST_OPEN - 1,
             None => return Ok(Vec::new()),
         };
         let over = self.shares_over(chat, left).await?.into_iter().map(Beside::Remove);
-        let opened = thought.shared.as_ref().map(|Shared { name, share }| kept(name, chat, share));
+        let opened = shared.map(|Shared { name, share }| kept(name, chat, share));
         over.map(Ok).chain(opened).collect()
     }
 

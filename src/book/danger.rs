@@ -42,12 +42,12 @@ struct Lowers {
     asks: String,
 }
 
+/// Any name but `code` is a danger's: an unknown one is found when it is looked up.
 #[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
 struct LanguageEntry {
     code: String,
     #[serde(flatten)]
-    says: BTreeMap<Spanned<String>, String>,
+    says: BTreeMap<String, String>,
 }
 
 /// A frame, and where it is written.
@@ -90,9 +90,9 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> (DangerWor
         for entry in document.entries::<LanguageEntry>("language", "language", faults) {
             let mut says = Vec::new();
             for (name, all) in &entry.value.says {
-                match DangerKind::from_key(name.get_ref()) {
+                match DangerKind::from_key(name) {
                     Some(kind) => says.extend(lines(all).map(|line| (kind, line))),
-                    None => faults.at(entry.at(name), format!("there is no danger `{}`.", name.get_ref())),
+                    None => faults.at(entry.place, format!("there is no danger `{name}`.")),
                 }
             }
             danger.elsewhere.push(OtherLanguage { code: entry.value.code, says });

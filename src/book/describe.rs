@@ -25,7 +25,16 @@ fn write_book(out: &mut String, book: &Book) -> fmt::Result {
     }
     let languages: Vec<String> =
         book.words.languages().map(|tag| format!("{tag} ({})", book.words.ids_in(tag).count())).collect();
-    writeln!(out, "\nSentences by language: {}", languages.join(", "))
+    writeln!(out, "\nSentences by language: {}", languages.join(", "))?;
+    let hearing: Vec<&str> = book.hearing.offered().collect();
+    writeln!(out, "Languages that are understood, and offered: {}", hearing.join(", "))?;
+    for (tag, lacking) in book.hearing.incomplete() {
+        writeln!(
+            out,
+            "{tag} is not whole yet, and not offered: it lacks {lacking} kinds of words and orders."
+        )?;
+    }
+    Ok(())
 }
 
 fn write_catalogue(out: &mut String, catalogue: &Catalogue) -> fmt::Result {

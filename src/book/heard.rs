@@ -28,7 +28,8 @@ pub(super) fn read(files: &[BookFile], faults: &mut Faults) -> Vec<Message> {
     let mut heard = Vec::new();
     for file in files.iter().filter(|file| file.is_in(FOLDER, ".toml")) {
         let mut document = Document::open(file, faults);
-        let hand = document.entry::<String>("hand", "hand", faults).map_or_else(String::new, |hand| hand.value);
+        let hand =
+            document.entry::<String>("hand", "hand", faults).map_or_else(String::new, |hand| hand.value);
         for entry in document.entries::<MessageEntry>("message", "message", faults) {
             heard.push(message(&entry, &hand, faults));
         }
@@ -43,8 +44,9 @@ fn message(entry: &Entry<'_, MessageEntry>, hand: &str, faults: &mut Faults) -> 
         for name in names {
             match TopicId::from_key(name.get_ref()) {
                 Some(topic) => topics.push(topic),
-                None => faults
-                    .at(entry.at(name), format!("there is no topic `{}`: mend its id.", name.get_ref())),
+                None => {
+                    faults.at(entry.at(name), format!("there is no topic `{}`: mend its id.", name.get_ref()))
+                }
             }
         }
         topics
@@ -56,7 +58,8 @@ fn message(entry: &Entry<'_, MessageEntry>, hand: &str, faults: &mut Faults) -> 
         let kind = DangerKind::from_key(name.get_ref());
         if kind.is_none() {
             let kinds: Vec<&str> = DangerKind::ALL.iter().map(|kind| kind.key()).collect();
-            let what = format!("there is no danger `{}`. It may be none, {}.", name.get_ref(), kinds.join(", "));
+            let what =
+                format!("there is no danger `{}`. It may be none, {}.", name.get_ref(), kinds.join(", "));
             faults.at(entry.at(name), what);
         }
         kind
@@ -76,7 +79,8 @@ pub(super) fn learned(files: &[BookFile], faults: &mut Faults) -> Learned {
     match Learned::read(&file.text) {
         Ok(learned) => learned,
         Err(line) => {
-            let what = format!("line {line} cannot be read: run `lapwise learn`, which writes this file anew.");
+            let what =
+                format!("line {line} cannot be read: run `lapwise learn`, which writes this file anew.");
             faults.missing_from(LEARNED, what);
             Learned::default()
         }

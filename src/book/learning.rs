@@ -36,7 +36,9 @@ impl Lately {
         let before = understander.clone().knowing(&[]);
         let added: Vec<String> =
             messages.iter().filter(|one| !before.has_learned_from(one)).map(|one| one.says.clone()).collect();
-        let first = |by: &Understander, message: &Message| by.without_kept(&message.says).topics.first().map(|hit| hit.topic);
+        let first = |by: &Understander, message: &Message| {
+            by.without_kept(&message.says).topics.first().map(|hit| hit.topic)
+        };
         let learned = messages.iter().filter(|message| before.has_learned_from(message));
         let confused = learned.filter_map(|message| {
             let (was, is) = (first(&before, message)?, first(&understander, message)?);
@@ -77,6 +79,7 @@ fn open(dir: &Path) -> Result<(Vec<BookFile>, Understander, Vec<Message>), Vec<F
     }
     // What cannot be read of the last learning is learned anew.
     let kept = files.iter().filter(|file| file.name != heard::LEARNED).cloned().collect::<Vec<_>>();
-    let understander = topics::read_topics(&files, &sources).or_else(|_| topics::read_topics(&kept, &sources))?;
+    let understander =
+        topics::read_topics(&files, &sources).or_else(|_| topics::read_topics(&kept, &sources))?;
     Ok((files, understander, messages))
 }

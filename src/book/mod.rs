@@ -66,8 +66,17 @@ pub struct Book {
 type Edition = (Option<Day>, Handbook);
 
 /// What the names of a book's files start with.
-const PARTS: [&str; 9] =
-    ["rules/", "catalogue/", "topics/", "heard/", "danger/", "words/", "hearing/", "script.toml", "sources.toml"];
+const PARTS: [&str; 9] = [
+    "rules/",
+    "catalogue/",
+    "topics/",
+    "heard/",
+    "danger/",
+    "words/",
+    "hearing/",
+    "script.toml",
+    "sources.toml",
+];
 
 impl Book {
     /// The rules and the catalogue that are in force on a day.

@@ -173,8 +173,8 @@ struct RuleEntry {
     #[serde(default)]
     refuse: bool,
     stop: Option<Spanned<String>>,
-    sheet: Option<String>,
     again: Option<Spanned<AgainEntry>>,
+    sheet: Option<String>,
     message: String,
     source: Spanned<String>,
     since: Spanned<String>,

@@ -51,7 +51,8 @@ impl From<HandoverEntry> for Handover {
 
 /// The files that say how messages are understood.
 pub(super) fn files_of(files: &[BookFile]) -> Vec<BookFile> {
-    let part = |file: &BookFile| ["topics/", "heard/", "danger/"].iter().any(|part| file.name.starts_with(part));
+    let part =
+        |file: &BookFile| ["topics/", "heard/", "danger/"].iter().any(|part| file.name.starts_with(part));
     files.iter().filter(|file| part(file) && file.name != holds::FILE).cloned().collect()
 }
 
@@ -84,7 +85,9 @@ pub fn read_topics(files: &[BookFile], sources: &[Source]) -> Result<Understande
         Err(bad) => {
             for frame in bad {
                 let place = frames.iter().find(|(says, _)| *says == frame.says).map(|(_, place)| *place);
-                place.into_iter().for_each(|place| faults.at(place, format!("{}: mend the frame.", frame.what)));
+                place
+                    .into_iter()
+                    .for_each(|place| faults.at(place, format!("{}: mend the frame.", frame.what)));
             }
             None
         }

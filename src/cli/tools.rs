@@ -45,6 +45,7 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
         script: &book.script,
         words: &book.words,
         ears: book.hearing.of("en"),
+        hearing: &book.hearing,
         topics: &book.topics,
         asks: &book.asks,
         language: "en",

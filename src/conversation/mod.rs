@@ -33,8 +33,8 @@ pub use sharing::quoted;
 pub use talk::turn;
 pub use turn::{Turn, Wish};
 
-use ears::Ears;
 use ears::asked::Asks;
+use ears::{Ears, Hearing};
 use script::Script;
 use understanding::Topics;
 use wording::Words;
@@ -56,6 +56,8 @@ pub struct Guide<'a> {
     pub words: &'a Words,
     /// What people's words mean, in the language they are spoken to in.
     pub ears: &'a Ears,
+    /// The languages that may be chosen.
+    pub hearing: &'a Hearing,
     /// What can be asked.
     pub topics: &'a Topics,
     /// How figures are put to the bot.

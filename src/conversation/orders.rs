@@ -36,6 +36,7 @@ impl Talk<'_, '_> {
                 let draft = asking::really_restart(&self.session);
                 self.say(draft);
             }
+            Order::Language => self.languages(),
             Order::Units(named) => self.units(&named),
             Order::Show(part) => self.show(part),
             Order::CarryOn => self.carry_on_by_order(),
@@ -158,9 +159,35 @@ impl Talk<'_, '_> {
             "units-mm" => self.units("mm"),
             "units-m" => self.units("metres"),
             "units-ft" => self.units("feet"),
+            _ if order.strip_prefix("language-").is_some_and(|tag| self.speaks(tag)) => {}
             _ if self.work_button(order) || self.topic_button(order) => {}
             _ => self.unknown_button(),
         }
+    }
+
+    /// Offers the languages that are whole; where there is one, says so.
+    fn languages(&mut self) {
+        let offered: Vec<String> = self.guide.hearing.offered().map(str::to_owned).collect();
+        if offered.len() < 2 {
+            self.aside.push(Note::new("language-only-one"));
+            return self.put_again();
+        }
+        let mut draft = Draft::of(Note::new("which-language"));
+        for tag in offered {
+            let label = Note::new("plain-text").text("text", &*tag);
+            draft.buttons.push(Button::new(format!("do-language-{tag}"), label));
+        }
+        self.say(draft);
+    }
+
+    /// Goes on in another language; `false` where that is not offered.
+    fn speaks(&mut self, tag: &str) -> bool {
+        let offered = self.guide.hearing.offered().any(|one| one == tag);
+        if offered {
+            self.happen(Event::Speaks(tag.to_owned()));
+            self.put_again();
+        }
+        offered
     }
 
     pub(super) fn unknown_button(&mut self) {

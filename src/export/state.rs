@@ -8,8 +8,11 @@ use crate::conversation::Guide;
 use crate::conversation::interview::{Standing, standing};
 use crate::conversation::saying::Voice;
 use crate::conversation::session::{Open, Session};
+use crate::roofing::roof::Facts;
 
-/// `{"asks": fact or null, "facts": {…}, "plan": {…} or null, "stopped": reason or null}`.
+/// `{"asks": fact or null, "facts": {…}, "proposed": {…} or null, "plan": {…} or null, "stopped": reason or null}`.
+///
+/// `proposed` are the facts that were put to the person as a question, and change nothing before a yes.
 pub fn state_json(guide: &Guide<'_>, voice: &Voice<'_>, session: &Session) -> Value {
     let asks = match session.open() {
         Open::Question(fact) => Some(fact.key()),
@@ -34,5 +37,37 @@ pub fn state_json(guide: &Guide<'_>, voice: &Voice<'_>, session: &Session) -> Va
         Standing::Complete(_) | Standing::Ask(_) => (None, None),
         Standing::Faulty(fault) => (None, Some(fault)),
     };
-    json!({ "asks": asks, "facts": facts_json(session.facts()), "plan": plan, "stopped": stopped })
+    json!({
+        "asks": asks,
+        "facts": facts_json(session.facts()),
+        "proposed": proposed(session).map(|facts| facts_json(&facts)),
+        "plan": plan,
+        "stopped": stopped,
+    })
+}
+
+/// What would be other than it is, were the person to say yes.
+fn proposed(session: &Session) -> Option<Facts> {
+    let offered = match session.open() {
+        Open::Pick(offers) => match offers.as_slice() {
+            [only] => Some(only.answers.as_slice()),
+            _ => None,
+        },
+        Open::Nothing
+        | Open::Question(_)
+        | Open::Review
+        | Open::WhatToChange
+        | Open::Restart
+        | Open::Delete
+        | Open::Share(_)
+        | Open::Wonder(_)
+        | Open::Hurt(_)
+        | Open::Plan => None,
+    };
+    let answers = session.progress().proposal().map(|change| change.answers.as_slice()).or(offered)?;
+    let mut facts = Facts::default();
+    for (fact, value) in answers {
+        let _ = facts.set(*fact, value.clone());
+    }
+    Some(facts)
 }

@@ -5,19 +5,20 @@
 //! `tests/records/` keeps one of each that was ever written.
 
 mod says;
+mod work;
 
 use serde::{Deserialize, Serialize};
 
+pub(in crate::store) use says::StoredRecipe;
 pub use says::{read_say, write_say};
+use work::{StoredChange, StoredMade, StoredTally};
 
-use crate::conversation::event::{Answer, Change, Event, Offer, Quoted, Stock};
+use crate::conversation::event::{Answer, Event, Offer, Quoted, Stock};
 use crate::conversation::understanding::DangerKind;
 use crate::roofing::facts::{FactKey, FactValue, Words};
-use crate::roofing::handbook::{Made, Version};
-use crate::roofing::layout::cutting::Part;
-use crate::roofing::work::{Goods, StepKey, Stop, Tally};
+use crate::roofing::work::{StepKey, Stop};
 use crate::units::reading::WrittenUnit;
-use crate::units::{Angle, Currency, Day, Doubt, Length, Measured, Money, UsualUnit};
+use crate::units::{Angle, Currency, Doubt, Length, Measured, Money, UsualUnit};
 
 /// What could not be read back.
 #[derive(Debug, thiserror::Error)]
@@ -135,48 +136,6 @@ enum StoredStock {
     In,
     Out,
     Instead(String),
-}
-
-#[derive(Serialize, Deserialize)]
-struct StoredTally {
-    goods: String,
-    count: i64,
-    left: bool,
-    finished: i64,
-    planned: i64,
-}
-
-/// By what a plan was made; the facts' mark in hexadecimal, as numbers of JSON are shorter than it.
-#[derive(Serialize, Deserialize)]
-struct StoredMade {
-    book: String,
-    planner: u32,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    day: Option<String>,
-    facts: String,
-}
-
-#[derive(Serialize, Deserialize)]
-struct StoredVersion {
-    book: String,
-    planner: u32,
-}
-
-#[derive(Serialize, Deserialize)]
-struct StoredChange {
-    answers: Vec<StoredAnswer>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    renews: Option<StoredVersion>,
-    #[serde(default)]
-    spoilt: i64,
-    #[serde(default)]
-    kept: Vec<StoredPart>,
-}
-
-#[derive(Serialize, Deserialize)]
-struct StoredPart {
-    um: i64,
-    corrugations: i64,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -357,61 +316,6 @@ impl V1 {
 
 fn step_of(text: &str) -> Result<StepKey, RecordError> {
     StepKey::from_text(text).ok_or_else(|| RecordError::Unknown(text.to_owned()))
-}
-
-impl StoredMade {
-    fn of(made: &Made) -> Self {
-        let Made { by: Version { book, planner }, day, facts } = made;
-        let day = day.map(|day| day.to_string());
-        Self { book: book.clone(), planner: *planner, day, facts: format!("{facts:016x}") }
-    }
-
-    fn into_made(self) -> Result<Made, RecordError> {
-        let Self { book, planner, day, facts } = self;
-        let day = day.map(|day| Day::from_text(&day).ok_or(RecordError::Unknown(day))).transpose()?;
-        let facts = u64::from_str_radix(&facts, 16).map_err(|_| RecordError::Unknown(facts))?;
-        Ok(Made { by: Version { book, planner }, day, facts })
-    }
-}
-
-impl StoredTally {
-    fn from_tally((goods, tally): &(Goods, Tally)) -> Self {
-        let Tally { count, left, finished, planned } = *tally;
-        Self { goods: goods.key().to_owned(), count, left, finished, planned }
-    }
-
-    fn into_tally(self) -> Result<(Goods, Tally), RecordError> {
-        let Self { goods, count, left, finished, planned } = self;
-        let goods = Goods::from_key(&goods).ok_or(RecordError::Unknown(goods))?;
-        Ok((goods, Tally { count, left, finished, planned }))
-    }
-}
-
-impl StoredChange {
-    fn from_change(change: &Change) -> Self {
-        let kept = change.kept.iter();
-        let renews = change.renews.clone();
-        Self {
-            renews: renews.map(|Version { book, planner }| StoredVersion { book, planner }),
-            answers: change.answers.iter().map(StoredAnswer::from_answer).collect(),
-            spoilt: change.spoilt,
-            kept: kept
-                .map(|part| StoredPart { um: part.length.um(), corrugations: part.corrugations })
-                .collect(),
-        }
-    }
-
-    fn into_change(self) -> Result<Change, RecordError> {
-        let kept = self.kept.into_iter();
-        Ok(Change {
-            renews: self.renews.map(|StoredVersion { book, planner }| Version { book, planner }),
-            answers: answers_of(self.answers)?,
-            spoilt: self.spoilt,
-            kept: kept
-                .map(|part| Part { length: Length::from_um(part.um), corrugations: part.corrugations })
-                .collect(),
-        })
-    }
 }
 
 fn danger_of(key: String) -> Result<DangerKind, RecordError> {

@@ -7,8 +7,8 @@ use std::ops::Range;
 
 use serde::{Deserialize, Serialize};
 
-use super::record::RecordError;
-use crate::message::{Attachment, Choice, Content, Recipe, Say};
+use super::record::{RecordError, StoredRecipe};
+use crate::message::{Attachment, Choice, Content, Say};
 
 /// The most entries that are kept of a chat.
 const MOST_ENTRIES: usize = 200;
@@ -209,24 +209,6 @@ struct StoredFile {
     recipe: Option<StoredRecipe>,
 }
 
-/// How a file is made when it is wanted: written by the records of messages and of transcripts alike.
-#[derive(Serialize, Deserialize)]
-pub(super) struct StoredRecipe {
-    what: String,
-    events: u64,
-    at: u64,
-}
-
-impl StoredRecipe {
-    pub(super) fn from_recipe(recipe: &Recipe) -> Self {
-        Self { what: recipe.what.clone(), events: recipe.events, at: recipe.at }
-    }
-
-    pub(super) fn into_recipe(self) -> Recipe {
-        Recipe { what: self.what, events: self.events, at: self.at }
-    }
-}
-
 /// Writes a transcript: what changed since it was read.
 pub fn write(transcript: &Transcript) -> Result<Written, RecordError> {
     let Transcript { revision, last, ids, .. } = transcript;
@@ -330,6 +312,7 @@ impl StoredLine {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::message::Recipe;
 
     #[test]
     fn a_transcript_reads_as_it_was_written() {

@@ -56,6 +56,7 @@ fn in_memory(criterion: &mut Criterion) {
         script: &book.script,
         words: &book.words,
         ears: book.hearing.of("en"),
+        hearing: &book.hearing,
         topics: &book.topics,
         asks: &book.asks,
         link: None,

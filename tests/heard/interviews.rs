@@ -1,5 +1,6 @@
 //! Whole talks: a turn is typed when the bot asks what it answers; what a talk leaves open gets a plain answer.
 
+use lapwise::conversation::session::Open;
 use lapwise::message::{Content, Say};
 use lapwise::roofing::roof::FactKey;
 use serde_json::Value;
@@ -96,8 +97,13 @@ pub(crate) fn interview(part: &mut Part, hand: &str, interview: &Interview) {
             continue;
         }
         let state = talk.chat.state();
-        let reviewing =
-            talk.says.iter().any(|say| say.choices.iter().any(|choice| choice.id == "review-yes"));
+        let said_yes =
+            talk.says.iter().flat_map(|say| &say.choices).find(|choice| choice.id.ends_with("yes")).cloned();
+        let reviewing = matches!(talk.chat.session.open(), Open::Review);
+        if matches!(talk.chat.session.open(), Open::Wonder(_)) {
+            talk.text("no");
+            continue;
+        }
         if let Some(asks) = state["asks"].as_str().map(str::to_owned) {
             if let Some(at) = talk.answer_to(&asks) {
                 talk.take(at);
@@ -133,10 +139,14 @@ pub(crate) fn interview(part: &mut Part, hand: &str, interview: &Interview) {
             match confirm {
                 Some(at) => {
                     talk.take(at);
-                    agreed_at_first.get_or_insert(talk.chat.session.planned());
+                    let planned = talk.chat.session.planned();
+                    agreed_at_first.get_or_insert((planned, talk.log.last().cloned()));
                 }
                 None if talk.chat.session.planned() => break,
-                None => talk.say(Content::Choice { prompt: None, id: "review-yes".to_owned() }),
+                None => match said_yes {
+                    Some(yes) => talk.say(Content::Choice { prompt: None, id: yes.id }),
+                    None => talk.text("yes"),
+                },
             }
             continue;
         }
@@ -147,13 +157,13 @@ pub(crate) fn interview(part: &mut Part, hand: &str, interview: &Interview) {
     if interview.outcome != "plan" {
         part.count("interviews: no plan where it must stop", state["plan"].is_null());
     }
-    if let Some(agreed) = agreed_at_first {
+    if let Some((agreed, said)) = agreed_at_first {
         part.count("interviews: agreement heard at first", agreed);
         if !agreed {
             part.fail(format!(
                 "{hand} agreement not heard in {}: {}",
                 interview.name,
-                talk.log.last().unwrap()
+                said.unwrap_or_default()
             ));
         }
     }

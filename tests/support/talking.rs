@@ -24,6 +24,7 @@ pub(crate) fn guide() -> Guide<'static> {
         script: &BOOK.script,
         words: &BOOK.words,
         ears: BOOK.hearing.of("en"),
+        hearing: &BOOK.hearing,
         topics: &BOOK.topics,
         asks: &BOOK.asks,
         link: None,

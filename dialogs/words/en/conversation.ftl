@@ -125,6 +125,8 @@ deleted = Everything is deleted: { $events } answers and steps, { $inbox } messa
 
 ## Units
 
+which-language = Which language shall we speak?
+language-only-one = I speak English only so far.
 which-units = How do you measure? I'll say everything back that way.
 units-now-mm = I'll use millimetres.
 units-now-m = I'll use metres.

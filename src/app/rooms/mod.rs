@@ -28,8 +28,6 @@ pub(super) use transcripts::{begun_anew, transcript_changes};
 
 /// So many chats can be worked at once without waiting for one another by chance.
 const LOCKS: usize = 256;
-/// Chats of pages begin with this.
-pub(super) const OURS: &str = "web:";
 /// Keys of messages to pages begin with this.
 const INBOX: &str = "web/";
 /// After so many failures a message is set aside.

@@ -186,6 +186,10 @@ fn only_the_open_one(
     let gap = question.fact == FactKey::TimberSpacing && message.has(Tag::ClearGap);
     let doubted = only_marked || as_slope || gap || unknown_before(message);
     let sure = if doubted { Sure::Unsure } else { Sure::Sure };
+    // "My phone shows 25, my eye shows 25."
+    if let Some(given) = said_again(view, message, question) {
+        return Some(vec![answer(message, given, sure, &[])]);
+    }
     Some(match reply {
         Reply::Value(given) => vec![answer(message, given, sure, &[])],
         Reply::Two(first, second) => two(view, message, question, first, second),
@@ -193,6 +197,22 @@ fn only_the_open_one(
         Reply::Unreadable(why) => vec![unclear(message, Act::Answer, Sure::Unreadable(why))],
         Reply::Silent => return None,
     })
+}
+
+/// The value that every one of several figures has.
+fn said_again(view: &View<'_, '_>, message: &Message<'_>, question: &Question) -> Option<Given> {
+    let value = |figure: &super::figures::Figure| match measure(
+        view.guide,
+        view.session.usual(),
+        question.fact,
+        &figure.text,
+    ) {
+        Reply::Value(given) => Some(given),
+        Reply::Two(..) | Reply::Offer { .. } | Reply::Unreadable(_) | Reply::Silent => None,
+    };
+    let (first, others) = message.figures.split_first().filter(|(_, others)| !others.is_empty())?;
+    let first = value(first)?;
+    others.iter().all(|other| value(other).is_some_and(|other| other.value == first.value)).then_some(first)
 }
 
 /// The figures that a later "call it" sets aside.
@@ -502,6 +522,8 @@ fn picked(
         chosen.iter().filter(|one| one.ids.len() == 1 && !one.fact.is_safety()).map(|one| one.clause),
     );
     answered.extend(chosen.iter().filter(|one| one.fact == FactKey::CoveringNow).map(|one| one.clause));
+    let safe: Vec<FactKey> =
+        chosen.iter().filter(|one| is_guarded(message, one)).map(|one| one.fact).collect();
     let mut found = Vec::new();
     for one in chosen.iter().filter(|one| !taken.contains(&one.fact)) {
         let act = match one.standing {
@@ -520,7 +542,7 @@ fn picked(
         let given = one.given();
         let sure = match (&given, is_guarded(message, one)) {
             (None, _) => Sure::OneOf { why: Note::new("offer-which-choice"), options: one.options() },
-            (Some(_), true) if is_pure(view, message, one, &answered) => Sure::Sure,
+            (Some(_), true) if is_pure(view, message, one, (&answered, &safe)) => Sure::Sure,
             // A safe answer to what nobody asked is asked for in its turn.
             (Some(_), true) if act != Act::Answer => continue,
             (Some(_), true) => Sure::Unsure,

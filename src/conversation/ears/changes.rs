@@ -352,7 +352,9 @@ const PAIRS: &[(FactKey, FactKey)] = &[
 
 fn exchange(view: &View<'_, '_>, message: &Message<'_>) -> Option<Heard> {
     let hit = message.hits.iter().find(|hit| hit.is(Tag::Swaps))?;
-    if !says(message, hit.start) || !message.figures.is_empty() {
+    let clause = message.clauses.get(message.clause_of(hit.start)?)?;
+    let asks_for_it = matches!(standing(clause), Standing::Says | Standing::Perhaps);
+    if !asks_for_it || !message.figures.is_empty() {
         return None;
     }
     let facts = view.session.facts();

@@ -96,7 +96,7 @@ fn add(found: &mut Vec<Figure>, mut figure: Figure, tokens: &[Token], hits: &[Hi
     let rest_is_small = |end: usize| {
         (end..between.end).all(|at| {
             let small = [Tag::Article, Tag::Of, Tag::Roughly];
-            tokens.get(at).is_some_and(|token| token.word.len() <= 3)
+            tokens.get(at).is_some_and(|token| token.is_word() && token.word.len() <= 3)
                 || hits.iter().any(|hit| small.iter().any(|tag| hit.is(*tag)) && hit.start == at)
         })
     };

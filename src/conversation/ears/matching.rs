@@ -14,7 +14,7 @@ use crate::units::{Quantity, UsualUnit};
 
 /// What claims a figure.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Claimant {
+pub(super) enum Claimant {
     /// A fact, and how it was named.
     Fact(FactKey, Named),
     /// A thing that is no fact of a roof.
@@ -23,7 +23,7 @@ pub enum Claimant {
 
 /// How a fact was named.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Named {
+pub(super) enum Named {
     /// By the unit of its figure alone.
     Unit,
     /// By a word of size.
@@ -34,7 +34,7 @@ pub enum Named {
 
 /// A figure with what it is of.
 #[derive(Clone, Debug)]
-pub struct Claimed {
+pub(super) struct Claimed {
     /// Index of the figure.
     pub figure: usize,
     /// What it is of; `None` where nothing claims it.
@@ -66,7 +66,7 @@ const LEAST_OF_THING: i32 = 78;
 const FLATTEST: f64 = 5.0;
 
 /// Every figure of a message with what it is of.
-pub fn claims(
+pub(super) fn claims(
     guide: &Guide<'_>,
     usual: Option<UsualUnit>,
     (open, two_slopes): (Option<FactKey>, bool),
@@ -90,7 +90,7 @@ pub fn claims(
         }
         let Some(figure) = message.figures.get(claim.figure) else { continue };
         let reply = match fact {
-            Some(fact) => measure(guide, usual, fact, &figure.text),
+            Some(fact) => measured(guide, usual, message, (claim.figure, figure), fact),
             None => Reply::Silent,
         };
         let fits = fact.is_none() || matches!(reply, Reply::Value(_) | Reply::Offer { .. });
@@ -106,6 +106,34 @@ pub fn claims(
     }
     taken.sort_by_key(|one| one.figure);
     taken
+}
+
+/// A bare figure is in the unit of the one before it in its sentence, where that is believable.
+fn measured(
+    guide: &Guide<'_>,
+    usual: Option<UsualUnit>,
+    message: &Message<'_>,
+    (index, figure): (usize, &Figure),
+    fact: FactKey,
+) -> Reply {
+    let sentence = |figure: &Figure| {
+        message.clause_of(figure.tokens.start).and_then(|clause| message.sentence_of(clause))
+    };
+    let before = message.figures.iter().take(index).rev().find(|one| one.kind == Kind::Length);
+    let before = before.filter(|one| figure.kind == Kind::Bare && sentence(one) == sentence(figure));
+    if let Some(before) = before {
+        let unit: String = before
+            .text
+            .chars()
+            .skip_while(|c| !c.is_ascii_digit())
+            .skip_while(|c| !c.is_alphabetic())
+            .collect();
+        let lent = measure(guide, usual, fact, &format!("{} {unit}", figure.text));
+        if let (Reply::Value(given), false) = (lent, unit.is_empty()) {
+            return Reply::Value(super::Given { assumed: true, ..given });
+        }
+    }
+    measure(guide, usual, fact, &figure.text)
 }
 
 fn claims_of<'m>(
@@ -348,7 +376,7 @@ fn is_small(word: &str) -> bool {
 
 /// How a clause lets the facts it names be taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Standing {
+pub(super) enum Standing {
     /// It says how this roof is.
     Says,
     /// It says so, but not plainly enough.
@@ -360,7 +388,7 @@ pub enum Standing {
 }
 
 /// How a clause stands to the facts it names.
-pub fn standing(clause: &Clause) -> Standing {
+pub(super) fn standing(clause: &Clause) -> Standing {
     match clause.mood {
         _ if clause.others => Standing::Nothing,
         Mood::Supposes => Standing::Supposes,
@@ -372,6 +400,6 @@ pub fn standing(clause: &Clause) -> Standing {
 }
 
 /// Whether two figures belong together: "3.1 by 2.2".
-pub fn are_linked(message: &Message<'_>, second: usize) -> bool {
+pub(super) fn are_linked(message: &Message<'_>, second: usize) -> bool {
     message.figures.get(second).is_some_and(|figure| figure.link == Some(Link::By))
 }

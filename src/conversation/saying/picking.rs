@@ -92,7 +92,7 @@ fn names_unit(message: &Message<'_>, unit: WrittenUnit) -> bool {
         .tokens
         .iter()
         .map(|token| token.word.as_str())
-        .filter(|word| !matches!(*word, "in" | "the"))
+        .filter(|word| word.len() > 3 || part_of(word).is_some() || sign_of(word).is_some())
         .collect();
     let by_name = match bare.as_slice() {
         [only] => {

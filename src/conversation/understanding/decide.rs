@@ -208,8 +208,9 @@ impl Understander {
         }
         let top = by_whole.first().map_or(FAINT, |score| score.score);
         let near = by_whole.iter().take_while(|score| score.score > FAINT && top - score.score < NEAR);
-        let mut near: Vec<Hit> =
-            near.map(|score| self.hit(score.topic, sure, self.why(score.topic, &heard.whole), &heard.whole)).collect();
+        let mut near: Vec<Hit> = near
+            .map(|score| self.hit(score.topic, sure, self.why(score.topic, &heard.whole), &heard.whole))
+            .collect();
         near.retain(|hit| !hit.topic.gives_way());
         near.truncate(MOST_TOPICS);
         if near.is_empty() { (near, Verdict::None) } else { (near, Verdict::Near) }
@@ -239,7 +240,9 @@ impl Understander {
     /// Topics that hand the person on whenever certain words are said.
     fn handed_on(&self, heard: &Heard) -> Vec<Hit> {
         let topics = self.topics.iter().filter(|topic| self.hands_on(topic.id, &heard.whole));
-        topics.map(|topic| self.hit(topic.id, KEPT, vec![Because::Words(topic.hands_on.clone())], &heard.whole)).collect()
+        topics
+            .map(|topic| self.hit(topic.id, KEPT, vec![Because::Words(topic.hands_on.clone())], &heard.whole))
+            .collect()
     }
 
     fn hands_on(&self, topic: TopicId, clause: &Clause) -> bool {
@@ -251,8 +254,12 @@ impl Understander {
     fn why(&self, topic: TopicId, clause: &Clause) -> Vec<Because> {
         let column = self.learned.columns.iter().position(|known| *known == topic);
         let weight = |word: &String| self.learned.topics.weight(key_of(&format!("w:{word}")), column?);
-        let mut words: Vec<(i32, &String)> =
-            clause.words.iter().filter_map(|word| Some((weight(word)?, word))).filter(|(weight, _)| *weight > 0).collect();
+        let mut words: Vec<(i32, &String)> = clause
+            .words
+            .iter()
+            .filter_map(|word| Some((weight(word)?, word)))
+            .filter(|(weight, _)| *weight > 0)
+            .collect();
         words.sort_by(|a, b| b.cmp(a));
         words.dedup();
         vec![Because::Words(words.into_iter().take(MOST_WORDS).map(|(_, word)| word.clone()).collect())]

@@ -54,7 +54,8 @@ impl HeldOut {
             let grave = danger.filter(|danger| danger.sure).map(|danger| danger.kind.topic());
             let first = grave.or(understood.topics.first().map(|hit| hit.topic));
             let nothing = |topic: TopicId| about.is_empty() && topic.gives_way();
-            let fine = |topic: TopicId| about.contains(&topic) || message.also.contains(&topic) || nothing(topic);
+            let fine =
+                |topic: TopicId| about.contains(&topic) || message.also.contains(&topic) || nothing(topic);
             let right = first.map_or(about.is_empty(), |first| {
                 about.first() == Some(&first) || message.also.contains(&first) || nothing(first)
             });

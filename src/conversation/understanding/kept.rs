@@ -61,7 +61,12 @@ impl Added {
     }
 
     /// What the kept message means that this one is, or is as good as.
-    pub(super) fn meaning_of<'a>(&'a self, said: &str, read: &Read, learned: &'a Learned) -> Option<&'a Meaning> {
+    pub(super) fn meaning_of<'a>(
+        &'a self,
+        said: &str,
+        read: &Read,
+        learned: &'a Learned,
+    ) -> Option<&'a Meaning> {
         let words = words(said);
         let kept = self.meanings.get(&words).or_else(|| learned.kept.get(&words));
         kept.or_else(|| self.near_to(read, learned))

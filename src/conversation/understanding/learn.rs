@@ -88,7 +88,8 @@ impl Lessons {
 
 /// A mark of everything by which messages are read.
 pub(super) fn reader_mark(topics: &[Topic], vocabulary: &Vocabulary) -> u64 {
-    let asked: Vec<(&str, &Vec<String>)> = topics.iter().map(|topic| (topic.id.key(), &topic.asked_as)).collect();
+    let asked: Vec<(&str, &Vec<String>)> =
+        topics.iter().map(|topic| (topic.id.key(), &topic.asked_as)).collect();
     super::terms::hash(format!("{asked:?} {vocabulary:?}").bytes())
 }
 
@@ -131,7 +132,8 @@ fn weights(topics: &[Topic], reader: &Reader, messages: &[Message]) -> Written {
     let columns: Vec<TopicId> = topics.iter().map(|topic| topic.id).collect();
     let column = |topic: &TopicId| columns.iter().position(|known| known == topic);
     let mut names: BTreeMap<Key, String> = BTreeMap::new();
-    let (mut about, mut telling, mut grave): (Vec<Lesson>, Vec<(Keys, usize)>, Vec<Lesson>) = Default::default();
+    let (mut about, mut telling, mut grave): (Vec<Lesson>, Vec<(Keys, usize)>, Vec<Lesson>) =
+        Default::default();
     let asked = topics.iter().flat_map(|topic| topic.asked_as.iter().map(move |said| (said, topic.id)));
     for (said, topic) in asked {
         let read = learn_from(reader, said, &mut names);
@@ -149,10 +151,20 @@ fn weights(topics: &[Topic], reader: &Reader, messages: &[Message]) -> Written {
         let kind = message.danger.and_then(|kind| DangerKind::ALL.iter().position(|known| *known == kind));
         if message.danger.is_none() {
             // No part of a harmless message sounds like danger either.
-            let parts = stretches(reader, &reader.read(&message.says)).map(|part| part.danger_blocks()).collect::<Vec<_>>();
-            grave.extend(parts.into_iter().map(|blocks| Lesson { blocks, is: Vec::new(), may_be: Vec::new() }));
+            let parts = stretches(reader, &reader.read(&message.says))
+                .map(|part| part.danger_blocks())
+                .collect::<Vec<_>>();
+            grave.extend(parts.into_iter().map(|blocks| Lesson {
+                blocks,
+                is: Vec::new(),
+                may_be: Vec::new(),
+            }));
         }
-        grave.push(Lesson { blocks: read.danger_blocks(), is: kind.into_iter().chain(kind.map(|_| ANY)).collect(), may_be: Vec::new() });
+        grave.push(Lesson {
+            blocks: read.danger_blocks(),
+            is: kind.into_iter().chain(kind.map(|_| ANY)).collect(),
+            may_be: Vec::new(),
+        });
         if message.topics.is_some() {
             about.push(Lesson { blocks: [read.terms.read, read.terms.letters], is, may_be });
         }

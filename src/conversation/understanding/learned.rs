@@ -78,7 +78,11 @@ impl Written {
     /// As the file holds it.
     pub(super) fn text(&self) -> String {
         let mut text = format!("{HEADING}\n\nread\t{:016x}\t{:016x}\n", self.reader, self.heard);
-        line_of(&mut text, "columns", &self.columns.iter().map(|topic| topic.key().to_owned()).collect::<Vec<_>>());
+        line_of(
+            &mut text,
+            "columns",
+            &self.columns.iter().map(|topic| topic.key().to_owned()).collect::<Vec<_>>(),
+        );
         let steps = self.confidence.steps().map(|(ahead, percent)| format!("{ahead}:{percent}"));
         line_of(&mut text, "confidence", &steps.collect::<Vec<_>>());
         line_of(&mut text, "asks from", &[self.asks_from.to_string()]);
@@ -116,13 +120,15 @@ impl Learned {
     pub fn read(text: &str) -> Result<Self, usize> {
         let mut learned = Self::default();
         let mut building: Option<(Part, Vec<i32>, Building)> = None;
-        let mut lines = text.lines().enumerate().filter(|(_, line)| !line.is_empty() && !line.starts_with('#'));
+        let mut lines =
+            text.lines().enumerate().filter(|(_, line)| !line.is_empty() && !line.starts_with('#'));
         for (number, line) in &mut lines {
             let name = line.split('\t').next().unwrap_or_default();
             let read = match (Part::named(name), &mut building) {
                 (Some(part), _) => {
                     learned.take(building.take());
-                    let bias = line.split('\t').skip(1).map(|field| field.parse().ok()).collect::<Option<_>>();
+                    let bias =
+                        line.split('\t').skip(1).map(|field| field.parse().ok()).collect::<Option<_>>();
                     bias.map(|bias| building = Some((part, bias, Building::default())))
                 }
                 (None, Some((_, _, building))) => building.take(line),
@@ -201,7 +207,8 @@ fn line_of(text: &mut String, name: &str, fields: &[String]) {
 fn kept<'a>(mut fields: impl Iterator<Item = &'a str>) -> Option<(u64, Meaning)> {
     let words = fields.next().and_then(mark)?;
     let about = fields.next()?;
-    let topics = about.split(' ').filter(|topic| *topic != NOTHING).map(TopicId::from_key).collect::<Option<_>>()?;
+    let topics =
+        about.split(' ').filter(|topic| *topic != NOTHING).map(TopicId::from_key).collect::<Option<_>>()?;
     Some((words, Meaning { topics, harmless: fields.next()? != DANGER }))
 }
 
@@ -215,7 +222,8 @@ mod tests {
 
     #[test]
     fn what_is_written_is_what_is_read() {
-        let row = |name: &str, cells: &[(u8, i16)]| Row { name: name.to_owned(), rare: 41, cells: cells.to_vec() };
+        let row =
+            |name: &str, cells: &[(u8, i16)]| Row { name: name.to_owned(), rare: 41, cells: cells.to_vec() };
         let kinds = vec![-900; DangerKind::ALL.len() + 1];
         let meaning = Meaning { topics: vec![TopicId::Gutter], harmless: true };
         let written = Written {

@@ -43,7 +43,11 @@ pub(super) struct Lesson {
 type Sparse = Vec<(u32, f32)>;
 
 /// Learns `columns` columns; `names` tells a term's name.
-pub(super) fn learn(lessons: &[Lesson], columns: usize, names: &BTreeMap<Key, String>) -> (Vec<i32>, Vec<Row>) {
+pub(super) fn learn(
+    lessons: &[Lesson],
+    columns: usize,
+    names: &BTreeMap<Key, String>,
+) -> (Vec<i32>, Vec<Row>) {
     let known = known_terms(lessons);
     let inputs: Vec<Sparse> = lessons.iter().map(|lesson| sparse(lesson, &known)).collect();
     let order = shuffled(lessons.len());
@@ -79,7 +83,6 @@ pub(super) fn learn(lessons: &[Lesson], columns: usize, names: &BTreeMap<Key, St
     (bias, rows)
 }
 
-
 /// The terms that are learned: their places, and how rare each is.
 fn known_terms(lessons: &[Lesson]) -> BTreeMap<Key, (u32, u16)> {
     let mut messages: BTreeMap<Key, u32> = BTreeMap::new();
@@ -88,11 +91,13 @@ fn known_terms(lessons: &[Lesson]) -> BTreeMap<Key, (u32, u16)> {
     }
     let all = u32::try_from(lessons.len()).map_or(f64::MAX, f64::from);
     let kept = messages.into_iter().filter(|(_, times)| *times >= FEWEST);
-    (0..).zip(kept).map(|(place, (key, times))| {
-        let rare = libm::log((all + 1.0) / (f64::from(times) + 1.0)) + 1.0;
-        (key, (place, u16::try_from(round(rare * RARE)).unwrap_or(u16::MAX)))
-    })
-    .collect()
+    (0..)
+        .zip(kept)
+        .map(|(place, (key, times))| {
+            let rare = libm::log((all + 1.0) / (f64::from(times) + 1.0)) + 1.0;
+            (key, (place, u16::try_from(round(rare * RARE)).unwrap_or(u16::MAX)))
+        })
+        .collect()
 }
 
 /// A message's terms and their values: rarity, with each block brought to the same length.
@@ -134,7 +139,9 @@ fn separate(inputs: &[Sparse], mut sides: Vec<(usize, f32)>, terms: usize) -> (V
                 *pull = (before - amiss / size).max(0.0);
                 let step = (*pull - before) * side;
                 for (place, value) in input {
-                    if let Some(weight) = usize::try_from(*place).ok().and_then(|place| weights.get_mut(place)) {
+                    if let Some(weight) =
+                        usize::try_from(*place).ok().and_then(|place| weights.get_mut(place))
+                    {
                         *weight += step * value;
                     }
                 }

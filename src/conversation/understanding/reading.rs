@@ -2,8 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::normalise::{Piece, take_apart};
 use super::endings::Endings;
+use super::normalise::{Piece, take_apart};
 use super::topic::{Topic, Vocabulary};
 
 /// One sentence, or part of one that asks something of its own.

@@ -165,7 +165,11 @@ mod tests {
 
     fn clause() -> Clause {
         let words = |text: &str| text.split(' ').map(str::to_owned).collect();
-        Clause { text: String::new(), words: words("how lap the sheet"), typed: words("how overlaps the sheets") }
+        Clause {
+            text: String::new(),
+            words: words("how lap the sheet"),
+            typed: words("how overlaps the sheets"),
+        }
     }
 
     #[test]
@@ -173,7 +177,8 @@ mod tests {
         let filler = |word: &str| matches!(word, "how" | "the");
         let names = named(&clause(), filler);
         let all: Vec<&str> = names.iter().map(|(_, name)| name.as_str()).collect();
-        for name in ["w:how", "w:lap", "p:the sheet", "t:lap sheet", "r:overlaps", "q:the sheets", "c:_over"] {
+        for name in ["w:how", "w:lap", "p:the sheet", "t:lap sheet", "r:overlaps", "q:the sheets", "c:_over"]
+        {
             assert!(all.contains(&name), "{name} is not in {all:?}");
         }
         assert!(names.iter().all(|(key, name)| *key == key_of(name)));

@@ -84,7 +84,7 @@ choices! {
     Structure {
         /// Sound.
         Sound = "sound",
-        /// Repaired, by somebody who is named.
+        /// Mended, and sound again.
         Repaired = "repaired",
         /// Rotten or sagging.
         RottenOrSagging = "rotten_or_sagging",
@@ -100,7 +100,7 @@ choices! {
         None = "none",
         /// One does.
         Near = "near",
-        /// One does, and those who run it have said that the work may be done.
+        /// One does, and those who run it say that the work may be done.
         Cleared = "cleared",
         /// Nobody knows.
         NotSure = "not_sure",

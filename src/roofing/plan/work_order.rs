@@ -38,8 +38,11 @@ pub fn work_order(plan: &Plan) -> Vec<Step> {
     for (index, slope) in plan.slopes.iter().enumerate() {
         if plan.slopes.len() > 1 {
             // It only says which slope comes now.
-            let front = Face::at(index) == Face::Front;
-            notes.push((None, Note::new(if front { "step-front-slope" } else { "step-back-slope" })));
+            let message = match Face::at(index) {
+                Face::Front => "step-front-slope",
+                Face::Back => "step-back-slope",
+            };
+            notes.push((None, Note::new(message)));
         }
         let edge = |edge, kind, message| has(plan, edge, index).then(|| of(kind, message));
         notes.extend(carry(plan, slope));

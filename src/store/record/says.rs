@@ -3,8 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::RecordError;
-use crate::message::{Attachment, Choice, Say};
-use crate::store::transcript::StoredRecipe;
+use crate::message::{Attachment, Choice, Recipe, Say};
 
 #[derive(Serialize, Deserialize)]
 #[serde(tag = "v")]
@@ -34,6 +33,24 @@ struct StoredFile {
     base64: String,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     recipe: Option<StoredRecipe>,
+}
+
+/// How a file is made when it is wanted: written by the records of messages and of transcripts alike.
+#[derive(Serialize, Deserialize)]
+pub(in crate::store) struct StoredRecipe {
+    what: String,
+    events: u64,
+    at: u64,
+}
+
+impl StoredRecipe {
+    pub(in crate::store) fn from_recipe(recipe: &Recipe) -> Self {
+        Self { what: recipe.what.clone(), events: recipe.events, at: recipe.at }
+    }
+
+    pub(in crate::store) fn into_recipe(self) -> Recipe {
+        Recipe { what: self.what, events: self.events, at: self.at }
+    }
 }
 
 /// Writes a message that waits to be sent.

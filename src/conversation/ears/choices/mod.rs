@@ -2,6 +2,8 @@
 
 mod safety;
 
+use std::collections::BTreeSet;
+
 use super::clauses::{Clause, Mood};
 use super::lexicon::{Aspect, Hit, Means, Tag};
 use super::matching::{Standing, standing};
@@ -9,7 +11,7 @@ use super::{Given, Message, View};
 use crate::conversation::event::Offer;
 use crate::conversation::script::Question;
 use crate::roofing::note::Note;
-use crate::roofing::roof::{FactKey, FactKind, FactValue, own_sheets};
+use crate::roofing::roof::{FactKey, FactValue, own_sheets};
 use crate::units::UsualUnit;
 
 pub(super) use safety::is_pure;
@@ -53,24 +55,24 @@ pub(super) fn choices(view: &View<'_, '_>, message: &Message<'_>, spaced: &[usiz
     let mut found: Vec<Chosen> = Vec::new();
     for (index, clause) in message.clauses.iter().enumerate() {
         let standing = standing(clause);
-        for fact in FactKey::ALL.iter().filter(|fact| matches!(fact.kind(), FactKind::Choice(_))) {
-            let is_open = open.is_some_and(|open| open.fact == *fact);
-            // A neighbour's wall is a wall, and a neighbour's line a line.
+        for fact in spoken_of(message, clause) {
+            let is_open = open.is_some_and(|open| open.fact == fact);
+            // A neighbour's wall may be the wall that is asked about.
             let of_others = matches!(fact, FactKey::WallSide | FactKey::WallTop)
                 && clause.others
                 && clause.mood == Mood::States;
-            let standing = if of_others { Standing::Says } else { standing };
+            let standing = if of_others { Standing::Perhaps } else { standing };
             if standing == Standing::Nothing {
                 continue;
             }
-            let (ids, because) = heard_in(message, clause, *fact, is_open);
+            let (ids, because) = heard_in(message, clause, fact, is_open);
             let ids =
-                if *fact == FactKey::Base { bases(view, &found, ids, spaced.contains(&index)) } else { ids };
+                if fact == FactKey::Base { bases(view, &found, ids, spaced.contains(&index)) } else { ids };
             if ids.is_empty() {
                 continue;
             }
             // "Plywood. No wait, OSB": the later holds; without such a word both were said.
-            let earlier = found.iter_mut().find(|earlier| earlier.fact == *fact);
+            let earlier = found.iter_mut().find(|earlier| earlier.fact == fact);
             match earlier {
                 Some(earlier)
                     if !corrected(message, earlier.clause, index) && earlier.standing == standing =>
@@ -80,8 +82,8 @@ pub(super) fn choices(view: &View<'_, '_>, message: &Message<'_>, spaced: &[usiz
                         .extend(ids.into_iter().filter(|id| !earlier.ids.contains(id)).collect::<Vec<_>>());
                     earlier.because.extend(because);
                 }
-                Some(earlier) => *earlier = Chosen { fact: *fact, ids, clause: index, standing, because },
-                None => found.push(Chosen { fact: *fact, ids, clause: index, standing, because }),
+                Some(earlier) => *earlier = Chosen { fact: fact, ids, clause: index, standing, because },
+                None => found.push(Chosen { fact: fact, ids, clause: index, standing, because }),
             }
         }
     }
@@ -101,9 +103,24 @@ pub(super) fn choices(view: &View<'_, '_>, message: &Message<'_>, spaced: &[usiz
     found
 }
 
+/// The facts that a choice of is named in a clause, in the order a roofer would ask.
+fn spoken_of(message: &Message<'_>, clause: &Clause) -> BTreeSet<FactKey> {
+    let inside = message.hits.iter().filter(|hit| clause.holds(hit.start));
+    let facts = inside.filter_map(|hit| match hit.means {
+        Means::Choice(fact, _, Aspect::Asked | Aspect::Tells) => Some(*fact),
+        _ => None,
+    });
+    facts.collect()
+}
+
 /// The label on a button, or the id behind it, typed out.
 fn by_label(view: &View<'_, '_>, question: &Question, text: &str) -> Option<Chosen> {
+    /// No button says more than this.
+    const LONGEST_LABEL: usize = 40;
     let plain = text.trim().trim_end_matches(['.', '!']).to_lowercase();
+    if plain.len() > LONGEST_LABEL {
+        return None;
+    }
     let labelled = |id: &str| {
         let label = Note::new(question.choice_message(id));
         let label = view.guide.words.say(view.guide.language, &label, UsualUnit::M);
@@ -272,7 +289,8 @@ fn either(question: &Question, message: &Message<'_>, end: usize) -> Option<Chos
 
 /// A sheet of the list by its name, the first of them by pointing, or one's own.
 fn sheet(view: &View<'_, '_>, asked: bool, message: &Message<'_>) -> Option<Chosen> {
-    if !message.clauses.iter().all(|clause| clause.is_plain()) {
+    let speaks = |clause: &Clause| clause.mood == Mood::States && !clause.others && !clause.conditional;
+    if !message.clauses.iter().all(speaks) {
         return None;
     }
     let typed = message.text.trim().to_lowercase();

@@ -11,22 +11,26 @@ use crate::roofing::roof::FactKey;
 
 /// Whether a choice that lets the plan go on is said plainly; one that stops it need not be.
 ///
-/// `answered` are the clauses that plainly answer something else.
+/// `answered` are the clauses that plainly answer something else, and `safe` what else is answered safely in the same
+/// breath: "timbers all sound, no cables near".
 pub(in crate::conversation::ears) fn is_pure(
     view: &View<'_, '_>,
     message: &Message<'_>,
     chosen: &Chosen,
-    answered: &[usize],
+    (answered, safe): (&[usize], &[FactKey]),
 ) -> bool {
     let [id] = chosen.ids.as_slice() else { return false };
     let asked = view.question().filter(|question| question.fact == chosen.fact);
     if asked.is_some_and(|question| is_label(view, question, id, message.text)) {
         return true;
     }
+    if view.session.facts().get(chosen.fact).is_some() && only_nods(message) {
+        return false;
+    }
     let speaks = message.clauses.iter().enumerate();
     let mut own = false;
     for (index, clause) in speaks {
-        let passes = |hit: &Hit<'_>| passes(message, hit, chosen, id);
+        let passes = |hit: &Hit<'_>| passes(message, hit, chosen, id, safe);
         let plain = clause.is_plain() && message.covered(&clause.tokens, passes);
         let only_small = message.covered(&clause.tokens, |hit| hit.is(Tag::Filler));
         let elsewhere = answered.contains(&index) && is_plainly_said(clause);
@@ -48,6 +52,12 @@ fn names_a_test(message: &Message<'_>, chosen: &Chosen) -> bool {
     chosen.fact != FactKey::AsbestosTest || message.hits.iter().any(test)
 }
 
+/// Whether a message is nothing but a nod or a shake: while something is held, it may mean that it was read.
+fn only_nods(message: &Message<'_>) -> bool {
+    let tags = [Tag::Agrees, Tag::Refuses, Tag::PlainYes, Tag::PlainNo, Tag::Filler];
+    message.covered(&(0..message.tokens.len()), |hit| tags.iter().any(|tag| hit.is(*tag)))
+}
+
 fn is_label(view: &View<'_, '_>, question: &Question, id: &str, text: &str) -> bool {
     super::by_label(view, question, text).is_some_and(|label| label.ids == [id])
 }
@@ -58,7 +68,7 @@ fn is_plainly_said(clause: &Clause) -> bool {
 }
 
 /// Whether a hit may stand in a plain safe answer.
-fn passes(message: &Message<'_>, hit: &Hit<'_>, chosen: &Chosen, id: &str) -> bool {
+fn passes(message: &Message<'_>, hit: &Hit<'_>, chosen: &Chosen, id: &str, safe: &[FactKey]) -> bool {
     let hedged = || {
         message.hits.iter().any(|hedge| {
             (hedge.is(Tag::Hedges) || hedge.is(Tag::Excepts))
@@ -68,7 +78,7 @@ fn passes(message: &Message<'_>, hit: &Hit<'_>, chosen: &Chosen, id: &str) -> bo
     };
     match hit.means {
         Means::Choice(fact, own, Aspect::Plain) => {
-            *fact == chosen.fact && own == id || is_other_safe(chosen, *fact)
+            (*fact == chosen.fact && own == id) || (*fact != chosen.fact && safe.contains(fact))
         }
         Means::Tag(Tag::Filler) => !hedged(),
         Means::Tag(Tag::PlainYes) => {
@@ -77,11 +87,6 @@ fn passes(message: &Message<'_>, hit: &Hit<'_>, chosen: &Chosen, id: &str) -> bo
         Means::Tag(Tag::PlainNo) => stands_for(message, chosen, false) == Some(id) && !hedged(),
         _ => false,
     }
-}
-
-/// "Timbers all sound, no cables near": two safe answers in one breath.
-fn is_other_safe(chosen: &Chosen, fact: FactKey) -> bool {
-    fact != chosen.fact && fact.is_safety()
 }
 
 /// What a plain yes, or a plain no, stands for where the fact is asked for. Tested and clear are two things: a yes

@@ -8,10 +8,10 @@ use std::collections::{BTreeMap, HashMap, HashSet};
 use strsim::osa_distance;
 
 pub use entries::{Asked, Aspect, Entries, Means, OrderEntry, Side, Tag};
-pub use way::Way;
+pub use way::{First, Way, Words};
 
 use super::normal::{Token, TokenKind, tokens};
-use crate::units::reading::part_of;
+use crate::units::reading::{Part, part_of};
 
 /// Something the lexicon knows, found in a message.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -56,17 +56,25 @@ pub struct Lexicon {
     by_length: BTreeMap<usize, Vec<(u32, String)>>,
 }
 
-/// Ways of saying things, by the word they begin with.
+/// Ways of saying things, by what they begin with.
 #[derive(Clone, Debug)]
 struct Index<M> {
     ways: Vec<(M, Way)>,
-    by_first: HashMap<String, Vec<usize>>,
+    by_word: HashMap<String, Vec<usize>>,
+    by_letter: HashMap<char, Vec<usize>>,
+    by_number: Vec<usize>,
     by_any: Vec<usize>,
 }
 
 impl<M> Default for Index<M> {
     fn default() -> Self {
-        Self { ways: Vec::new(), by_first: HashMap::new(), by_any: Vec::new() }
+        Self {
+            ways: Vec::new(),
+            by_word: HashMap::new(),
+            by_letter: HashMap::new(),
+            by_number: Vec::new(),
+            by_any: Vec::new(),
+        }
     }
 }
 
@@ -74,27 +82,51 @@ impl<M> Index<M> {
     fn new(ways: Vec<(M, Way)>) -> Self {
         let mut index = Self { ways, ..Self::default() };
         for (number, (_, way)) in index.ways.iter().enumerate() {
-            let mut firsts = way.first_words();
+            let mut firsts = way.firsts();
             firsts.sort();
             firsts.dedup();
-            if firsts.contains(&None) {
+            if firsts.contains(&First::Any) {
                 index.by_any.push(number);
                 continue;
             }
-            for first in firsts.into_iter().flatten() {
-                index.by_first.entry(first).or_default().push(number);
+            for first in firsts {
+                let places = match first {
+                    First::Word(word) => index.by_word.entry(word).or_default(),
+                    First::Start(start) => {
+                        index.by_letter.entry(start.chars().next().unwrap_or_default()).or_default()
+                    }
+                    First::Number | First::Any => &mut index.by_number,
+                };
+                if places.last() != Some(&number) {
+                    places.push(number);
+                }
             }
         }
         index
     }
 
-    /// Those that may begin with a word, in the order of the book.
-    fn beginning(&self, word: &str) -> impl Iterator<Item = &(M, Way)> {
-        let mut numbers: Vec<usize> =
-            self.by_first.get(word).into_iter().flatten().chain(&self.by_any).copied().collect();
+    /// Those that may begin with a token and stand in a message of these words, in the order of the book.
+    fn beginning<'i>(&'i self, token: &Token, words: &Words) -> Vec<&'i (M, Way)> {
+        let by_word = self.by_word.get(&token.word).into_iter().flatten();
+        let letter = token.word.chars().next().unwrap_or_default();
+        let by_letter = self.by_letter.get(&letter).into_iter().flatten();
+        let is_number = token.kind == TokenKind::Number || part_of(&token.word) == Some(Part::Number);
+        let by_number = if is_number { self.by_number.as_slice() } else { &[] };
+        let all = by_word.chain(by_letter).chain(by_number).chain(&self.by_any);
+        let may_stand =
+            |number: &&usize| self.ways.get(**number).is_some_and(|(_, way)| way.may_stand_in(words));
+        let mut numbers: Vec<usize> = all.filter(may_stand).copied().collect();
         numbers.sort_unstable();
-        numbers.into_iter().filter_map(|number| self.ways.get(number))
+        numbers.dedup();
+        numbers.into_iter().filter_map(|number| self.ways.get(number)).collect()
     }
+}
+
+/// The words of some tokens.
+fn words_of(tokens: &[Token]) -> Words {
+    let mut words = Words::default();
+    tokens.iter().for_each(|token| words.add(&token.word));
+    words
 }
 
 /// A word with fewer letters is not mended.
@@ -170,10 +202,11 @@ impl Lexicon {
     /// Everything it knows in a message; of what means the same, the longest.
     pub fn hits<'l>(&'l self, tokens: &[Token]) -> Vec<Hit<'l>> {
         let mut found: Vec<Hit<'l>> = Vec::new();
+        let words = words_of(tokens);
         for (start, token) in
             tokens.iter().enumerate().filter(|(_, token)| !matches!(token.kind, TokenKind::Mark(_)))
         {
-            for (means, way) in self.said.beginning(&token.word) {
+            for (means, way) in self.said.beginning(token, &words) {
                 let Some(end) = way.end_from(tokens, start) else { continue };
                 let within = |other: &&Hit<'l>| other.means == means && other.end >= end;
                 if found.iter().rev().any(|other| within(&other)) {
@@ -190,9 +223,8 @@ impl Lexicon {
     pub fn order<'l>(&'l self, words: &[Token], at_work: bool) -> Option<(&'l OrderEntry, usize)> {
         let first = words.first()?;
         let mut begun: Option<(&'l OrderEntry, usize)> = None;
-        for (entry, way) in
-            self.orders.beginning(&first.word).filter(|(entry, _)| entry.is_of_the_job() == at_work)
-        {
+        let begun_so = self.orders.beginning(first, &words_of(words));
+        for (entry, way) in begun_so.into_iter().filter(|(entry, _)| entry.is_of_the_job() == at_work) {
             if way.is_whole(words) {
                 return Some((entry, words.len()));
             }

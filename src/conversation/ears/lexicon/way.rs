@@ -13,6 +13,42 @@ pub struct Way {
     /// As it is written in the book.
     pub written: String,
     nodes: Vec<Node>,
+    /// Of each of these, one word at least must stand in a message.
+    needs: Vec<Words>,
+}
+
+/// A set of words, by a few bits of each: what is not in it is not there, what is may be.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Words([u64; 4]);
+
+impl Words {
+    /// Adds a word.
+    pub fn add(&mut self, word: &str) {
+        let hash = word.bytes().fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
+            (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
+        });
+        let place = usize::try_from(hash >> 62).unwrap_or_default();
+        if let Some(part) = self.0.get_mut(place) {
+            *part |= 1 << ((hash >> 32) & 63);
+        }
+    }
+
+    fn meets(&self, other: &Self) -> bool {
+        self.0.iter().zip(&other.0).any(|(one, other)| one & other != 0)
+    }
+}
+
+/// What a way may begin with.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum First {
+    /// This word.
+    Word(String),
+    /// A word that starts so.
+    Start(String),
+    /// A number.
+    Number,
+    /// Anything.
+    Any,
 }
 
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -42,9 +78,14 @@ impl Way {
         }
         match (nodes.pop(), nodes.is_empty()) {
             (Some(one), true) if one.is_empty() => Err("it says nothing".to_owned()),
-            (Some(one), true) => Ok(Self { written: written.to_owned(), nodes: one }),
+            (Some(one), true) => Ok(Self { written: written.to_owned(), needs: needs_of(&one), nodes: one }),
             _ => Err("`|` stands outside of brackets".to_owned()),
         }
+    }
+
+    /// Whether a message of these words may hold it: where not, it need not be looked for.
+    pub fn may_stand_in(&self, words: &Words) -> bool {
+        self.needs.iter().all(|one| one.meets(words))
     }
 
     /// Where it may end, beginning at a token: the furthest.
@@ -65,8 +106,8 @@ impl Way {
         whole && !tokens.is_empty()
     }
 
-    /// The words it may begin with; `None` among them where it may begin with any.
-    pub fn first_words(&self) -> Vec<Option<String>> {
+    /// What it may begin with.
+    pub fn firsts(&self) -> Vec<First> {
         let mut found = Vec::new();
         firsts(&self.nodes, &mut found);
         found
@@ -202,19 +243,27 @@ fn is_number(token: &Token) -> bool {
 }
 
 /// The first words of some nodes; whether they may all be left out.
-fn firsts(nodes: &[Node], found: &mut Vec<Option<String>>) -> bool {
+fn firsts(nodes: &[Node], found: &mut Vec<First>) -> bool {
     for node in nodes {
         let may_be_empty = match node {
             Node::Word(word) => {
-                found.push(Some(word.clone()));
+                found.push(First::Word(word.clone()));
                 false
             }
-            Node::Start(_) | Node::Any | Node::Number => {
-                found.push(None);
+            Node::Start(start) => {
+                found.push(First::Start(start.clone()));
+                false
+            }
+            Node::Number => {
+                found.push(First::Number);
+                false
+            }
+            Node::Any => {
+                found.push(First::Any);
                 false
             }
             Node::Few => {
-                found.push(None);
+                found.push(First::Any);
                 true
             }
             Node::One(all) => all.iter().fold(false, |empty, one| firsts(one, found) || empty),
@@ -230,6 +279,32 @@ fn firsts(nodes: &[Node], found: &mut Vec<Option<String>>) -> bool {
         }
     }
     true
+}
+
+/// Of each part that cannot be left out and is made of whole words, the words it may begin with.
+fn needs_of(nodes: &[Node]) -> Vec<Words> {
+    let mut needs = Vec::new();
+    for node in nodes {
+        let mut words = Words::default();
+        let known = match node {
+            Node::Word(word) => {
+                words.add(word);
+                true
+            }
+            Node::One(all) => all.iter().all(|one| match one.first() {
+                Some(Node::Word(word)) => {
+                    words.add(word);
+                    true
+                }
+                _ => false,
+            }),
+            Node::Start(_) | Node::Any | Node::Number | Node::Few | Node::Maybe(_) => false,
+        };
+        if known {
+            needs.push(words);
+        }
+    }
+    needs
 }
 
 fn words_of<'a>(nodes: &'a [Node], found: &mut Vec<&'a str>) {

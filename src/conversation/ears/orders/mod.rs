@@ -80,6 +80,8 @@ pub enum Order {
     Change(String),
     /// Drop everything.
     Restart,
+    /// Choose a language.
+    Language,
     /// Choose units; with what was named, if anything.
     Units(String),
     /// Show the plan, or a part of it.
@@ -134,6 +136,7 @@ impl Orders {
             "change",
             "restart",
             "units",
+            "language",
             "review",
             "carry-on",
             "leave-it",
@@ -177,6 +180,7 @@ fn built(id: &str, named: String) -> Option<Order> {
         "not-sure" => Order::NotSure,
         "change" => Order::Change(named),
         "restart" => Order::Restart,
+        "language" => Order::Language,
         "units" => Order::Units(named),
         "review" => Order::Review,
         "carry-on" => Order::CarryOn,

@@ -215,7 +215,9 @@ impl Frames {
                     for choice in item.split('/') {
                         let class = choice.strip_prefix('@').map(|name| (name, classes.get(name)));
                         match class {
-                            Some((name, None)) => return Err(format!("there is no class `{name}` in [words]")),
+                            Some((name, None)) => {
+                                return Err(format!("there is no class `{name}` in [words]"));
+                            }
                             Some((_, Some(all))) => words.extend(all.iter().map(|word| self.number(word))),
                             None => {
                                 words.insert(self.number(choice));

@@ -41,7 +41,12 @@ pub(in super::super) fn hear(
     let heard = found.map(|found| {
         let unlike = found.weight == DangerWeight::Stops && score < STOPS_FROM;
         let sure = found.weight > DangerWeight::Asks && !unlike;
-        DangerHeard { kind: found.kind, sure, language: None, because: vec![Because::Pattern(found.says.to_owned())] }
+        DangerHeard {
+            kind: found.kind,
+            sure,
+            language: None,
+            because: vec![Because::Pattern(found.says.to_owned())],
+        }
     });
     let by_frame = heard.min_by_key(|danger| (!danger.sure, danger.kind));
     let by_learning = alarm.filter(|alarm| alarm.score >= asks_from).map(|alarm| DangerHeard {

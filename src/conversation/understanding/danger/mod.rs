@@ -6,8 +6,8 @@
 mod frames;
 mod hearing;
 
-pub use frames::{BadFrame, DangerFrame, DangerWeight, DangerWords, OtherLanguage};
 pub(super) use frames::Frames;
+pub use frames::{BadFrame, DangerFrame, DangerWeight, DangerWords, OtherLanguage};
 pub(super) use hearing::{Alarm, hear};
 
 use super::{Because, TopicId};
