@@ -42,11 +42,9 @@ struct Lowers {
     asks: String,
 }
 
-/// Any name but `code` is a danger's: an unknown one is found when it is looked up.
 #[derive(Debug, Deserialize)]
 struct LanguageEntry {
     code: String,
-    #[serde(flatten)]
     says: BTreeMap<String, String>,
 }
 

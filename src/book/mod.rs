@@ -13,8 +13,6 @@ mod fault;
 mod files;
 mod goods;
 mod heard;
-mod hearing;
-mod holds;
 mod learning;
 mod rules;
 mod script;
@@ -40,6 +38,7 @@ pub use heard::LEARNED;
 pub use learning::{Lately, learn, messages};
 
 use fault::Faults;
+use script::{hearing, holds};
 
 /// All that the adviser decides: rules, goods, questions and sentences.
 #[derive(Debug)]

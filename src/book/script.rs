@@ -1,5 +1,7 @@
 //! Reads `script.toml`: the questions, and whether each can ever be asked.
 
+pub(super) mod hearing;
+pub(super) mod holds;
 mod reachable;
 mod safety;
 

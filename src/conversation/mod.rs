@@ -1,37 +1,27 @@
 //! The conversation: a pure function from (guide, session, message) to events and things to say.
 //!
-//! [`turn`] is the whole of it. It reads in this order: [`event`] and [`session`] (what a chat is),
-//! [`script`] (which questions there are), [`ears`] and [`details`] (what was typed), [`deciding`] (what follows from
-//! it), [`interview`] (what to ask next), `talk` and `orders` (one turn), [`working`] (on the job), [`understanding`],
-//! [`answers`] and [`holds`] (what they ask), [`saying`] (what is said), [`wording`] (in which words).
+//! [`turn`] is the whole of it. It reads in this order: [`chat`] (what a chat is), [`script`] (which questions there
+//! are, what to ask next), [`ears`] (what was typed), [`deciding`] (what follows from it), `talk` (one turn),
+//! [`working`] (on the job), [`understanding`], [`answers`] and [`holds`] (what they ask), [`saying`] (what is said),
+//! [`wording`] (in which words).
 //! It knows roofing and units, never channels, stores or pictures, and holds no sentence: every word stands in
 //! `dialogs/words/`.
 
 pub mod answers;
+pub mod chat;
 pub mod deciding;
-pub mod details;
 pub mod ears;
-pub mod event;
-mod held;
 pub mod holds;
-pub mod interview;
-mod orders;
-pub mod pattern;
-mod questions;
 pub mod saying;
 pub mod script;
-pub mod session;
-mod sharing;
-mod taking;
 mod talk;
-mod turn;
 pub mod understanding;
 pub mod wording;
 pub mod working;
 
-pub use sharing::quoted;
-pub use talk::turn;
-pub use turn::{Turn, Wish};
+pub use chat::{Turn, Wish, event, session};
+pub use script::{details, interview, pattern};
+pub use talk::{quoted, turn};
 
 use ears::asked::Asks;
 use ears::{Ears, Hearing};

@@ -12,12 +12,12 @@ use lapwise::book::Book;
 use lapwise::conversation::answers::{Roof, answer};
 use lapwise::conversation::understanding::TopicId;
 use lapwise::roofing::roof::Facts;
-use support::topics::{book, phrasings, understander};
+use support::topics::{book, measured, understander};
 
 fn understanding(criterion: &mut Criterion) {
     let book = book();
     let understander = understander(&book);
-    let messages = phrasings("tuning");
+    let messages = measured();
     let mut next = messages.iter().cycle();
     criterion.bench_function("understand one message of the corpus", |bencher| {
         bencher.iter(|| understander.understand(black_box(&next.next().unwrap().says)));

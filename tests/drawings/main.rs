@@ -12,7 +12,7 @@
     reason = "a fault fails the test"
 )]
 
-#[path = "../common/mod.rs"]
+#[path = "../support/common.rs"]
 mod common;
 mod figures;
 mod files;

@@ -1,14 +1,14 @@
-//! The shipped book, its topics, and the kept phrasings.
+//! The shipped book, its topics, the kept messages, and the phrasings that are only measured.
 
 use std::fs;
 
-use lapwise::book::Book;
-use lapwise::conversation::understanding::Understander;
+use lapwise::book::{self, Book};
+use lapwise::conversation::understanding::{self, Understander};
 use serde::Deserialize;
 
 use super::root;
 
-/// One kept phrasing.
+/// One phrasing that is only measured.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(crate) struct Message {
@@ -23,25 +23,23 @@ pub(crate) struct Message {
     pub(crate) handover: Option<String>,
 }
 
-impl Message {
-    /// Whether somebody may be hurt.
-    pub(crate) fn is_danger(&self) -> bool {
-        matches!(self.handover.as_deref(), Some("emergency" | "licensed_pro"))
-    }
-}
-
 #[derive(Debug, Deserialize)]
 struct Messages {
     message: Vec<Message>,
 }
 
-/// The phrasings of one part: `tuning` or `measured`.
-pub(crate) fn phrasings(part: &str) -> Vec<Message> {
-    let dir = root().join("tests/questions").join(part);
+/// The phrasings that are only measured.
+pub(crate) fn measured() -> Vec<Message> {
+    let dir = root().join("tests/questions/measured");
     let mut files: Vec<_> = fs::read_dir(&dir).unwrap().map(|entry| entry.unwrap().path()).collect();
     files.sort();
     let read = |file| toml::from_str::<Messages>(&fs::read_to_string(file).unwrap()).unwrap().message;
     files.iter().flat_map(read).collect()
+}
+
+/// The messages that the book keeps.
+pub(crate) fn kept() -> Vec<understanding::Message> {
+    book::messages(&root().join("dialogs")).unwrap_or_else(|faults| panic!("{faults:#?}"))
 }
 
 /// The shipped book.

@@ -124,23 +124,19 @@ fn by_slope(subject: Subject, pitch: Option<Angle>, roof: &Roof<'_>) -> Vec<Stan
 }
 
 fn of_slope(subject: Subject, slope: &SlopePlan) -> Option<Standard> {
-    Some(match subject {
-        Subject::EndLap => {
-            let lap = slope.end_lap.um();
-            let one = slope.courses.len() < 2;
-            let message = if one { "verdict-rule-end-lap-one-course" } else { "verdict-rule-end-lap" };
-            Standard::new(Bound::AtLeast(lap), Scale::Length, message, lap)
-        }
-        Subject::SideLap => {
-            let lap = thousandths(slope.side_lap);
-            Standard::new(Bound::AtLeast(lap), Scale::Waves, "verdict-rule-side-lap", lap)
-        }
-        _ => {
-            let gap = slope.max_line_gap()?.um();
-            let on_purlins = slope.purlin_timber.is_some();
-            let message = if on_purlins { "verdict-rule-spacing" } else { "verdict-rule-spacing-deck" };
-            Standard::new(Bound::AtMost(gap), Scale::Length, message, gap)
-        }
+    Some(if subject == Subject::EndLap {
+        let lap = slope.end_lap.um();
+        let one = slope.courses.len() < 2;
+        let message = if one { "verdict-rule-end-lap-one-course" } else { "verdict-rule-end-lap" };
+        Standard::new(Bound::AtLeast(lap), Scale::Length, message, lap)
+    } else if subject == Subject::SideLap {
+        let lap = thousandths(slope.side_lap);
+        Standard::new(Bound::AtLeast(lap), Scale::Waves, "verdict-rule-side-lap", lap)
+    } else {
+        let gap = slope.max_line_gap()?.um();
+        let on_purlins = slope.purlin_timber.is_some();
+        let message = if on_purlins { "verdict-rule-spacing" } else { "verdict-rule-spacing-deck" };
+        Standard::new(Bound::AtMost(gap), Scale::Length, message, gap)
     })
 }
 
@@ -151,19 +147,15 @@ fn at_pitch(subject: Subject, pitch: Angle, roof: &Roof<'_>) -> Option<Standard>
     let covering = roof.book.catalogue.sheets.first().map(|sheet| sheet.covering.as_str());
     let outcome = evaluate(&roof.book.rules, covering, &facts);
     let limit = |requirement| outcome.requirements.deciding(requirement).map(|decides| decides.limit);
-    let standard = match subject {
-        Subject::EndLap => {
-            let lap = as_length(limit(Requirement::EndLap)?)?.um();
-            Standard::new(Bound::AtLeast(lap), Scale::Length, "verdict-rule-end-lap-at", lap)
-        }
-        Subject::SideLap => {
-            let lap = thousandths(as_count(limit(Requirement::SideLap)?)?);
-            Standard::new(Bound::AtLeast(lap), Scale::Waves, "verdict-rule-side-lap-at", lap)
-        }
-        _ => {
-            let gap = as_length(limit(Requirement::MaxPurlinSpacing)?)?.um();
-            Standard::new(Bound::AtMost(gap), Scale::Length, "verdict-rule-spacing-at", gap)
-        }
+    let standard = if subject == Subject::EndLap {
+        let lap = as_length(limit(Requirement::EndLap)?)?.um();
+        Standard::new(Bound::AtLeast(lap), Scale::Length, "verdict-rule-end-lap-at", lap)
+    } else if subject == Subject::SideLap {
+        let lap = thousandths(as_count(limit(Requirement::SideLap)?)?);
+        Standard::new(Bound::AtLeast(lap), Scale::Waves, "verdict-rule-side-lap-at", lap)
+    } else {
+        let gap = as_length(limit(Requirement::MaxPurlinSpacing)?)?.um();
+        Standard::new(Bound::AtMost(gap), Scale::Length, "verdict-rule-spacing-at", gap)
     };
     Some(Standard { rule: standard.rule.with("pitch", Arg::Angle(pitch)), ..standard })
 }
@@ -185,32 +177,25 @@ fn weather(subject: Subject, roof: &Roof<'_>) -> Option<Standard> {
 /// What holds on every slope.
 fn everywhere(subject: Subject, roof: &Roof<'_>) -> Option<Standard> {
     let count = |requirement| roof.count(requirement).map(thousandths);
-    Some(match subject {
-        Subject::NailEvery => {
-            let every = count(Requirement::FixIntermediate)?;
-            Standard::new(Bound::AtMost(every), Scale::Count, "verdict-rule-nail-every", every)
-        }
-        Subject::NailEveryEdge => {
-            let every = count(Requirement::FixEaves)?;
-            Standard::new(Bound::AtMost(every), Scale::Count, "verdict-rule-nail-every-edge", every)
-        }
-        Subject::Spare => {
-            let spare = count(Requirement::SpareSheets)?;
-            Standard::new(Bound::AtLeast(spare), Scale::Count, "verdict-rule-spare", spare)
-        }
-        Subject::Deck => {
-            let least = roof.length(Requirement::MinDeckThickness)?.um();
-            Standard::new(Bound::AtLeast(least), Scale::Size, "verdict-rule-deck", least)
-        }
-        Subject::NailBite => {
-            let (least, most) = roof.nail_bite()?;
-            let rule = Note::new("verdict-rule-nail-bite").size("least", least).size("most", most);
-            Standard { bound: Bound::Between(least.um(), most.um()), scale: Scale::Size, rule }
-        }
-        _ => {
-            let least = roof.least_pitch()?.microdeg();
-            Standard::new(Bound::AtLeast(least), Scale::Angle, "verdict-rule-pitch", least)
-        }
+    Some(if subject == Subject::NailEvery {
+        let every = count(Requirement::FixIntermediate)?;
+        Standard::new(Bound::AtMost(every), Scale::Count, "verdict-rule-nail-every", every)
+    } else if subject == Subject::NailEveryEdge {
+        let every = count(Requirement::FixEaves)?;
+        Standard::new(Bound::AtMost(every), Scale::Count, "verdict-rule-nail-every-edge", every)
+    } else if subject == Subject::Spare {
+        let spare = count(Requirement::SpareSheets)?;
+        Standard::new(Bound::AtLeast(spare), Scale::Count, "verdict-rule-spare", spare)
+    } else if subject == Subject::Deck {
+        let least = roof.length(Requirement::MinDeckThickness)?.um();
+        Standard::new(Bound::AtLeast(least), Scale::Size, "verdict-rule-deck", least)
+    } else if subject == Subject::NailBite {
+        let (least, most) = roof.nail_bite()?;
+        let rule = Note::new("verdict-rule-nail-bite").size("least", least).size("most", most);
+        Standard { bound: Bound::Between(least.um(), most.um()), scale: Scale::Size, rule }
+    } else {
+        let least = roof.least_pitch()?.microdeg();
+        Standard::new(Bound::AtLeast(least), Scale::Angle, "verdict-rule-pitch", least)
     })
 }
 
@@ -225,35 +210,30 @@ fn overhang(subject: Subject, roof: &Roof<'_>) -> Option<Standard> {
 }
 
 fn on_slope(subject: Subject, slope: &SlopePlan, plan: &Plan, roof: &Roof<'_>) -> Option<Standard> {
-    Some(match subject {
-        Subject::NailLength => {
-            let height = plan.site.sheet.corrugation_height;
-            let bite = |requirement, usual| length_of(slope, requirement).or(usual);
-            let (least, most) = roof.nail_bite()?;
-            let least = bite(Requirement::NailBiteMin, Some(least))?;
-            let most = bite(Requirement::NailBiteMax, Some(most))?;
-            let most = match &slope.support {
-                SupportPlan::ExistingDeck { deck } => most.min(*deck),
-                SupportPlan::NewFullDeck { thickness, .. } => most.min(*thickness),
-                SupportPlan::Purlins | SupportPlan::PurlinsOverDeck { .. } => most,
-            };
-            let bound = Bound::Between((height + least).um(), (height + most).um());
-            Standard::new(bound, Scale::Size, "verdict-rule-nail-length", slope.nail_length.um())
-        }
-        Subject::ScrewLength => {
-            let screw = slope.screws.first()?.length.um();
-            Standard::new(Bound::About(screw), Scale::Size, "verdict-rule-screw", screw)
-        }
-        Subject::Courses => {
-            let courses = thousandths_of(slope.courses.len());
-            Standard::new(Bound::About(courses), Scale::Count, "verdict-rule-courses", courses)
-        }
-        _ => {
-            let lines = thousandths_of(slope.lines.len());
-            let on_purlins = slope.purlin_timber.is_some();
-            let message = if on_purlins { "verdict-rule-purlins" } else { "verdict-rule-purlins-deck" };
-            Standard::new(Bound::AtLeast(lines), Scale::Count, message, lines)
-        }
+    Some(if subject == Subject::NailLength {
+        let height = plan.site.sheet.corrugation_height;
+        let bite = |requirement, usual| length_of(slope, requirement).or(usual);
+        let (least, most) = roof.nail_bite()?;
+        let least = bite(Requirement::NailBiteMin, Some(least))?;
+        let most = bite(Requirement::NailBiteMax, Some(most))?;
+        let most = match &slope.support {
+            SupportPlan::ExistingDeck { deck } => most.min(*deck),
+            SupportPlan::NewFullDeck { thickness, .. } => most.min(*thickness),
+            SupportPlan::Purlins | SupportPlan::PurlinsOverDeck { .. } => most,
+        };
+        let bound = Bound::Between((height + least).um(), (height + most).um());
+        Standard::new(bound, Scale::Size, "verdict-rule-nail-length", slope.nail_length.um())
+    } else if subject == Subject::ScrewLength {
+        let screw = slope.screws.first()?.length.um();
+        Standard::new(Bound::About(screw), Scale::Size, "verdict-rule-screw", screw)
+    } else if subject == Subject::Courses {
+        let courses = thousandths_of(slope.courses.len());
+        Standard::new(Bound::About(courses), Scale::Count, "verdict-rule-courses", courses)
+    } else {
+        let lines = thousandths_of(slope.lines.len());
+        let on_purlins = slope.purlin_timber.is_some();
+        let message = if on_purlins { "verdict-rule-purlins" } else { "verdict-rule-purlins-deck" };
+        Standard::new(Bound::AtLeast(lines), Scale::Count, message, lines)
     })
 }
 
@@ -263,43 +243,42 @@ fn of_plan(subject: Subject, plan: &Plan, roof: &Roof<'_>) -> Option<Standard> {
         let value = (price.amount * rust_decimal::Decimal::from(1_000)).trunc().try_into().ok()?;
         Some(Standard::new(Bound::About(value), Scale::Money(price.currency), message, value))
     };
-    match subject {
-        Subject::SheetMass => {
-            let mass = plan.site.sheet.item.mass.g();
-            Some(Standard::new(Bound::About(mass), Scale::Mass, "verdict-rule-sheet-mass", mass))
-        }
-        Subject::Mass => {
-            let mass = plan.materials.covering_mass.g();
-            Some(Standard::new(Bound::About(mass), Scale::Mass, "verdict-rule-mass", mass))
-        }
-        Subject::SheetPrice => priced(plan.site.sheet.item.price, "verdict-rule-sheet-price"),
-        Subject::Price => priced(plan.materials.price, "verdict-rule-price"),
-        Subject::Hours => {
-            let hours = thousandths(hours(&steps(plan), &roof.book.rules.paces));
-            Some(Standard::new(Bound::AtLeast(hours), Scale::Hours, "verdict-rule-hours", hours))
-        }
-        Subject::Nails => {
-            let nails = thousandths_of(plan.slopes.iter().map(|slope| slope.fixings.len()).sum());
-            let own: i64 = plan.edges.iter().map(|run| run.own_fixings).sum();
-            let message = if own > 0 { "verdict-rule-nails-and-edges" } else { "verdict-rule-nails" };
-            let standard = Standard::new(Bound::AtLeast(nails), Scale::Count, message, nails);
-            Some(Standard { rule: standard.rule.with("edges", Arg::Count(own)), ..standard })
-        }
-        _ => {
-            let sheets = thousandths_of(sheets_of(plan));
-            let spare = roof.count(Requirement::SpareSheets).unwrap_or(0);
-            let standard = Standard::new(Bound::AtLeast(sheets), Scale::Count, "verdict-rule-sheets", sheets);
-            Some(Standard { rule: standard.rule.with("spare", Arg::Count(spare)), ..standard })
-        }
+    if subject == Subject::SheetPrice {
+        return priced(plan.site.sheet.item.price, "verdict-rule-sheet-price");
     }
+    if subject == Subject::Price {
+        return priced(plan.materials.price, "verdict-rule-price");
+    }
+    Some(if subject == Subject::SheetMass {
+        let mass = plan.site.sheet.item.mass.g();
+        Standard::new(Bound::About(mass), Scale::Mass, "verdict-rule-sheet-mass", mass)
+    } else if subject == Subject::Mass {
+        let mass = plan.materials.covering_mass.g();
+        Standard::new(Bound::About(mass), Scale::Mass, "verdict-rule-mass", mass)
+    } else if subject == Subject::Hours {
+        let hours = thousandths(hours(&steps(plan), &roof.book.rules.paces));
+        Standard::new(Bound::AtLeast(hours), Scale::Hours, "verdict-rule-hours", hours)
+    } else if subject == Subject::Nails {
+        let nails = thousandths_of(plan.slopes.iter().map(|slope| slope.fixings.len()).sum());
+        let own: i64 = plan.edges.iter().map(|run| run.own_fixings).sum();
+        let message = if own > 0 { "verdict-rule-nails-and-edges" } else { "verdict-rule-nails" };
+        let standard = Standard::new(Bound::AtLeast(nails), Scale::Count, message, nails);
+        Standard { rule: standard.rule.with("edges", Arg::Count(own)), ..standard }
+    } else {
+        let sheets = thousandths_of(sheets_of(plan));
+        let spare = roof.count(Requirement::SpareSheets).unwrap_or(0);
+        let standard = Standard::new(Bound::AtLeast(sheets), Scale::Count, "verdict-rule-sheets", sheets);
+        Standard { rule: standard.rule.with("spare", Arg::Count(spare)), ..standard }
+    })
 }
 
 fn pieces(subject: Subject, plan: &Plan) -> Option<Standard> {
-    let (edge, message) = match subject {
-        Subject::RidgePieces => (EdgeUse::Ridge, "verdict-rule-ridge-pieces"),
-        Subject::VergePieces => (EdgeUse::Verge, "verdict-rule-verge-pieces"),
-        _ => (EdgeUse::EavesFiller, "verdict-rule-fillers"),
-    };
+    let known = [
+        (Subject::RidgePieces, EdgeUse::Ridge, "verdict-rule-ridge-pieces"),
+        (Subject::VergePieces, EdgeUse::Verge, "verdict-rule-verge-pieces"),
+        (Subject::Fillers, EdgeUse::EavesFiller, "verdict-rule-fillers"),
+    ];
+    let (_, edge, message) = known.into_iter().find(|(one, ..)| *one == subject)?;
     let pieces: i64 = plan.edges.iter().filter(|run| run.edge == edge).map(|run| run.pieces).sum();
     let pieces = thousandths(pieces);
     (pieces > 0).then(|| Standard::new(Bound::AtLeast(pieces), Scale::Count, message, pieces))
@@ -313,14 +292,19 @@ fn thousandths_of(count: usize) -> i64 {
     thousandths(i64::try_from(count).unwrap_or(i64::MAX))
 }
 
+/// What goes by the slope, and is required by its bands.
+pub(super) fn by_the_slope(subject: Subject) -> Option<Requirement> {
+    let known = [
+        (Subject::EndLap, Requirement::EndLap),
+        (Subject::SideLap, Requirement::SideLap),
+        (Subject::Spacing, Requirement::MaxPurlinSpacing),
+    ];
+    known.into_iter().find(|(one, _)| *one == subject).map(|(_, requirement)| requirement)
+}
+
 /// Every limit the slope bands give for laps or gaps, where no slope is known.
 pub(super) fn of_bands(subject: Subject, roof: &Roof<'_>) -> Vec<Standard> {
-    let requirement = match subject {
-        Subject::EndLap => Requirement::EndLap,
-        Subject::SideLap => Requirement::SideLap,
-        Subject::Spacing => Requirement::MaxPurlinSpacing,
-        _ => return Vec::new(),
-    };
+    let Some(requirement) = by_the_slope(subject) else { return Vec::new() };
     let bands = roof.bands(requirement).into_iter();
     let standard = |limit| match limit {
         Limit::Length(lap) if subject == Subject::EndLap => {

@@ -2,11 +2,11 @@
 
 use super::Roof;
 use super::figures::say_bands;
-use super::standards::{Bound, Scale, Standard, of_bands, standards};
+use super::standards::{Bound, Scale, Standard, by_the_slope, of_bands, standards};
 use crate::conversation::ears::asked::{Amount, Asked, Sense, Subject, Told};
 use crate::conversation::understanding::TopicId;
 use crate::roofing::note::{Arg, Note};
-use crate::roofing::rules::{Figure, Requirement};
+use crate::roofing::rules::Figure;
 use crate::units::Length;
 
 /// The topic whose answer says the rest.
@@ -39,27 +39,29 @@ pub(super) const fn topic(subject: Subject) -> TopicId {
     }
 }
 
+/// Topics, and what figures are of where one is talked about.
+const ABOUT: &[(TopicId, Subject)] = &[
+    (TopicId::EndLapSize, Subject::EndLap),
+    (TopicId::SideLapCount, Subject::SideLap),
+    (TopicId::EavesOverhang, Subject::EavesOverhang),
+    (TopicId::VergeFinish, Subject::VergeOverhang),
+    (TopicId::DeckTooThin, Subject::Deck),
+    (TopicId::NailsPokingThrough, Subject::Deck),
+    (TopicId::NailSize, Subject::NailLength),
+    (TopicId::PurlinSpacingWhy, Subject::Spacing),
+    (TopicId::HowManySpare, Subject::Spare),
+    (TopicId::ExtraSheetNeeded, Subject::Sheets),
+    (TopicId::Cost, Subject::Price),
+    (TopicId::WindStopWork, Subject::Wind),
+    (TopicId::HotWeather, Subject::Temperature),
+    (TopicId::ColdAndFrost, Subject::Temperature),
+    (TopicId::LadderLength, Subject::Ladder),
+    (TopicId::TimeNeeded, Subject::Hours),
+];
+
 /// What figures are of where a topic is talked about.
 pub fn about(topic: TopicId) -> Option<Subject> {
-    use Subject as S;
-    use TopicId as T;
-    Some(match topic {
-        T::EndLapSize => S::EndLap,
-        T::SideLapCount => S::SideLap,
-        T::EavesOverhang => S::EavesOverhang,
-        T::VergeFinish => S::VergeOverhang,
-        T::DeckTooThin | T::NailsPokingThrough => S::Deck,
-        T::NailSize => S::NailLength,
-        T::PurlinSpacingWhy => S::Spacing,
-        T::HowManySpare => S::Spare,
-        T::ExtraSheetNeeded => S::Sheets,
-        T::Cost => S::Price,
-        T::WindStopWork => S::Wind,
-        T::HotWeather | T::ColdAndFrost => S::Temperature,
-        T::LadderLength => S::Ladder,
-        T::TimeNeeded => S::Hours,
-        _ => return None,
-    })
+    ABOUT.iter().find(|(one, _)| *one == topic).map(|(_, subject)| *subject)
 }
 
 /// The verdict; nothing where neither the plan nor a rule alone can say.
@@ -97,12 +99,7 @@ fn by_bands(asked: &Asked, roof: &Roof<'_>) -> Option<Vec<Note>> {
             Some(vec![say(asked, nearest)?])
         }
         _ => {
-            let requirement = match asked.subject {
-                Subject::EndLap => Requirement::EndLap,
-                Subject::SideLap => Requirement::SideLap,
-                _ => Requirement::MaxPurlinSpacing,
-            };
-            let bands = say_bands(&roof.bands(requirement));
+            let bands = say_bands(&roof.bands(by_the_slope(asked.subject)?));
             Some([Note::new("verdict-by-the-slope")].into_iter().chain(bands).collect())
         }
     }
@@ -110,7 +107,7 @@ fn by_bands(asked: &Asked, roof: &Roof<'_>) -> Option<Vec<Note>> {
 
 fn say(asked: &Asked, standard: &Standard) -> Option<Note> {
     if let [a, b, ..] = asked.figures.as_slice() {
-        return choose(asked, a, b, standard);
+        return Some(choose(asked, a, b, standard));
     }
     let told = asked.figures.first()?;
     let given = value(told, asked.subject, standard.scale)?;
@@ -150,16 +147,16 @@ const fn by_scale(sense: Sense, scale: Scale) -> Sense {
 }
 
 /// Of two figures the one that will do; of two that will, the nearer one.
-fn choose(asked: &Asked, a: &Told, b: &Told, standard: &Standard) -> Option<Note> {
+fn choose(asked: &Asked, a: &Told, b: &Told, standard: &Standard) -> Note {
     let rule = Arg::Note(Box::new(standard.rule.clone()));
     let scaled = [a, b].map(|told| value(told, asked.subject, standard.scale).map(|value| (told, value)));
     let fitting =
         scaled.into_iter().flatten().filter(|(_, value)| judge(Sense::Enough, standard.bound, *value));
     let best = fitting.min_by_key(|(_, value)| (value - wanted(standard.bound)).abs());
-    Some(match best {
+    match best {
         Some((told, _)) => Note::new("verdict-this-one").text("given", &told.written).with("rule", rule),
         None => Note::new("verdict-neither").with("rule", rule),
-    })
+    }
 }
 
 const fn wanted(bound: Bound) -> i64 {
@@ -170,10 +167,10 @@ const fn wanted(bound: Bound) -> i64 {
 }
 
 /// How far from the figure is still about it, in hundredths.
-const ABOUT: i64 = 10;
+const NEARLY: i64 = 10;
 
 fn is_about(given: i64, value: i64) -> bool {
-    (given - value).abs().saturating_mul(100) <= value.abs().saturating_mul(ABOUT)
+    (given - value).abs().saturating_mul(100) <= value.abs().saturating_mul(NEARLY)
 }
 
 /// Whether the answer is yes.

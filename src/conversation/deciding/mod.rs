@@ -172,7 +172,7 @@ impl Row {
             Self::Danger => danger.is_some_and(|danger| danger.sure && !is_answered(danger.kind, said)),
             Self::PossibleDanger => danger.is_some_and(|danger| {
                 let emergency = danger.kind.handover() == Handover::Emergency;
-                !is_answered(danger.kind, said) && (emergency || !answers())
+                !is_answered(danger.kind, said) && (emergency || !(answered || sure()))
             }),
             Self::Points => {
                 let offered =

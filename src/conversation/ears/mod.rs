@@ -8,23 +8,20 @@
 
 mod acts;
 pub mod asked;
-mod changes;
 mod choices;
-pub mod clauses;
-pub mod figures;
 mod languages;
 pub mod lexicon;
-mod matching;
-pub mod normal;
 pub mod orders;
-mod own_words;
 pub mod readings;
+pub mod sentence;
 
 use std::ops::Range;
 
 pub use acts::interpret;
+use acts::matching;
 pub use languages::{Hearing, Make};
 pub use orders::{Job, Order, Orders, Part};
+pub use sentence::{clauses, figures, normal};
 
 use self::clauses::Clause;
 use self::figures::Figure;

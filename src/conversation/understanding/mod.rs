@@ -1,38 +1,28 @@
 //! What a message asks: one topic, a few near ones, or none, and always why.
 //!
-//! A message is read into plain words (`reading`) and weighed by its words, pairs and letters (`terms`) against all
-//! that was heard before: a linear model (`machine`) and the weight of evidence (`evidence`), both learned from the
-//! messages in `dialogs/heard/` by one command (`learn`) into one file (`learned`). A topic is answered where it is
-//! far enough ahead to be right most times (`confidence`). Danger is heard apart from topics (`danger`). No chance and
+//! A message is read into plain words (`words::reading`) and weighed by its words, pairs and letters (`words`) against all
+//! that was heard before: a linear model (`learning::machine`) and the weight of evidence (`learning::evidence`), both learned from the
+//! messages in `dialogs/heard/` by one command (`learning::learn`) into one file (`learning::learned`). A topic is answered where it is
+//! far enough ahead to be right most times (`learning::confidence`). Danger is heard apart from topics (`danger`). No chance and
 //! no network: the same words always give the same answer, and every answer says what gave it. Nothing a message
 //! says can change a rule or a figure: it only ever chooses a topic.
 
-mod confidence;
 mod danger;
 mod decide;
-mod endings;
-mod evidence;
-mod held_out;
 mod kept;
-mod learn;
-mod learned;
-mod machine;
+mod learning;
 mod message;
-mod normalise;
-mod reading;
-mod scoring;
-mod table;
-mod terms;
 mod topic;
 mod topics;
+mod words;
 
 use crate::roofing::rules::Handover;
 
 pub use danger::{BadFrame, DangerFrame, DangerHeard, DangerKind, DangerWeight, DangerWords, OtherLanguage};
 pub use decide::Understander;
-pub use held_out::HeldOut;
-pub use learn::Lessons;
-pub use learned::Learned;
+pub use learning::held_out::HeldOut;
+pub use learning::learn::Lessons;
+pub use learning::learned::Learned;
 pub use message::Message;
 pub use topic::{Topic, TopicId, Vocabulary};
 pub use topics::Topics;

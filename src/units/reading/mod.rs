@@ -2,8 +2,8 @@
 //!
 //! A text goes through these steps, each a file: `letters` (one plain sign for each kind), `tokens` (numbers,
 //! words, signs), `words` (what each means), `numbers` (in one piece), `corrections` (the last figure wins),
-//! `figures` (numbers with units), and `lengths` (with `terms`, for several at once) or `slopes` (believable or not, in which unit). Nothing here
-//! knows which question was asked, or how the verdict is put into words.
+//! `figures` (numbers with units), and `lengths` (with `terms`, for several at once) or `slopes` (believable or not,
+//! in which unit). Nothing here knows which question was asked, or how the verdict is put into words.
 
 mod corrections;
 mod exact;
@@ -11,14 +11,13 @@ mod figures;
 mod lengths;
 mod letters;
 mod numbers;
-mod parts;
 mod slopes;
 mod terms;
 mod tokens;
 mod why;
 mod words;
 
-pub use parts::{Part, part_of, whole_number};
+pub use numbers::{Part, part_of, whole_number};
 pub use why::{Why, WhyFigure};
 
 use super::{Angle, Doubt, Length, Quantity, UsualUnit};

@@ -1,9 +1,11 @@
 //! From digits and number words to whole numbers, decimals and fractions: "two thousand four hundred",
 //! "two point four", `6 ½`, `3/8`, "six and a half", `2 400`.
 
+use super::WrittenUnit;
 use super::exact::Exact;
-use super::tokens::{Form, Numeral};
-use super::words::{Cardinal, Lexeme, Link, Sense};
+use super::letters::plain;
+use super::tokens::{Form, Numeral, tokens};
+use super::words::{Cardinal, Lexeme, Link, Sense, cardinal, unit};
 
 /// The same lexemes with every number in one piece.
 pub(super) fn in_one_piece(lexemes: &[Lexeme]) -> Vec<Lexeme> {
@@ -272,3 +274,48 @@ fn senses(lexemes: Left<'_>) -> (Option<Sense>, Option<Sense>, Option<Sense>) {
 fn skip(lexemes: Left<'_>, count: usize) -> Left<'_> {
     lexemes.get(count..).unwrap_or(&[])
 }
+
+// ---- What a single word is, for whoever looks where the figures of a message stand ----
+
+/// What a word can be in a figure.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Part {
+    /// "eight", "forty": a number by itself.
+    Number,
+    /// "hundred", "point": goes on with a number.
+    Joins,
+    /// "half", "quarter".
+    Share,
+    /// "metres", "mm".
+    Unit(WrittenUnit),
+}
+
+/// What a word can be in a figure; `None` where it is no part of one, or only by what stands around it.
+pub fn part_of(word: &str) -> Option<Part> {
+    if let Some(unit) = unit(word) {
+        return Some(Part::Unit(unit.into()));
+    }
+    match cardinal(word)? {
+        // "Nothing near" measures nothing.
+        Cardinal::Digit(0) if !matches!(word, "zero" | "nought" | "naught") => None,
+        Cardinal::Digit(_) | Cardinal::Teen(_) | Cardinal::Tens(_) => Some(Part::Number),
+        Cardinal::Hundred | Cardinal::Thousand | Cardinal::Point => Some(Part::Joins),
+        Cardinal::Part(_) => Some(Part::Share),
+    }
+}
+
+/// The whole number a text is, in digits or in words: "twenty five".
+pub fn whole_number(text: &str) -> Option<u32> {
+    let pieces = tokens(&plain(text));
+    match in_one_piece(&super::words::senses(&pieces)).as_slice() {
+        [only] => match only.sense {
+            Sense::Number(numeral) if numeral.form == Form::Whole => numeral.value.as_whole_up_to(MOST),
+            Sense::A => Some(1),
+            _ => None,
+        },
+        _ => None,
+    }
+}
+
+/// Nobody counts more of anything on a roof.
+const MOST: u32 = 100_000;

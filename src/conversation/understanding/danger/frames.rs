@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use strsim::osa_distance;
 
 use super::DangerKind;
-use crate::conversation::understanding::normalise::words_of;
+use crate::conversation::understanding::words::normalise::words_of;
 
 /// How many words `..` and `...` stand for at most.
 const FEW: usize = 3;

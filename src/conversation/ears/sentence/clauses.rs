@@ -1,0 +1,230 @@
+//! Clauses: what each part of a message does (states, asks, supposes, reports), whose roof it speaks of, and when.
+//!
+//! Negation and exception bind inside their clause; a question, a supposition, another's roof and somebody's words
+//! go on to the end of their sentence.
+
+use std::ops::Range;
+
+use super::super::lexicon::{Hit, Tag};
+use super::figures::Figure;
+use super::normal::{Token, TokenKind};
+
+/// What a clause does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Mood {
+    /// Says how something is.
+    States,
+    /// Asks.
+    Asks,
+    /// Says what would be.
+    Supposes,
+    /// Says what somebody else says.
+    Reports,
+}
+
+/// When something is, as a clause says.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Time {
+    /// Now.
+    Now,
+    /// No longer.
+    Past,
+    /// Not yet.
+    Planned,
+}
+
+/// One clause.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Clause {
+    /// The tokens it takes.
+    pub tokens: Range<usize>,
+    /// What it does.
+    pub mood: Mood,
+    /// Whether it speaks of another's roof, or of another roof.
+    pub others: bool,
+    /// When.
+    pub time: Time,
+    /// Whether the person is not sure.
+    pub hedged: bool,
+    /// Whether it depends on something.
+    pub conditional: bool,
+    /// Whether it leaves something out.
+    pub excepts: bool,
+    /// Whether it ends in a question mark.
+    pub marked: bool,
+    /// Words in it that nobody knows.
+    pub unknown: usize,
+    /// Which sentence it belongs to.
+    pub sentence: usize,
+}
+
+impl Clause {
+    /// Whether it says how this roof is now.
+    pub fn is_plain(&self) -> bool {
+        self.mood == Mood::States && !self.others && self.time == Time::Now && !self.conditional
+    }
+
+    /// Whether a token stands in it.
+    pub fn holds(&self, token: usize) -> bool {
+        self.tokens.contains(&token)
+    }
+}
+
+/// The clauses of a message, in order.
+pub fn clauses(tokens: &[Token], hits: &[Hit<'_>], figures: &[Figure]) -> Vec<Clause> {
+    let mut found: Vec<Clause> = Vec::new();
+    let mut sentence = 0;
+    for part in parts(tokens, hits, figures) {
+        let Part { tokens: range, ends } = part;
+        if !range.is_empty() {
+            let clause = clause(tokens, hits, range, sentence);
+            found.push(clause);
+        }
+        if let Some(mark) = ends {
+            if mark == '?' {
+                asks_by_mark(&mut found, sentence);
+            }
+            sentence += 1;
+        }
+    }
+    go_on(&mut found, hits);
+    found
+}
+
+struct Part {
+    tokens: Range<usize>,
+    /// The mark that ends its sentence.
+    ends: Option<char>,
+}
+
+/// Parts a message at its marks and at the words that join clauses.
+fn parts(tokens: &[Token], hits: &[Hit<'_>], figures: &[Figure]) -> Vec<Part> {
+    let inside = |at: usize| {
+        figures.iter().any(|figure| figure.tokens.start < at && at < figure.tokens.end)
+            || hits.iter().any(|hit| hit.start < at && at < hit.end && !joins(hit))
+    };
+    let begins_joined = |at: usize| hits.iter().any(|hit| joins(hit) && hit.start == at) && !inside(at);
+    let mut found = Vec::new();
+    let mut start = 0;
+    for (at, token) in tokens.iter().enumerate() {
+        let ends = match token.kind {
+            TokenKind::Mark(mark @ ('.' | '!' | '?' | ';')) => Some(Some(mark)),
+            TokenKind::Mark(',') if !inside(at) => Some(None),
+            TokenKind::Mark('-') if !token.glued && !inside(at) => Some(None),
+            TokenKind::Mark(_) | TokenKind::Number | TokenKind::Word => None,
+        };
+        if let Some(ends) = ends {
+            found.push(Part { tokens: start..at, ends });
+            start = at + 1;
+        } else if at > start && begins_joined(at) {
+            found.push(Part { tokens: start..at, ends: None });
+            start = at;
+        }
+    }
+    found.push(Part { tokens: start..tokens.len(), ends: None });
+    found
+}
+
+fn joins(hit: &Hit<'_>) -> bool {
+    hit.is(Tag::Joins) || hit.is(Tag::But)
+}
+
+fn clause(tokens: &[Token], hits: &[Hit<'_>], range: Range<usize>, sentence: usize) -> Clause {
+    let has =
+        |tag: Tag| hits.iter().any(|hit| hit.is(tag) && hit.start >= range.start && hit.end <= range.end);
+    let opens = first_telling(hits, &range);
+    let asks = hits.iter().any(|hit| hit.is(Tag::Asks) && hit.start == opens && hit.end <= range.end)
+        || has(Tag::AsksAnywhere)
+        || hits.iter().any(|hit| hit.is(Tag::Wants) && hit.start == opens);
+    let mood = if has(Tag::Supposes) {
+        Mood::Supposes
+    } else if asks && !promises(hits, &range, opens) {
+        Mood::Asks
+    } else if has(Tag::Reports) {
+        Mood::Reports
+    } else {
+        Mood::States
+    };
+    let time = match (has(Tag::Planned), has(Tag::Past)) {
+        (true, _) => Time::Planned,
+        (false, true) => Time::Past,
+        (false, false) => Time::Now,
+    };
+    let unknown = tokens.get(range.clone()).unwrap_or_default().iter().filter(|token| !token.known).count();
+    Clause {
+        mood,
+        others: has(Tag::Others) && !has(Tag::Mine),
+        time,
+        hedged: has(Tag::Hedges),
+        conditional: is_conditional(hits, &range),
+        excepts: has(Tag::Excepts),
+        marked: false,
+        unknown,
+        sentence,
+        tokens: range,
+    }
+}
+
+/// Whether a clause depends on something: "if that suits you" does not.
+fn is_conditional(hits: &[Hit<'_>], range: &Range<usize>) -> bool {
+    let inside = |hit: &Hit<'_>| hit.start >= range.start && hit.end <= range.end;
+    hits.iter().filter(|hit| hit.is(Tag::Conditions) && inside(hit)).any(|hit| {
+        !hits.iter().any(|small| {
+            small.is(Tag::Filler) && small.len() > 1 && small.start <= hit.start && hit.end <= small.end
+        })
+    })
+}
+
+/// The first token that is more than a greeting, a yes or a joining word.
+fn first_telling(hits: &[Hit<'_>], range: &Range<usize>) -> usize {
+    let mut at = range.start;
+    let small = |at: usize| {
+        let small = [Tag::LeadIn, Tag::Agrees, Tag::Joins, Tag::But, Tag::Refuses];
+        let here = hits.iter().filter(|hit| hit.start == at && small.iter().any(|tag| hit.is(*tag)));
+        here.map(|hit| hit.end).max()
+    };
+    while at < range.end
+        && !hits.iter().any(|hit| hit.start == at && (hit.is(Tag::Asks) || hit.is(Tag::Wants)))
+        && let Some(end) = small(at)
+    {
+        at = end;
+    }
+    at
+}
+
+fn promises(hits: &[Hit<'_>], range: &Range<usize>, opens: usize) -> bool {
+    hits.iter().any(|hit| hit.is(Tag::Promises) && (hit.start == opens || hit.start == range.start))
+}
+
+/// The last clause of a sentence that ends in a question mark asks, however it is put.
+fn asks_by_mark(found: &mut [Clause], sentence: usize) {
+    if let Some(last) = found.last_mut().filter(|last| last.sentence == sentence) {
+        last.marked = true;
+        if last.mood == Mood::States {
+            last.mood = Mood::Asks;
+        }
+    }
+}
+
+/// What holds to the end of a sentence.
+fn go_on(found: &mut [Clause], hits: &[Hit<'_>]) {
+    let mut before: Option<Clause> = None;
+    for clause in found {
+        let opens = hits.iter().filter(|hit| hit.start == clause.tokens.start && joins(hit));
+        let joined = opens.clone().any(|hit| hit.is(Tag::Joins));
+        let mine = hits.iter().any(|hit| hit.is(Tag::Mine) && clause.holds(hit.start));
+        if let Some(before) = before.as_ref().filter(|before| before.sentence == clause.sentence) {
+            match before.mood {
+                Mood::Supposes if !mine => clause.mood = Mood::Supposes,
+                Mood::Reports if clause.mood == Mood::States && !mine => clause.mood = Mood::Reports,
+                Mood::Asks if clause.mood == Mood::States && joined && !before.marked => {
+                    clause.mood = Mood::Asks;
+                }
+                Mood::Supposes | Mood::Reports | Mood::Asks | Mood::States => {}
+            }
+            clause.others |= before.others && !mine;
+            clause.conditional |= before.conditional;
+        }
+        before = Some(clause.clone());
+    }
+}

@@ -1,0 +1,3 @@
+//! The commands, as they are typed.
+
+mod cli;

@@ -1,0 +1,20 @@
+//! The plan: rules, layout, cuts, words and what lasts, by cases, properties and proven optima.
+
+#[path = "../support/books.rs"]
+mod books;
+#[path = "../support/common.rs"]
+mod common;
+#[path = "../support/cutting.rs"]
+mod cutting;
+
+mod contradictions;
+mod coverings;
+mod cutting_properties;
+mod lasting;
+mod layout_optima;
+mod plan_properties;
+mod plan_words;
+mod plans;
+mod plans_of_roofs;
+mod reading_properties;
+mod references;
