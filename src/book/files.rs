@@ -85,7 +85,7 @@ fn read_into(book: &Path, dir: &Path, files: &mut Vec<BookFile>) -> io::Result<(
             let is_learned = path.extension().is_some_and(|ending| ending == "learned");
             let most = if is_learned { LARGEST_LEARNED } else { LARGEST_FILE };
             if fs::metadata(&path)?.len() > most {
-                return Err(too_much(&path, format_args!("this file of a book has at most {most} bytes")));
+                return Err(too_much(&path, format_args!("a file of a book has at most {most} bytes")));
             }
             let within = path.strip_prefix(book).unwrap_or(&path);
             let name = within.components().map(|part| part.as_os_str().to_string_lossy()).collect::<Vec<_>>();

@@ -1,13 +1,13 @@
 //! From what was heard to a verdict.
 
 use super::danger::{Alarm, Frames, hear};
-use super::kept::{Added, Meaning, meaning};
+use super::kept::Added;
 use super::learning::confidence::Confidence;
 use super::learning::held_out::HeldOut;
 use super::learning::learn::{Lessons, reader_mark};
 use super::learning::learned::Learned;
-use super::message::Message;
-use super::scoring::{Read, Score, alarm, scores_of};
+use super::learning::scoring::{Read, Score, alarm, scores_of};
+use super::message::{Meaning, Message, meaning};
 use super::topic::{Topic, TopicId, Vocabulary};
 use super::words::reading::{Clause, Heard, Reader};
 use super::words::terms::key_of;

@@ -1,44 +1,23 @@
 //! Messages that are kept: met again word for word they mean what they meant, and those that were added since the
 //! last learning are known by what is near to them too.
 
-use std::collections::BTreeMap;
-
-use super::TopicId;
 use super::learning::learned::Learned;
+use super::learning::scoring::Read;
 use super::learning::table::Table;
-use super::message::Message;
-use super::scoring::Read;
+use super::message::{Meaning, Meanings, Message, meaning, words};
 use super::words::reading::Reader;
-use super::words::terms::{Keys, hash};
+use super::words::terms::Keys;
 
 /// How alike two messages must be to mean the same, in hundredths: the cosine of their telling words.
 const ALIKE: u64 = 75;
 /// How rare a term is that no learned message uses.
 const UNHEARD: u16 = 140;
 
-/// What a kept message means.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(super) struct Meaning {
-    /// What it is about; nothing where only its danger was judged, or it is about nothing here.
-    pub(super) topics: Vec<TopicId>,
-    /// Whether it speaks of no danger.
-    pub(super) harmless: bool,
-}
-
-/// Meanings by the words of the message.
-pub(super) type Meanings = BTreeMap<u64, Meaning>;
-
 /// Messages that were added since the last learning: their terms and what they mean.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Added {
     meanings: Meanings,
     terms: Vec<(Keys, Meaning)>,
-}
-
-/// What a message means.
-pub(super) fn meaning(message: &Message) -> (u64, Meaning) {
-    let topics = message.topics.clone().unwrap_or_default();
-    (words(&message.says), Meaning { topics, harmless: message.danger.is_none() })
 }
 
 impl Added {
@@ -81,21 +60,6 @@ impl Added {
         let near = near.filter(|(alike, _)| *alike >= ALIKE);
         near.max_by_key(|(alike, _)| *alike).map(|(_, meaning)| meaning)
     }
-}
-
-/// The words of a message and nothing else, as one number.
-fn words(message: &str) -> u64 {
-    let mut said = String::with_capacity(message.len());
-    let parted = message.split(|c: char| !c.is_alphanumeric() && c != '\'' && c != '’');
-    for word in parted.filter(|word| !word.is_empty()) {
-        said.extend(word.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase));
-        said.push(' ');
-    }
-    if said.is_empty() {
-        // Pictures alone.
-        message.trim().clone_into(&mut said);
-    }
-    hash(said.bytes())
 }
 
 /// How alike two messages are, in hundredths; rare terms count more.

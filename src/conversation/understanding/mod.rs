@@ -12,7 +12,6 @@ mod decide;
 mod kept;
 mod learning;
 mod message;
-mod scoring;
 mod topic;
 mod topics;
 mod words;

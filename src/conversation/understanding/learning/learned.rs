@@ -8,7 +8,7 @@ use std::fmt::Write as _;
 use super::confidence::Confidence;
 use super::held_out::HeldOut;
 use super::table::{Building, Row, Table};
-use crate::conversation::understanding::kept::{Meaning, Meanings};
+use crate::conversation::understanding::message::{Meaning, Meanings};
 use crate::conversation::understanding::{DangerKind, TopicId};
 
 /// What the file begins with.

@@ -6,4 +6,5 @@ pub(super) mod held_out;
 pub(super) mod learn;
 pub(super) mod learned;
 pub(super) mod machine;
+pub(super) mod scoring;
 pub(super) mod table;
