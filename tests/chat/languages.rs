@@ -53,12 +53,14 @@ fn no_pattern_and_no_list_of_words_for_free_text_stands_in_the_conversation() {
     for file in files_below(Path::new("src/conversation")) {
         let name = file.display().to_string();
         // The topics' own engine reads patterns that stand in the book; the answers read figures the same way.
-        let elsewhere = ["understanding", "answers", "script.rs", "holds.rs"];
+        let elsewhere = ["understanding", "answers", "script", "holds.rs"];
         if elsewhere.iter().any(|part| name.contains(part)) {
             continue;
         }
         let text = fs::read_to_string(&file).unwrap();
         let code = text.split("#[cfg(test)]").next().unwrap_or_default();
+        let code: Vec<&str> = code.lines().filter(|line| !line.trim_start().starts_with("//")).collect();
+        let code = &code.join("\n");
         if code.contains("Regex::new") {
             wrong.push(format!("{name}: a pattern"));
         }

@@ -254,8 +254,9 @@ proptest! {
             let (events, _) = chat.say(&content(message));
             prop_assert!(chat.state()["stopped"].is_string() || events.iter().any(says_clear), "lifted by `{message}`");
             if test_is_clear(&chat.session) {
-                // The first of the numbered choices: nothing else in these messages says so.
-                prop_assert!(message.trim_end_matches(['.', ')']).trim() == "1", "cleared by `{message}`");
+                // The first of the numbered choices, or its button: nothing else in these messages says so.
+                let picked = message.trim_end_matches(['.', ')']).trim() == "1" || message == "[pick-1]";
+                prop_assert!(picked, "cleared by `{message}`");
                 break;
             }
         }

@@ -74,6 +74,8 @@ pub(super) fn choices(view: &View<'_, '_>, message: &Message<'_>, spaced: &[usiz
             // "Plywood. No wait, OSB": the later holds; without such a word both were said.
             let earlier = found.iter_mut().find(|earlier| earlier.fact == fact);
             match earlier {
+                // "Repaired, and all sound now": the one holds the other.
+                Some(earlier) if goes_with(message, clause, fact, &earlier.ids) => {}
                 Some(earlier)
                     if !corrected(message, earlier.clause, index) && earlier.standing == standing =>
                 {
@@ -169,6 +171,13 @@ fn heard_in(message: &Message<'_>, clause: &Clause, fact: FactKey, open: bool) -
         ids = vec![(*id).to_owned()];
     }
     (ids, hits.iter().map(|(hit, _)| hit.way.written.clone()).collect())
+}
+
+/// Whether a clause says no more than what goes with a choice that was heard before.
+fn goes_with(message: &Message<'_>, clause: &Clause, fact: FactKey, ids: &[String]) -> bool {
+    let [id] = ids else { return false };
+    let plain = |hit: &Hit<'_>| matches!(hit.means, Means::Choice(of, own, Aspect::Plain) if *of == fact && own == id);
+    clause.is_plain() && message.covered(&clause.tokens, |hit| plain(hit) || hit.is(Tag::Filler))
 }
 
 /// Whether something is put right between one clause and a later one.
