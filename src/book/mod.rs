@@ -6,14 +6,11 @@
 //! runs from anywhere.
 
 mod catalogue;
-mod danger;
 mod describe;
 mod document;
 mod fault;
 mod files;
 mod goods;
-mod heard;
-mod learning;
 mod rules;
 mod script;
 pub mod topics;
@@ -34,8 +31,8 @@ use crate::units::Day;
 pub use describe::describe;
 pub use fault::Fault;
 pub use files::BookFile;
-pub use heard::LEARNED;
-pub use learning::{Lately, learn, messages};
+pub use topics::heard::LEARNED;
+pub use topics::learning::{Lately, learn, messages};
 
 use fault::Faults;
 use script::{hearing, holds};

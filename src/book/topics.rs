@@ -1,6 +1,9 @@
 //! Reads `topics/`: what may be asked, and how words are read; and makes all that understands messages ready.
 
 pub(super) mod asking;
+pub(super) mod danger;
+pub(super) mod heard;
+pub(super) mod learning;
 
 use std::collections::BTreeMap;
 
@@ -10,8 +13,8 @@ use toml::Spanned;
 use super::document::{Document, Entry};
 use super::fault::{Fault, Faults};
 use super::files::BookFile;
+use super::holds;
 use super::writing::date;
-use super::{danger, heard, holds};
 use crate::conversation::understanding::{Topic, TopicId, Understander, Vocabulary};
 use crate::roofing::rules::{Handover, Source};
 
@@ -85,9 +88,9 @@ pub fn read_topics(files: &[BookFile], sources: &[Source]) -> Result<Understande
         Err(bad) => {
             for frame in bad {
                 let place = frames.iter().find(|(says, _)| *says == frame.says).map(|(_, place)| *place);
-                place
-                    .into_iter()
-                    .for_each(|place| faults.at(place, format!("{}: mend the frame.", frame.what)));
+                if let Some(place) = place {
+                    faults.at(place, format!("{}: mend the frame.", frame.what));
+                }
             }
             None
         }
@@ -129,10 +132,10 @@ fn check_source(entry: &Entry<'_, TopicEntry>, sources: &[Source], faults: &mut 
             date(since.get_ref(), entry.at(since), faults);
         }
         (Some(source), None) => {
-            faults.at(entry.at(source), "a source wants a `since`: the day it was entered.")
+            faults.at(entry.at(source), "a source wants a `since`: the day it was entered.");
         }
         (None, Some(since)) => {
-            faults.at(entry.at(since), "a `since` wants a `source`: name one from sources.toml.")
+            faults.at(entry.at(since), "a `since` wants a `source`: name one from sources.toml.");
         }
         (None, None) => {}
     }

@@ -7,14 +7,44 @@
 //! It knows roofing and units, never channels, stores or pictures, and holds no sentence: every word stands in
 //! `dialogs/words/`.
 
+#[expect(
+    clippy::wildcard_enum_match_arm,
+    clippy::match_same_arms,
+    reason = "of very many kinds of word, act or place few are looked for, and the rest pass"
+)]
 pub mod answers;
+#[expect(clippy::match_same_arms, reason = "what each event does stands by itself")]
 pub mod chat;
+#[expect(
+    clippy::wildcard_enum_match_arm,
+    reason = "of very many kinds of word, act or place few are looked for, and the rest pass"
+)]
 pub mod deciding;
+#[expect(
+    clippy::wildcard_enum_match_arm,
+    clippy::match_same_arms,
+    clippy::struct_excessive_bools,
+    reason = "of very many kinds of word, act or place few are looked for, and the rest pass"
+)]
 pub mod ears;
 pub mod holds;
+#[expect(
+    clippy::wildcard_enum_match_arm,
+    clippy::single_match_else,
+    reason = "of very many kinds of word, act or place few are looked for, and the rest pass"
+)]
 pub mod saying;
 pub mod script;
+#[expect(
+    clippy::wildcard_enum_match_arm,
+    clippy::single_match_else,
+    reason = "of very many kinds of word, act or place few are looked for, and the rest pass"
+)]
 mod talk;
+#[expect(
+    clippy::wildcard_enum_match_arm,
+    reason = "of very many kinds of word, act or place few are looked for, and the rest pass"
+)]
 pub mod understanding;
 pub mod wording;
 pub mod working;

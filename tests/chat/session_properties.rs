@@ -146,6 +146,10 @@ proptest! {
         prop_assert!(chat.state()["stopped"].is_string() || lines.len() >= 12, "{lines:?}");
         for (number, line) in lines.iter().enumerate() {
             let (name, value) = line.split_once(": ").expect("name: value");
+            // A safe answer that is typed over another is put back as a question.
+            if name.contains("Roof timbers") || name.contains("Cables") {
+                continue;
+            }
             // A sixteenth of an inch is coarser than the millimetre that decides about a deck.
             if units == "feet" && name.contains("Deck thickness") {
                 continue;
@@ -254,9 +258,10 @@ proptest! {
             let (events, _) = chat.say(&content(message));
             prop_assert!(chat.state()["stopped"].is_string() || events.iter().any(says_clear), "lifted by `{message}`");
             if test_is_clear(&chat.session) {
-                // The first of the numbered choices, or its button: nothing else in these messages says so.
-                let picked = message.trim_end_matches(['.', ')']).trim() == "1" || message == "[pick-1]";
-                prop_assert!(picked, "cleared by `{message}`");
+                // The first of the numbered choices, or a yes to the one plain question: nothing else says so.
+                let plain = message.trim_end_matches(['.', ')', '!']).trim().to_lowercase();
+                let yes = ["1", "[pick-1]", "yes", "[yes]"].contains(&plain.as_str());
+                prop_assert!(yes, "cleared by `{message}`");
                 break;
             }
         }

@@ -128,7 +128,9 @@ pub(in super::super) fn lacking(files: &[BookFile]) -> Vec<String> {
 
 fn read(files: &[BookFile], faults: &mut Faults) -> Reader {
     let mut reader = Reader::default();
-    files.iter().for_each(|file| reader.file(file, faults));
+    for file in files {
+        reader.file(file, faults);
+    }
     reader
 }
 

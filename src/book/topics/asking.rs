@@ -220,12 +220,11 @@ fn subject(entry: &Entry<'_, SubjectEntry>, faults: &mut Faults) -> Option<(Subj
     }
     let mut kinds = Vec::new();
     for word in words(entry.value.kinds.get_ref()) {
-        match Kind::ALL.iter().copied().find(|kind| kind.key() == word) {
-            Some(kind) => kinds.push(kind),
-            None => {
-                let meant = meant(&word, Kind::ALL.iter().map(|kind| kind.key()));
-                faults.at(entry.at(&entry.value.kinds), format!("`{word}` is no kind of figure. {meant}"));
-            }
+        if let Some(kind) = Kind::ALL.iter().copied().find(|kind| kind.key() == word) {
+            kinds.push(kind);
+        } else {
+            let meant = meant(&word, Kind::ALL.iter().map(|kind| kind.key()));
+            faults.at(entry.at(&entry.value.kinds), format!("`{word}` is no kind of figure. {meant}"));
         }
     }
     let nouns = whole_words(entry.value.nouns.get_ref(), entry.at(&entry.value.nouns), faults);

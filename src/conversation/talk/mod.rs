@@ -186,7 +186,7 @@ impl<'t, 'g> Talk<'t, 'g> {
             Move::Refused => self.refused(text),
             Move::Take => self.take_and_put_back(said),
             Move::Propose if self.is_known(&said.sure_facts()) && !said.unsure_facts().is_empty() => {
-                self.put_back(said)
+                self.put_back(said);
             }
             Move::Propose => self.take(&said.sure_facts()),
             Move::TakeAndAnswer => {
@@ -255,7 +255,7 @@ impl<'t, 'g> Talk<'t, 'g> {
             (Open::Hurt(kind), _) => {
                 if said.all_right || said.yes_or_no() == Some(true) {
                     self.all_right();
-                } else if !(steers && self.may_order_while_hurt(said)) {
+                } else if !(steers && may_order_while_hurt(said)) {
                     self.still_hurt(kind, text);
                 } else {
                     return false;
@@ -308,11 +308,6 @@ impl<'t, 'g> Talk<'t, 'g> {
             }
             _ => false,
         }
-    }
-
-    /// Whether an order may be obeyed although somebody may be hurt: to reach a person, or what is kept.
-    fn may_order_while_hurt(&self, said: &Interpretation) -> bool {
-        matches!(said.order, None | Some(Order::Person | Order::Privacy | Order::Export | Order::Delete))
     }
 
     /// Says what comes next.
@@ -437,4 +432,9 @@ impl<'t, 'g> Talk<'t, 'g> {
             None => self.put_again(),
         }
     }
+}
+
+/// Whether an order may be obeyed although somebody may be hurt: to reach a person, or what is kept.
+fn may_order_while_hurt(said: &Interpretation) -> bool {
+    matches!(said.order, None | Some(Order::Person | Order::Privacy | Order::Export | Order::Delete))
 }

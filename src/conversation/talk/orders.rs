@@ -362,7 +362,7 @@ impl Talk<'_, '_> {
             Open::Plan => match self.current_plan() {
                 Some(plan) if self.session.progress().proposal().is_some() => self.leave_it(&plan),
                 Some(_) if self.session.progress().begun() => {
-                    self.work(crate::conversation::ears::Job::Problem)
+                    self.work(crate::conversation::ears::Job::Problem);
                 }
                 Some(_) => self.put_again(),
                 None => self.go_on(),

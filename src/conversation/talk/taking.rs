@@ -35,7 +35,9 @@ impl Talk<'_, '_> {
             let news: Vec<Answer> = answers.iter().filter(|one| !same(one)).cloned().collect();
             if news.is_empty() {
                 let mut draft = Draft::new("as-you-have-it");
-                heard.iter().for_each(|fact| self.echo(fact));
+                for fact in heard {
+                    self.echo(fact);
+                }
                 draft.lines.push(Line::Paragraph(Note::new("as-you-have-it")));
                 self.say(draft);
                 self.carry_on();

@@ -71,7 +71,7 @@ impl Talk<'_, '_> {
         match self.standing() {
             Standing::Complete(plan) => self.say_proposal(&plan, true),
             Standing::Stopped(..) | Standing::Refused(_) | Standing::Ask(_) | Standing::Faulty(_) => {
-                self.go_on()
+                self.go_on();
             }
         }
     }

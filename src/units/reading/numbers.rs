@@ -305,6 +305,7 @@ pub fn part_of(word: &str) -> Option<Part> {
 }
 
 /// The whole number a text is, in digits or in words: "twenty five".
+#[expect(clippy::wildcard_enum_match_arm, reason = "only a number counts things")]
 pub fn whole_number(text: &str) -> Option<u32> {
     let pieces = tokens(&plain(text));
     match in_one_piece(&super::words::senses(&pieces)).as_slice() {

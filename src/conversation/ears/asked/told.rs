@@ -282,9 +282,8 @@ impl Reader<'_> {
         let at = if hyphen { at + 1 } else { at };
         for count in [3_usize, 2, 1] {
             let Some(tokens) = self.tokens.get(at..at + count) else { continue };
-            let tokens = tokens.iter().enumerate();
-            let glued = tokens.clone().all(|(index, token)| index == 0 || token.glued);
-            let word: String = tokens.map(|(_, token)| token.text.as_str()).collect();
+            let glued = tokens.iter().skip(1).all(|token| token.glued);
+            let word: String = tokens.iter().map(|token| token.text.as_str()).collect();
             if let Some(unit) = self.lexicon.unit(&word).filter(|_| glued && self.is_unit(at, &word)) {
                 return Some((unit, at + count));
             }

@@ -88,8 +88,8 @@ pub(super) fn choices(view: &View<'_, '_>, message: &Message<'_>, spaced: &[usiz
                         .extend(ids.into_iter().filter(|id| !earlier.ids.contains(id)).collect::<Vec<_>>());
                     earlier.because.extend(because);
                 }
-                Some(earlier) => *earlier = Chosen { fact: fact, ids, clause: index, standing, because },
-                None => found.push(Chosen { fact: fact, ids, clause: index, standing, because }),
+                Some(earlier) => *earlier = Chosen { fact, ids, clause: index, standing, because },
+                None => found.push(Chosen { fact, ids, clause: index, standing, because }),
             }
         }
     }
@@ -262,7 +262,7 @@ fn bases(view: &View<'_, '_>, found: &[Chosen], mut ids: Vec<String>, spaced: bo
     let deck_heard =
         found.iter().any(|one| one.fact == FactKey::Base && one.ids.iter().any(|id| is_deck(id)));
     let deck_known = view.session.facts().choice(FactKey::Base).is_some_and(is_deck);
-    if ids.iter().any(|id| is_deck(id)) || (spaced && (deck_heard || deck_known)) || deck_heard {
+    if deck_heard || (spaced && deck_known) || ids.iter().any(|id| is_deck(id)) {
         ids.retain(|id| is_deck(id));
     }
     // "Plywood boards" are plywood.

@@ -125,7 +125,9 @@ impl<M> Index<M> {
 /// The words of some tokens.
 fn words_of(tokens: &[Token]) -> Words {
     let mut words = Words::default();
-    tokens.iter().for_each(|token| words.add(&token.word));
+    for token in tokens {
+        words.add(&token.word);
+    }
     words
 }
 

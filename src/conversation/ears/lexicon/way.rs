@@ -266,7 +266,10 @@ fn firsts(nodes: &[Node], found: &mut Vec<First>) -> bool {
                 found.push(First::Any);
                 true
             }
-            Node::One(all) => all.iter().fold(false, |empty, one| firsts(one, found) || empty),
+            Node::One(all) => {
+                let empty: Vec<bool> = all.iter().map(|one| firsts(one, found)).collect();
+                empty.contains(&true)
+            }
             Node::Maybe(all) => {
                 for one in all {
                     firsts(one, found);

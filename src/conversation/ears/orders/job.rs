@@ -159,11 +159,10 @@ fn different(message: &Message<'_>) -> Option<Job> {
     let inside =
         |figure: &&Figure| spoilt.start <= figure.tokens.start && figure.tokens.end <= spoilt.start + 3;
     let said = message.figures.iter().find(inside).and_then(|figure| count(&figure.text));
-    let by_word = message
-        .tokens
-        .get(spoilt.start + 1)
-        .and_then(|token| count(&token.word))
-        .filter(|_| message.tokens.get(spoilt.start + 1).is_some_and(|token| token.is_word()));
+    let by_word =
+        message.tokens.get(spoilt.start + 1).and_then(|token| count(&token.word)).filter(|_| {
+            message.tokens.get(spoilt.start + 1).is_some_and(super::super::normal::Token::is_word)
+        });
     let first = message.tokens.get(spoilt.start).and_then(|token| count(&token.word));
     Some(Job::Spoilt { sheets: said.or(by_word).or(first).unwrap_or(1), kept: kept_length(message) })
 }

@@ -115,7 +115,7 @@ pub(super) struct Found<'a> {
 pub(in super::super) struct Frames {
     /// Every word that some frame knows, with its number.
     words: BTreeMap<String, usize>,
-    frames: Vec<Frame>,
+    all: Vec<Frame>,
     /// The frames that a word may begin, by the word's number.
     begun_by: BTreeMap<usize, Vec<usize>>,
     /// Those that may begin a sentence with any word.
@@ -184,12 +184,12 @@ impl Frames {
             match frames.parts(&frame.says, &written.classes) {
                 Ok(parts) => {
                     let DangerFrame { kind, says, weight } = frame.clone();
-                    frames.frames.push(Frame { kind, weight, says, parts });
+                    frames.all.push(Frame { kind, weight, says, parts });
                 }
                 Err(what) => bad.push(BadFrame { says: frame.says.clone(), what }),
             }
         }
-        for (index, frame) in frames.frames.iter().enumerate() {
+        for (index, frame) in frames.all.iter().enumerate() {
             match frame.parts.as_slice() {
                 [Part::OneOf(words), ..] | [Part::Start, Part::OneOf(words), ..] => {
                     for word in words {
@@ -250,7 +250,7 @@ impl Frames {
         for (start, number) in numbers.iter().enumerate() {
             let begun = number.and_then(|number| self.begun_by.get(&number)).into_iter().flatten();
             for index in begun.chain(self.begun_anyhow.iter().filter(|_| start == 0)) {
-                let Some(frame) = self.frames.get(*index) else { continue };
+                let Some(frame) = self.all.get(*index) else { continue };
                 let Some(end) = matches(&frame.parts, &numbers, start) else { continue };
                 let is_lowered = asks
                     || lowered.iter().any(|at| *at < end && at + REACH >= start)

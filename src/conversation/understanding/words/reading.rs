@@ -143,12 +143,13 @@ impl Reader {
     }
 
     fn read_words(&self, sentence: &[String]) -> Vec<Word> {
-        let typed = sentence.iter().map(|word| Word { read: word.clone(), typed: word.clone() }).collect();
-        let mut words = self.slips.replace(typed);
+        let typed: Vec<Word> =
+            sentence.iter().map(|word| Word { read: word.clone(), typed: word.clone() }).collect();
+        let mut words = self.slips.replace(&typed);
         for word in &mut words {
             word.read = self.read_word(&word.read);
         }
-        self.phrases.replace(words)
+        self.phrases.replace(&words)
     }
 
     /// Parts a sentence where "and", a comma or the like is followed by the start of another question, or where
@@ -237,9 +238,9 @@ impl Phrases {
         Self(by_first)
     }
 
-    fn replace(&self, words: Vec<Word>) -> Vec<Word> {
+    fn replace(&self, words: &[Word]) -> Vec<Word> {
         let mut replaced = Vec::with_capacity(words.len());
-        let mut rest = words.as_slice();
+        let mut rest = words;
         while let Some((first, after)) = rest.split_first() {
             let is_said = |said: &[String]| {
                 said.len() <= rest.len() && rest.iter().zip(said).all(|(word, said)| word.read == *said)

@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use serde::Deserialize;
 use toml::Spanned;
 
-use super::document::Document;
-use super::fault::{Faults, Place};
-use super::files::BookFile;
+use crate::book::document::Document;
+use crate::book::fault::{Faults, Place};
+use crate::book::files::BookFile;
 use crate::conversation::understanding::{DangerFrame, DangerKind, DangerWeight, DangerWords, OtherLanguage};
 
 #[derive(Debug, Deserialize)]
@@ -49,10 +49,13 @@ struct LanguageEntry {
 }
 
 /// A frame, and where it is written.
-pub(super) type Placed<'f> = (String, Place<'f>);
+pub(in crate::book) type Placed<'f> = (String, Place<'f>);
 
 /// How danger is spoken of, and the place of every frame.
-pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> (DangerWords, Vec<Placed<'f>>) {
+pub(in crate::book) fn read<'f>(
+    files: &'f [BookFile],
+    faults: &mut Faults,
+) -> (DangerWords, Vec<Placed<'f>>) {
     let mut danger = DangerWords::default();
     let mut places = Vec::new();
     let here = |file: &&BookFile| file.is_in("danger", ".toml") || file.is_in("danger/en", ".toml");

@@ -3,9 +3,9 @@
 use serde::Deserialize;
 use toml::Spanned;
 
-use super::document::{Document, Entry};
-use super::fault::Faults;
-use super::files::BookFile;
+use crate::book::document::{Document, Entry};
+use crate::book::fault::Faults;
+use crate::book::files::BookFile;
 use crate::conversation::understanding::{DangerKind, Learned, Lessons, Message, TopicId};
 
 /// Where what was learned stands.
@@ -24,7 +24,7 @@ struct MessageEntry {
 }
 
 /// Every kept message, in the order of files and lines.
-pub(super) fn read(files: &[BookFile], faults: &mut Faults) -> Vec<Message> {
+pub(in crate::book) fn read(files: &[BookFile], faults: &mut Faults) -> Vec<Message> {
     let mut heard = Vec::new();
     for file in files.iter().filter(|file| file.is_in(FOLDER, ".toml")) {
         let mut document = Document::open(file, faults);
@@ -45,7 +45,8 @@ fn message(entry: &Entry<'_, MessageEntry>, hand: &str, faults: &mut Faults) -> 
             match TopicId::from_key(name.get_ref()) {
                 Some(topic) => topics.push(topic),
                 None => {
-                    faults.at(entry.at(name), format!("there is no topic `{}`: mend its id.", name.get_ref()))
+                    faults
+                        .at(entry.at(name), format!("there is no topic `{}`: mend its id.", name.get_ref()));
                 }
             }
         }
@@ -68,13 +69,13 @@ fn message(entry: &Entry<'_, MessageEntry>, hand: &str, faults: &mut Faults) -> 
 }
 
 /// A mark of the text of all messages: another one where a letter is.
-pub(super) fn mark(files: &[BookFile]) -> u64 {
+pub(in crate::book) fn mark(files: &[BookFile]) -> u64 {
     let texts = files.iter().filter(|file| file.is_in(FOLDER, ".toml"));
     Lessons::mark(texts.flat_map(|file| [file.name.as_str(), file.text.as_str()]))
 }
 
 /// What was learned; a book that holds nothing learned yet knows its messages word for word.
-pub(super) fn learned(files: &[BookFile], faults: &mut Faults) -> Learned {
+pub(in crate::book) fn learned(files: &[BookFile], faults: &mut Faults) -> Learned {
     let Some(file) = files.iter().find(|file| file.name == LEARNED) else { return Learned::default() };
     match Learned::read(&file.text) {
         Ok(learned) => learned,

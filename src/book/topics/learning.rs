@@ -2,9 +2,10 @@
 
 use std::path::Path;
 
-use super::fault::{Fault, Faults};
-use super::files::{self, BookFile};
-use super::{heard, rules, topics};
+use crate::book::fault::{Fault, Faults};
+use crate::book::files::{self, BookFile};
+use crate::book::rules;
+use crate::book::topics::{self, heard};
 use crate::conversation::understanding::{Message, TopicId, Understander};
 
 /// What was added to a book's messages since it last learned, and what that changes.
