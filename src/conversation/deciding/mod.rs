@@ -6,7 +6,7 @@
 
 use super::ears::{Act, Interpretation, Job, Order, Sure, View};
 use super::session::Open;
-use super::understanding::{DangerHeard, DangerKind};
+use super::understanding::{Because, DangerHeard, DangerKind};
 use crate::roofing::roof::{FactKey, FactValue};
 use crate::roofing::rules::Handover;
 
@@ -171,7 +171,7 @@ impl Row {
         match self {
             Self::Danger => danger.is_some_and(|danger| danger.sure && !is_answered(danger.kind, said)),
             Self::PossibleDanger => danger.is_some_and(|danger| {
-                let emergency = danger.kind.handover() == Handover::Emergency;
+                let emergency = danger.kind.handover() == Handover::Emergency && !only_sounds_so(danger);
                 !is_answered(danger.kind, said) && (emergency || !(answered || sure()))
             }),
             Self::Points => {
@@ -199,6 +199,11 @@ impl Row {
             Self::Remark => true,
         }
     }
+}
+
+/// Whether no word tells of a danger: the message only sounds like others that did.
+fn only_sounds_so(danger: &DangerHeard) -> bool {
+    danger.because.iter().all(|because| matches!(because, Because::Sounds(_)))
 }
 
 /// Whether a danger is spoken of only to answer a question about it: "no power lines", "the boards are rotten".

@@ -263,6 +263,8 @@ pub struct Interpretation {
     pub order: Option<Order>,
     /// What it tells of the job.
     pub job: Option<Job>,
+    /// The yes or the no it opens with, whatever it goes on with.
+    pub opens_with: Option<bool>,
     /// A yes that cannot be a figure of speech, for what cannot be undone.
     pub surely: bool,
     /// Whether everybody is said to be all right, and nothing else.

@@ -97,9 +97,16 @@ impl Talk<'_, '_> {
 
     /// What may be a danger is asked about in one line; nothing is stored, and all else stays as it is.
     pub(in crate::conversation) fn wonder(&mut self, danger: Option<&DangerHeard>) {
-        if let Some(danger) = danger {
-            self.happen(Event::Wondered(danger.kind));
-            self.say(asking::wonder(danger.kind));
+        match danger {
+            // Where asbestos was spoken of, a test is asked for at once.
+            Some(danger) if danger.kind == DangerKind::Asbestos && self.session.is_suspected() => {
+                self.stop(danger.kind, None);
+            }
+            Some(danger) => {
+                self.happen(Event::Wondered(danger.kind));
+                self.say(asking::wonder(danger.kind));
+            }
+            None => {}
         }
     }
 

@@ -27,6 +27,7 @@ use crate::roofing::handbook::Made;
 use crate::roofing::note::Note;
 use crate::roofing::plan::{self, Plan, Unplanned};
 use crate::roofing::roof::Facts;
+use crate::roofing::rules::Handover;
 
 /// Works one message.
 pub fn turn(guide: &Guide<'_>, session: &Session, content: &Content) -> Turn {
@@ -261,14 +262,22 @@ impl<'t, 'g> Talk<'t, 'g> {
                 }
                 true
             }
-            (Open::Wonder(kind), Some(true)) => {
+            (Open::Wonder(kind), answer)
+                if answer == Some(true)
+                    || said.opens_with == Some(true)
+                    || decision.row == Row::PossibleDanger =>
+            {
                 self.happen(Event::KeptGoing);
                 self.stop(kind, None);
                 true
             }
-            (Open::Wonder(kind), _) if decision.row == Row::PossibleDanger => {
-                self.happen(Event::KeptGoing);
-                self.stop(kind, None);
+            // Where somebody may be hurt, nothing but an answer will do.
+            (Open::Wonder(kind), None)
+                if decision.row == Row::Remark
+                    && kind.handover() == Handover::Emergency
+                    && !said.all_right =>
+            {
+                self.say(asking::wonder(kind));
                 true
             }
             (Open::Wonder(_), answer) => {

@@ -34,12 +34,17 @@ pub fn interpret(view: &View<'_, '_>, text: &str) -> Interpretation {
         job: orders::job(&message),
         surely: message.covered(&everything, |hit| hit.is(Tag::Surely) || small(hit))
             && message.has(Tag::Surely),
+        opens_with: opens_with(&message),
         all_right: says_all_right(&message),
         asbestos: message.has(Tag::Asbestos) && !denies_asbestos(&message),
         points_at: points_at(&message),
         ..Interpretation::default()
     };
     let agreed = says_only(Tag::Agrees);
+    // "Correct" alone asks for no correction.
+    if agreed && matches!(said.order, Some(Order::Change(_))) {
+        said.order = None;
+    }
     if agreed || says_only(Tag::Refuses) {
         let act = if agreed { Act::Agree } else { Act::Refuse };
         said.acts.push(whole(&message, act));
@@ -83,6 +88,21 @@ fn agrees_to_the_review(view: &View<'_, '_>, message: &Message<'_>) -> bool {
         && !message.has(Tag::Refuses)
         && message.figures.is_empty()
         && message.clauses.iter().all(Clause::is_plain)
+}
+
+/// The yes or the no that a message opens with, small words aside.
+fn opens_with(message: &Message<'_>) -> Option<bool> {
+    let starts = |tag: Tag, at: usize| message.hits.iter().any(|hit| hit.start == at && hit.is(tag));
+    let mut at = 0;
+    loop {
+        match (starts(Tag::PlainYes, at), starts(Tag::PlainNo, at)) {
+            (true, false) => return Some(true),
+            (false, true) => return Some(false),
+            _ => {}
+        }
+        let small = message.hits.iter().filter(|hit| hit.start == at && hit.is(Tag::Filler));
+        at = small.map(|hit| hit.end).max().filter(|end| *end > at)?;
+    }
 }
 
 /// Whether nobody is hurt, and nothing else is said.

@@ -11,7 +11,7 @@ use super::{Given, Message, View};
 use crate::conversation::event::Offer;
 use crate::conversation::script::Question;
 use crate::roofing::note::Note;
-use crate::roofing::roof::{FactKey, FactValue, own_sheets};
+use crate::roofing::roof::{FactKey, FactKind, FactValue, own_sheets};
 use crate::units::UsualUnit;
 
 pub(super) use safety::is_pure;
@@ -74,6 +74,12 @@ pub(super) fn choices(view: &View<'_, '_>, message: &Message<'_>, spaced: &[usiz
             // "Plywood. No wait, OSB": the later holds; without such a word both were said.
             let earlier = found.iter_mut().find(|earlier| earlier.fact == fact);
             match earlier {
+                // "Repaired, and all sound now": the one holds the other.
+                Some(earlier) if holds_other(message, (fact, earlier), (index, &ids)).is_some() => {
+                    if holds_other(message, (fact, earlier), (index, &ids)) == Some(true) {
+                        *earlier = Chosen { fact, ids, clause: index, standing, because };
+                    }
+                }
                 Some(earlier)
                     if !corrected(message, earlier.clause, index) && earlier.standing == standing =>
                 {
@@ -169,6 +175,27 @@ fn heard_in(message: &Message<'_>, clause: &Clause, fact: FactKey, open: bool) -
         ids = vec![(*id).to_owned()];
     }
     (ids, hits.iter().map(|(hit, _)| hit.way.written.clone()).collect())
+}
+
+/// Whether one of two choices of a fact goes with the other, and then whether the later is the one that is meant: the
+/// more careful of the two.
+fn holds_other(
+    message: &Message<'_>,
+    (fact, earlier): (FactKey, &Chosen),
+    (later, ids): (usize, &[String]),
+) -> Option<bool> {
+    let ([first], [second], FactKind::Choice(all)) = (earlier.ids.as_slice(), ids, fact.kind()) else {
+        return None;
+    };
+    let goes_with = |clause: usize, id: &str| {
+        let plain = |hit: &Hit<'_>| matches!(hit.means, Means::Choice(of, own, Aspect::Plain) if *of == fact && own == id);
+        message.clauses.get(clause).is_some_and(|clause| {
+            clause.is_plain() && message.covered(&clause.tokens, |hit| plain(hit) || hit.is(Tag::Filler))
+        })
+    };
+    let place = |id: &str| all.iter().position(|choice| *choice == id);
+    let both = goes_with(later, first) || goes_with(earlier.clause, second);
+    both.then(|| place(second) > place(first))
 }
 
 /// Whether something is put right between one clause and a later one.

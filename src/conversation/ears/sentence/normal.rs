@@ -51,7 +51,9 @@ const LONGEST: usize = 2_000;
 /// A message as tokens.
 pub fn tokens(text: &str) -> Vec<Token> {
     let mut found: Vec<Token> = Vec::new();
-    let mut chars = text.char_indices().take_while(|(at, _)| *at < LONGEST).peekable();
+    let said = text.len() - past_line_number(text).len();
+    let mut chars =
+        text.char_indices().skip_while(|(at, _)| *at < said).take_while(|(at, _)| *at < LONGEST).peekable();
     let mut touching = false;
     while let Some((at, c)) = chars.next() {
         let plain = plain(c);
@@ -99,6 +101,17 @@ pub fn tokens(text: &str) -> Vec<Token> {
         }
     }
     found
+}
+
+/// What is said after the number of a line, as in "2. Roof timbers: all sound".
+fn past_line_number(text: &str) -> &str {
+    let rest = text.trim_start().trim_start_matches(|c: char| c.is_ascii_digit());
+    let digits = text.trim_start().len() - rest.len();
+    let after = rest.strip_prefix(['.', ')']).filter(|_| matches!(digits, 1 | 2));
+    match after.map(|after| (after, after.trim_start())) {
+        Some((after, said)) if said.len() < after.len() && said.starts_with(char::is_alphabetic) => said,
+        _ => text,
+    }
 }
 
 fn token(kind: TokenKind, word: String, span: Range<usize>, glued: bool) -> Token {
