@@ -110,7 +110,7 @@ impl Book {
     /// Never in a program whose tests passed: they read this very text.
     #[expect(
         clippy::panic,
-        reason = "it is the program's own text, and tests/dialogs.rs holds that it is whole"
+        reason = "it is the program's own text, and tests/book/dialogs.rs holds that it is whole"
     )]
     pub fn shipped() -> Self {
         // Its patterns are checked by that test, so that starting does not wait for them.

@@ -107,7 +107,10 @@ pub fn read_topics(files: &[BookFile], sources: &[Source]) -> Result<Understande
 ///
 /// # Panics
 /// Never in a program whose tests passed: they read this very text.
-#[expect(clippy::panic, reason = "it is the program's own text, and tests/chat/understanding.rs reads it whole")]
+#[expect(
+    clippy::panic,
+    reason = "it is the program's own text, and tests/chat/understanding.rs reads it whole"
+)]
 pub(super) fn read_checked(files: &[BookFile], sources: &[Source]) -> Understander {
     read_topics(files, sources).unwrap_or_else(|faults| panic!("{faults:?}"))
 }

@@ -76,6 +76,16 @@ impl Money {
         })
     }
 
+    /// From thousandths of the currency's main unit.
+    pub fn from_thousandths(thousandths: i64, currency: Currency) -> Self {
+        Self { amount: Decimal::new(thousandths, 3).normalize(), currency }
+    }
+
+    /// In thousandths of the currency's main unit, what is finer cut off; `None` beyond all sums.
+    pub fn thousandths(self) -> Option<i64> {
+        self.amount.checked_mul(Decimal::from(1_000))?.trunc().try_into().ok()
+    }
+
     /// The price of `count` of something at this price; `None` if the sum overflows.
     pub fn times(self, count: i64) -> Option<Self> {
         let amount = self.amount.checked_mul(Decimal::from(count))?;

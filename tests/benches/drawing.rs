@@ -1,7 +1,7 @@
 //! How long drawings and papers take: a shed's six drawings as PNG, and its roof pack as PDF.
 #![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing, reason = "a fault stops the bench")]
 
-#[path = "../common/mod.rs"]
+#[path = "../support/common.rs"]
 mod common;
 #[path = "../drawings/roofs.rs"]
 mod roofs;

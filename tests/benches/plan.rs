@@ -3,7 +3,7 @@
 
 #![expect(clippy::expect_used, reason = "a bench of a roof without a plan is none")]
 
-#[path = "../common/mod.rs"]
+#[path = "../support/common.rs"]
 mod common;
 
 use std::collections::BTreeSet;

@@ -49,7 +49,7 @@ const ROOFING: &[&str] = &[
 
 /// Folders whose parts still name each other in a circle. Whoever unties one takes it off this list.
 const TANGLED: &[&str] =
-    &["cli", "conversation", "conversation/ears", "conversation/saying", "drawing/whole_roof", "store/sled"];
+    &["cli", "cli/kept", "conversation", "conversation/saying", "drawing/whole_roof", "store/sled"];
 
 /// Which of our own modules each module may name (beside itself), and which crates. What is not listed is
 /// forbidden.
@@ -60,17 +60,7 @@ const ALLOWED: &[(&str, &[&str], &[&str])] = &[
     (
         "conversation",
         &["roofing", "units", "message"],
-        &[
-            "std",
-            "libm",
-            "rust_decimal",
-            "regex",
-            "fluent_bundle",
-            "fluent_syntax",
-            "unic_langid",
-            "tracing",
-            "strsim",
-        ],
+        &["std", "libm", "regex", "fluent_bundle", "fluent_syntax", "unic_langid", "tracing", "strsim"],
     ),
     (
         "book",
@@ -78,7 +68,6 @@ const ALLOWED: &[(&str, &[&str], &[&str])] = &[
         &[
             "std",
             "strsim",
-            "regex",
             "serde",
             "toml",
             "sha2",
@@ -162,7 +151,6 @@ const ALLOWED: &[(&str, &[&str], &[&str])] = &[
         ],
         &[
             "std",
-            "serde",
             "serde_json",
             "tracing",
             "thiserror",
@@ -180,6 +168,7 @@ const ALLOWED: &[(&str, &[&str], &[&str])] = &[
         &["channel", "message", "store"],
         &[
             "std",
+            "serde",
             "reqwest",
             "serde_json",
             "tokio",

@@ -11,7 +11,7 @@
     reason = "a fault fails the test"
 )]
 
-#[path = "../common/mod.rs"]
+#[path = "../support/common.rs"]
 mod common;
 #[path = "../drawings/roofs.rs"]
 mod roofs;

@@ -2,7 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use regex::Regex;
 use serde::Deserialize;
 use toml::Spanned;
 
@@ -10,7 +9,7 @@ use crate::book::document::{Document, Entry};
 use crate::book::fault::{Fault, Faults, Place};
 use crate::book::files::BookFile;
 use crate::book::writing::meant;
-use crate::conversation::ears::asked::{Joining, Kind, Lexicon, Of, Sense, Subject};
+use crate::conversation::ears::asked::{self, Joining, Kind, Lexicon, Of, Pattern, Sense, Subject};
 
 /// Where the English one stands.
 pub(in crate::book) const FILE: &str = "hearing/en/asking.toml";
@@ -88,7 +87,10 @@ pub(in crate::book) fn read(files: &[BookFile]) -> Result<Lexicon, Vec<Fault>> {
 ///
 /// # Panics
 /// Never in a program whose tests passed: they read this very text.
-#[expect(clippy::panic, reason = "it is the program's own text, and tests/dialogs.rs holds that it is whole")]
+#[expect(
+    clippy::panic,
+    reason = "it is the program's own text, and tests/book/dialogs.rs holds that it is whole"
+)]
 pub(in crate::book) fn read_checked(files: &[BookFile]) -> Lexicon {
     read(files).unwrap_or_else(|faults| panic!("{faults:?}"))
 }
@@ -158,11 +160,11 @@ fn words_of(entry: JoiningEntry) -> Joining {
 }
 
 /// A pattern whose every word is a whole one.
-fn of_words(entry: &Entry<'_, PatternEntry>, faults: &mut Faults) -> Option<Regex> {
+fn of_words(entry: &Entry<'_, PatternEntry>, faults: &mut Faults) -> Option<Pattern> {
     whole_words(entry.value.pattern.get_ref(), entry.at(&entry.value.pattern), faults)
 }
 
-fn whole_words(text: &str, place: Place<'_>, faults: &mut Faults) -> Option<Regex> {
+fn whole_words(text: &str, place: Place<'_>, faults: &mut Faults) -> Option<Pattern> {
     // A question mark is no word, and stands without an edge.
     let with_edges = text
         .strip_prefix(r"\?|")
@@ -170,8 +172,8 @@ fn whole_words(text: &str, place: Place<'_>, faults: &mut Faults) -> Option<Rege
     pattern(&with_edges, place, faults)
 }
 
-fn pattern(text: &str, place: Place<'_>, faults: &mut Faults) -> Option<Regex> {
-    match Regex::new(text) {
+fn pattern(text: &str, place: Place<'_>, faults: &mut Faults) -> Option<Pattern> {
+    match asked::pattern(text) {
         Ok(pattern) => Some(pattern),
         Err(error) => {
             faults.at(place, format!("this pattern cannot be used: {error}."));
@@ -190,12 +192,12 @@ fn unit(entry: &Entry<'_, UnitEntry>, faults: &mut Faults) -> Vec<(String, (Of, 
     words(&entry.value.words).into_iter().map(|word| (word, (*of, entry.value.one))).collect()
 }
 
-fn rewrite(entry: &Entry<'_, RewriteEntry>, faults: &mut Faults) -> Option<(Regex, String)> {
+fn rewrite(entry: &Entry<'_, RewriteEntry>, faults: &mut Faults) -> Option<(Pattern, String)> {
     let from = format!(r"\b{}", entry.value.from.get_ref());
     pattern(&from, entry.at(&entry.value.from), faults).map(|from| (from, entry.value.to.clone()))
 }
 
-fn sense(entry: &Entry<'_, SenseEntry>, faults: &mut Faults) -> Option<(Sense, Regex)> {
+fn sense(entry: &Entry<'_, SenseEntry>, faults: &mut Faults) -> Option<(Sense, Pattern)> {
     let named = entry.value.is.get_ref();
     let sense = Sense::ALL.iter().copied().find(|sense| sense.key() == named);
     if sense.is_none() {
@@ -209,7 +211,7 @@ fn sense(entry: &Entry<'_, SenseEntry>, faults: &mut Faults) -> Option<(Sense, R
     sense.zip(pattern)
 }
 
-fn subject(entry: &Entry<'_, SubjectEntry>, faults: &mut Faults) -> Option<(Subject, Vec<Kind>, Regex)> {
+fn subject(entry: &Entry<'_, SubjectEntry>, faults: &mut Faults) -> Option<(Subject, Vec<Kind>, Pattern)> {
     let named = entry.value.is.get_ref();
     let subject = Subject::ALL.iter().copied().find(|subject| subject.key() == named);
     if subject.is_none() {

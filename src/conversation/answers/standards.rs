@@ -44,9 +44,7 @@ impl Scale {
             Self::Waves => counted("verdict-waves", whole),
             Self::Angle => Arg::Angle(Angle::from_microdeg(value)),
             Self::Mass => Arg::Mass(Mass::from_g(value)),
-            Self::Money(currency) => {
-                Arg::Money(Money { amount: rust_decimal::Decimal::new(value, 3).normalize(), currency })
-            }
+            Self::Money(currency) => Arg::Money(Money::from_thousandths(value, currency)),
             Self::Celsius => counted("verdict-celsius", Temperature::from_millicelsius(value).celsius()),
             Self::Speed => counted("verdict-mph", Speed::from_um_per_second(value).mph()),
             Self::Hours => counted("verdict-hours", whole),
@@ -240,7 +238,7 @@ fn on_slope(subject: Subject, slope: &SlopePlan, plan: &Plan, roof: &Roof<'_>) -
 fn of_plan(subject: Subject, plan: &Plan, roof: &Roof<'_>) -> Option<Standard> {
     let priced = |price: Option<Money>, message| {
         let price = price?;
-        let value = (price.amount * rust_decimal::Decimal::from(1_000)).trunc().try_into().ok()?;
+        let value = price.thousandths()?;
         Some(Standard::new(Bound::About(value), Scale::Money(price.currency), message, value))
     };
     if subject == Subject::SheetPrice {

@@ -1,7 +1,7 @@
 //! What follows from what was heard, by where the chat is: one table, gone through from the top. Pure.
 //!
 //! The first row that holds decides, so the order of the rows is the order of precedence; the place picks the
-//! column. `talk` then does what the move says. The table is shown in DEVELOPERS.md, and tests/deciding.rs goes
+//! column. `talk` then does what the move says. The table is shown in DEVELOPERS.md, and tests/chat/deciding.rs goes
 //! through it row by row.
 
 use super::ears::{Act, Interpretation, Job, Order, Sure, View};

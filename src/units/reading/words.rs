@@ -463,8 +463,9 @@ fn listed(word: &str) -> Option<Sense> {
         | "ish" | "maybe" | "probably" | "perhaps" | "thereabouts" | "ballpark" | "estimate"
         | "estimated" | "guess" | "reckon" => Sense::Doubt(Doubt::About),
         "nearly" | "almost" | "under" => Sense::Doubt(Doubt::JustUnder),
-        "phone" | "phones" | "app" | "apps" | "iphone" | "android" | "mobile" | "inclinometer"
-        | "clinometer" => Sense::Doubt(Doubt::ByPhone),
+        "phone" | "phones" | "app" | "apps" | "mobile" | "inclinometer" | "clinometer" => {
+            Sense::Doubt(Doubt::ByPhone)
+        }
         "odd" => Sense::Bit,
         "wait" | "sorry" | "edit" | "typo" | "oops" | "whoops" | "correction" | "actually" | "rather" => {
             Sense::Correction

@@ -6,6 +6,17 @@ use regex::Regex;
 
 use super::{Kind, Sense, Subject};
 
+/// A pattern of the book, made ready.
+pub type Pattern = Regex;
+
+/// Makes a pattern ready.
+///
+/// # Errors
+/// What is wrong with it, in the words of who reads patterns.
+pub fn pattern(text: &str) -> Result<Pattern, String> {
+    Regex::new(text).map_err(|error| error.to_string())
+}
+
 /// What a unit measures.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Of {
