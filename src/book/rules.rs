@@ -260,12 +260,11 @@ fn again(entry: &Entry<'_, RuleEntry>, faults: &mut Faults) -> Option<Again> {
     let mut steps = Vec::new();
     for step in &written.get_ref().steps {
         let named = step.get_ref();
-        match StepKind::ALL.iter().copied().find(|kind| kind.key() == named) {
-            Some(kind) => steps.push(kind),
-            None => {
-                let meant = meant(named, StepKind::ALL.iter().map(|kind| kind.key()));
-                faults.at(entry.at(step), format!("`{named}` is no step of the work. {meant}"));
-            }
+        if let Some(kind) = StepKind::ALL.iter().copied().find(|kind| kind.key() == named) {
+            steps.push(kind);
+        } else {
+            let meant = meant(named, StepKind::ALL.iter().map(|kind| kind.key()));
+            faults.at(entry.at(step), format!("`{named}` is no step of the work. {meant}"));
         }
     }
     Some(Again { steps, message: written.get_ref().message.clone() })

@@ -85,7 +85,7 @@ impl Hold {
         let near = || self.near.get_or_init(|| Nearness::of(&self.answers)).nearest(part);
         // What is asked in the very words of a phrasing is meant, whatever else a pattern finds in it.
         match near() {
-            Some((index, closeness)) if closeness == 100 => self.answers.get(index),
+            Some((index, 100)) => self.answers.get(index),
             nearest => by_pattern().or_else(|| {
                 let (index, _) = nearest.filter(|(_, closeness)| *closeness >= NEAR)?;
                 self.answers.get(index)
