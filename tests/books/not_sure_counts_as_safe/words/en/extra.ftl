@@ -29,6 +29,7 @@ choice-demo-base-purlins = purlins
 choice-demo-base-rafters = rafters
 choice-demo-base-concrete = concrete
 choice-demo-structure-sound = sound
+choice-demo-structure-repaired = sound
 choice-demo-structure-rotten_or_sagging = rotten_or_sagging
 choice-demo-structure-might_not_hold_weight = might_not_hold_weight
 choice-demo-structure-not_sure = not_sure
