@@ -50,6 +50,10 @@ fn every_row_leads_to_its_own_cell_in_every_place() {
     let guide = guide();
     for (row, cells) in TABLE {
         for (place, cell) in Place::ALL.iter().zip(cells) {
+            // Beside a question that takes a no, a no answers it.
+            if *row == Row::Refuses && *place == Place::Asking {
+                continue;
+            }
             let mut chat = chat(*place);
             if *row == Row::Points {
                 let event = lapwise::conversation::event::Event::Suggested(vec!["cost".to_owned()]);

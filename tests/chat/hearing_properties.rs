@@ -217,7 +217,7 @@ proptest! {
         for heard in &said.acts {
             let Some(given) = &heard.given else { continue };
             let measured = matches!(given.value, FactValue::Length(_) | FactValue::Angle(_));
-            let base = given.fact == FactKey::Base && text.contains("boards");
+            let base = given.fact == FactKey::Base && (text.contains("boards") || text.contains("rafters"));
             prop_assert!(base || named.iter().any(|(fact, _)| *fact == given.fact), "{}: {:?}", text, given.fact);
             prop_assert!(!measured || !spans.contains(&heard.span), "{}: {:?}", text, heard);
             if measured { spans.push(heard.span.clone()) }
