@@ -81,6 +81,10 @@ async fn every_written_chat_goes_the_same_way() {
     let mut paths: Vec<PathBuf> =
         std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
     paths.sort();
+    // A chat that takes up half-way is played by tests/conversations.rs alone.
+    paths.retain(|path| {
+        !std::fs::read_to_string(path).unwrap().lines().any(|line| line.starts_with("start>"))
+    });
     assert!(paths.len() > 20);
     let server = Server::start(Faults::default(), None).await;
     let store = Arc::new(MemoryStore::new(None).unwrap());

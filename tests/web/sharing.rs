@@ -169,7 +169,8 @@ async fn a_changed_plan_says_that_the_link_is_old() {
     let mut person = Person::new(&server).await;
     person.plan().await;
     let path = person.share("send to supplier").await;
-    let changed = person.say("change the length to 4.8 m").await.body;
+    person.say("change the length to 4.8 m").await;
+    let changed = person.say("yes").await.body;
     assert!(changed.contains("The link you gave still shows the old one"), "{changed}");
     send(server.address, "POST", &path, &[FORM], &form(&[("stock-0", "in")])).await;
     assert!(person.page().await.body.contains("your plan has changed since they got the list"));
