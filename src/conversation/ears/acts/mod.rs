@@ -12,12 +12,11 @@ use self::measured::{called_otherwise, measured, only_the_open_one};
 use self::own_words::in_own_words;
 use self::picked::{differing, picked};
 use super::choices::choices;
-use super::clauses::{Clause, Mood};
+use super::clauses::Mood;
 use super::figures::Kind;
 use super::lexicon::{Hit, Tag};
 use super::readings::is_measurement;
 use super::{Act, Given, Heard, Interpretation, Loose, Message, Order, Sure, View, orders};
-use crate::conversation::session::Open;
 use crate::roofing::roof::FactKey;
 
 /// What a message says, by what is open and known.
@@ -50,9 +49,6 @@ pub fn interpret(view: &View<'_, '_>, text: &str) -> Interpretation {
         said.acts.push(whole(&message, act));
     }
     said.acts.extend(facts(view, &message));
-    if said.acts.is_empty() && agrees_to_the_review(view, &message) {
-        said.acts.push(whole(&message, Act::Agree));
-    }
     said.acts.sort_by_key(|heard| (heard.span.start, heard.act));
     let asking = message.clauses.iter().enumerate().filter(|(_, clause)| clause.mood == Mood::Asks);
     let answers =
@@ -78,16 +74,6 @@ pub fn interpret(view: &View<'_, '_>, text: &str) -> Interpretation {
 fn whole(message: &Message<'_>, act: Act) -> Heard {
     let span = message.bytes(&(0..message.tokens.len()));
     Heard { act, given: None, span, clause: 0, evidence: Vec::new(), sure: Sure::Sure }
-}
-
-/// Whether a message agrees to everything that was shown back, in whatever words stand around its yes: nothing in it
-/// asks, denies, makes an exception or gives a figure.
-fn agrees_to_the_review(view: &View<'_, '_>, message: &Message<'_>) -> bool {
-    matches!(view.session.open(), Open::Review)
-        && message.has(Tag::Agrees)
-        && !message.has(Tag::Refuses)
-        && message.figures.is_empty()
-        && message.clauses.iter().all(Clause::is_plain)
 }
 
 /// The yes or the no that a message opens with, small words aside.
