@@ -124,11 +124,18 @@ fn names_offer(guide: &Guide<'_>, message: &Message<'_>, offer: &Offer) -> bool 
     match value {
         FactValue::Choice(id) => {
             let typed = message.text;
-            id.replace('_', " ") == typed
-                || message.hits.iter().any(|hit| {
+            // A safe answer is picked by its number or its label alone: words that only sound like it are heard as ever.
+            let guarded = fact.is_safety() && guide.ears.lexicon().is_guarded(*fact, id);
+            let named = || {
+                message.hits.iter().any(|hit| {
                     matches!(hit.means, Means::Choice(of, choice, Aspect::Asked | Aspect::Tells) if of == fact && choice == id)
                 }) && !message.clauses.iter().any(|clause| !clause.is_plain())
-                || question.id == typed
+            };
+            let label = || {
+                let label = Note::new(question.choice_message(id));
+                guide.words.say(guide.language, &label, UsualUnit::M).to_lowercase() == typed
+            };
+            id.replace('_', " ") == typed || label() || (!guarded && named()) || question.id == typed
         }
         FactValue::Length(_) | FactValue::Angle(_) | FactValue::Count(_) | FactValue::Words(_) => {
             offer.unit.is_none()
