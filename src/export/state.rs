@@ -8,27 +8,13 @@ use crate::conversation::Guide;
 use crate::conversation::interview::{Standing, standing};
 use crate::conversation::saying::Voice;
 use crate::conversation::session::{Open, Session};
-use crate::roofing::roof::Facts;
+use crate::roofing::roof::{FactKey, Facts};
 
 /// `{"asks": fact or null, "facts": {…}, "proposed": {…} or null, "plan": {…} or null, "stopped": reason or null}`.
 ///
 /// `proposed` are the facts that were put to the person as a question, and change nothing before a yes.
 pub fn state_json(guide: &Guide<'_>, voice: &Voice<'_>, session: &Session) -> Value {
-    let asks = match session.open() {
-        Open::Question(fact) => Some(fact.key()),
-        Open::Pick(offers) => {
-            offers.first().and_then(|offer| offer.answers.first()).map(|(fact, _)| fact.key())
-        }
-        Open::Nothing
-        | Open::Review
-        | Open::WhatToChange
-        | Open::Restart
-        | Open::Delete
-        | Open::Share(_)
-        | Open::Wonder(_)
-        | Open::Hurt(_)
-        | Open::Plan => None,
-    };
+    let asks = session.open().fact().map(FactKey::key);
     let (plan, stopped) = match standing(guide, session) {
         Standing::Stopped(refusal, _) | Standing::Refused(refusal) => (None, Some(refusal.id)),
         Standing::Complete(plan) if session.planned() => {

@@ -1,12 +1,14 @@
 //! Small disks of our own, where this process may mount them.
 
+#![allow(dead_code, clippy::unwrap_used, reason = "only tests build with this, each with its own part")]
+
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
 use tempfile::TempDir;
 
 /// A file system that is unmounted when this is dropped.
-pub struct Disk {
+pub(crate) struct Disk {
     at: PathBuf,
     _dir: TempDir,
 }
@@ -17,7 +19,7 @@ fn works(command: &mut Command) -> bool {
 
 impl Disk {
     /// A tmpfs of so many megabytes; `None` where we may not mount.
-    pub fn tmpfs(megabytes: u32) -> Option<Self> {
+    pub(crate) fn tmpfs(megabytes: u32) -> Option<Self> {
         let (dir, at) = place();
         let size = format!("size={megabytes}m");
         works(Command::new("mount").args(["-t", "tmpfs", "-o", &size, "none"]).arg(&at))
@@ -25,7 +27,7 @@ impl Disk {
     }
 
     /// An ext4 of so many megabytes in a file; `None` where we may not mount.
-    pub fn ext4(megabytes: u32) -> Option<Self> {
+    pub(crate) fn ext4(megabytes: u32) -> Option<Self> {
         let (dir, at) = place();
         let image = dir.path().join("image");
         std::fs::File::create(&image).unwrap().set_len(u64::from(megabytes) << 20).unwrap();
@@ -34,7 +36,7 @@ impl Disk {
         made.then_some(Self { at, _dir: dir })
     }
 
-    pub fn path(&self) -> &Path {
+    pub(crate) fn path(&self) -> &Path {
         &self.at
     }
 }

@@ -27,10 +27,10 @@ fn run(tries: u32) -> Outcome {
     let platform = TcpListener::bind("127.0.0.1:0").unwrap();
     let url = format!("http://{}", platform.local_addr().unwrap());
     let seen = Arc::new(Seen::default());
-    let sees = Arc::clone(&seen);
+    let told = Arc::clone(&seen);
     std::thread::spawn(move || {
         for stream in platform.incoming().flatten() {
-            let seen = Arc::clone(&sees);
+            let seen = Arc::clone(&told);
             std::thread::spawn(move || converse(stream, tries, &seen));
         }
     });

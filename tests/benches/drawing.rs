@@ -24,7 +24,7 @@ fn drawings(criterion: &mut Criterion) {
     let english = English::shipped();
     let book = &english.0.handbook;
     for (name, plan) in roofs::all(book).into_iter().filter(|(name, _)| ["shed", "barn"].contains(name)) {
-        let draw = || of_plan(black_box(&plan), &book.catalogue, &english);
+        let draw = || of_plan(black_box(&plan), &english);
         criterion.bench_function(&format!("drawings/{name}/svg"), |bench| {
             bench.iter(|| draw().iter().map(svg::write).collect::<Vec<_>>());
         });

@@ -6,14 +6,18 @@
 
 #![expect(clippy::expect_used, reason = "a benchmark that cannot start has nothing to say")]
 
+#[path = "../support/guide.rs"]
+mod guide;
+
 use std::hint::black_box;
 use std::sync::Arc;
 
 use criterion::{Criterion, criterion_group, criterion_main};
+use guide::guide_of;
 use lapwise::app::App;
 use lapwise::book::Book;
 use lapwise::conversation::session::Session;
-use lapwise::conversation::{Guide, turn};
+use lapwise::conversation::turn;
 use lapwise::message::{ChatId, Content, Inbound};
 use lapwise::store::sled::{Options, SledStore};
 use lapwise::store::{Commit, MemoryStore, Store};
@@ -49,21 +53,7 @@ const fn noon() -> u64 {
 
 fn in_memory(criterion: &mut Criterion) {
     let book = Book::shipped();
-    let guide = Guide {
-        handbook: &book.handbook,
-        today: lapwise::units::Day::from_seconds(0),
-        earlier: None,
-        script: &book.script,
-        words: &book.words,
-        ears: book.hearing.of("en"),
-        hearing: &book.hearing,
-        topics: &book.topics,
-        asks: &book.asks,
-        link: None,
-        language: "en",
-        kept: "kept-on-this-computer",
-        keep_days: None,
-    };
+    let guide = guide_of(&book);
     let after = |messages: &[&str]| {
         messages.iter().fold(Session::default(), |mut session, text| {
             for event in turn(&guide, &session, &Content::Text((*text).to_owned())).events {

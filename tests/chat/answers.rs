@@ -274,7 +274,9 @@ fn every_sentence_an_answer_says_is_there_and_every_one_there_is_said() {
         let plan = plan(&facts, &handbook).unwrap();
         let roof = Roof { book: &handbook, ..roof(&book, &facts, Some(&plan)) };
         for topic in [TopicId::Cost, TopicId::WhichSheet] {
-            notes_of(topic, false, &roof).iter().for_each(|note| hear(note, &mut said));
+            for note in notes_of(topic, false, &roof) {
+                hear(&note, &mut said);
+            }
         }
     }
     hear_what_changed(&book, &mut said);
@@ -293,7 +295,7 @@ fn other_lists(book: &Book) -> [Handbook; 4] {
     real.catalogue.demo = false;
     let (mut alike, mut short) = (shipped.clone(), shipped.clone());
     let mut twin = alike.catalogue.sheets[0].clone();
-    twin.item.id = "twin".to_owned();
+    "twin".clone_into(&mut twin.item.id);
     alike.catalogue.sheets[1] = twin;
     short.catalogue.sheets[1].length = Length::from_mm(200);
     [unpriced, real, alike, short]
@@ -307,7 +309,9 @@ fn hear_what_changed(book: &Book, said: &mut BTreeSet<String>) {
         facts.set(fact, FactValue::Length(Measured::stated(Length::from_mm(mm))));
         let plan = plan(&facts, &book.handbook).unwrap();
         let roof = Roof { before: Some(&before), ..roof(book, &facts, Some(&plan)) };
-        notes_of(TopicId::WhatChanged, false, &roof).iter().for_each(|note| hear(note, said));
+        for note in notes_of(TopicId::WhatChanged, false, &roof) {
+            hear(&note, said);
+        }
     }
 }
 
@@ -439,9 +443,7 @@ fn text_that_instructs_the_bot_changes_nothing() {
         let said = ask_json(&asking, &facts, order);
         assert!(said["text"].as_str().unwrap().starts_with("No: "), "{order}: {said}");
     }
-    for order in ["<script>alert(1)</script>"] {
-        let said = ask_json(&asking, &facts, order);
-        assert_eq!(said["topics"][0], "off_topic", "{order}");
-        assert!(!said["text"].as_str().unwrap().contains(['<', '1']), "{said}");
-    }
+    let said = ask_json(&asking, &facts, "<script>alert(1)</script>");
+    assert_eq!(said["topics"][0], "off_topic", "{said}");
+    assert!(!said["text"].as_str().unwrap().contains(['<', '1']), "{said}");
 }

@@ -1,6 +1,5 @@
 //! The table of what follows from what was heard, gone through cell by cell, and shown as it is in DEVELOPERS.md.
 
-#![expect(clippy::unwrap_used, clippy::panic, reason = "a test fails by panicking")]
 #![allow(dead_code, reason = "the stages serve the hands, too")]
 
 use crate::stages;

@@ -11,6 +11,7 @@ use crate::common;
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::talking::guide_of;
 use common::{Answers, handbook};
 use lapwise::book::Book;
 use lapwise::conversation::event::{Change, Event};
@@ -327,21 +328,7 @@ impl Chat {
     }
 
     fn guide(&self) -> Guide<'_> {
-        Guide {
-            handbook: &self.book.handbook,
-            today: lapwise::units::Day::from_seconds(0),
-            earlier: None,
-            script: &self.book.script,
-            words: &self.book.words,
-            ears: self.book.hearing.of("en"),
-            hearing: &self.book.hearing,
-            topics: &self.book.topics,
-            asks: &self.book.asks,
-            link: None,
-            language: "en",
-            kept: "kept-on-this-computer",
-            keep_days: None,
-        }
+        guide_of(&self.book)
     }
 
     fn voice(&self) -> Voice<'_> {

@@ -33,26 +33,26 @@ struct Talk {
     left: Vec<Turn>,
     log: Vec<String>,
     says: Vec<Say>,
-    last_typed: String,
     fed: Vec<String>,
+    /// Whether the talk's own yes to the review was heard, and what was said to it.
+    agreed_at_first: Option<(bool, Option<String>)>,
 }
 
 impl Talk {
-    fn say(&mut self, content: Content) {
-        let typed = match &content {
+    fn say(&mut self, content: &Content) {
+        let typed = match content {
             Content::Text(text) => text.clone(),
             Content::Choice { id, .. } => format!("[{id}]"),
             Content::Other(kind) => kind.clone(),
         };
-        let (_, says) = self.chat.say(&content);
+        let (_, says) = self.chat.say(content);
         let said: Vec<String> = says.iter().map(|say| say.text.replace('\n', " ")).collect();
         self.log.push(format!("    you> {typed}\n    bot> {}", said.join(" // ")));
         self.says = says;
-        self.last_typed = typed;
     }
 
     fn text(&mut self, text: &str) {
-        self.say(Content::Text(text.to_owned()));
+        self.say(&Content::Text(text.to_owned()));
     }
 
     fn take(&mut self, at: usize) {
@@ -74,6 +74,76 @@ impl Talk {
     }
 }
 
+impl Talk {
+    /// Says what comes next; `false` where the talk is at its end.
+    fn goes_on(&mut self, interview: &Interview) -> bool {
+        if self.left.first().is_some_and(|turn| matches!(turn.asks.as_str(), "any" | "chat")) {
+            self.take(0);
+            return true;
+        }
+        if self.log.is_empty() {
+            self.text("hello");
+            return true;
+        }
+        if matches!(self.chat.session.open(), Open::Wonder(_)) {
+            self.text("no");
+            return true;
+        }
+        if let Some(asks) = self.chat.state()["asks"].as_str().map(str::to_owned) {
+            return self.answers(&asks, interview);
+        }
+        matches!(self.chat.session.open(), Open::Review) && self.agrees()
+    }
+
+    /// Answers what is asked: with a turn of its own, by picking the first of what was offered, or plainly.
+    fn answers(&mut self, asks: &str, interview: &Interview) -> bool {
+        if let Some(at) = self.answer_to(asks) {
+            self.take(at);
+            return true;
+        }
+        if let Some(pick) = self.choice(|id| id.starts_with("pick")) {
+            self.say(&Content::Choice { prompt: None, id: pick });
+            return true;
+        }
+        if self.fed.iter().any(|fed| fed == asks) {
+            return false;
+        }
+        self.fed.push(asks.to_owned());
+        let plain = PLAIN.iter().find(|(fact, _)| *fact == asks).map(|(_, plain)| (*plain).to_owned());
+        let known = interview.facts.get(asks);
+        let known = known.map(|value| value.as_str().map_or_else(|| value.to_string(), str::to_owned));
+        let answer = known.or(plain);
+        if let Some(answer) = &answer {
+            self.text(answer);
+        }
+        answer.is_some()
+    }
+
+    /// Says yes to everything that was shown back, first in the talk's own words.
+    fn agrees(&mut self) -> bool {
+        if let Some(at) = self.left.iter().position(|turn| turn.asks == "confirm") {
+            self.take(at);
+            let planned = self.chat.session.planned();
+            self.agreed_at_first.get_or_insert((planned, self.log.last().cloned()));
+            return true;
+        }
+        if self.chat.session.planned() {
+            return false;
+        }
+        match self.choice(|id| id.ends_with("yes")) {
+            Some(yes) => self.say(&Content::Choice { prompt: None, id: yes }),
+            None => self.text("yes"),
+        }
+        true
+    }
+
+    /// The first button of that kind.
+    fn choice(&self, wanted: impl Fn(&str) -> bool) -> Option<String> {
+        let choices = self.says.iter().flat_map(|say| &say.choices);
+        choices.map(|choice| choice.id.clone()).find(|id| wanted(id))
+    }
+}
+
 /// Plays a talk and judges where it ended.
 pub(crate) fn interview(part: &mut Part, hand: &str, interview: &Interview) {
     let truth = facts_of(interview.facts.iter().filter(|(key, _)| FactKey::from_key(key).is_some()));
@@ -82,82 +152,20 @@ pub(crate) fn interview(part: &mut Part, hand: &str, interview: &Interview) {
         left: interview.turns.clone(),
         log: Vec::new(),
         says: Vec::new(),
-        last_typed: String::new(),
         fed: Vec::new(),
+        agreed_at_first: None,
     };
-    let mut agreed_at_first = None;
     for _ in 0..MOST_TURNS {
-        let unasked = talk.left.first().is_some_and(|turn| matches!(turn.asks.as_str(), "any" | "chat"));
-        if unasked {
-            talk.take(0);
-            continue;
+        if !talk.goes_on(interview) {
+            break;
         }
-        if talk.log.is_empty() {
-            talk.text("hello");
-            continue;
-        }
-        let state = talk.chat.state();
-        let said_yes =
-            talk.says.iter().flat_map(|say| &say.choices).find(|choice| choice.id.ends_with("yes")).cloned();
-        let reviewing = matches!(talk.chat.session.open(), Open::Review);
-        if matches!(talk.chat.session.open(), Open::Wonder(_)) {
-            talk.text("no");
-            continue;
-        }
-        if let Some(asks) = state["asks"].as_str().map(str::to_owned) {
-            if let Some(at) = talk.answer_to(&asks) {
-                talk.take(at);
-                continue;
-            }
-            let picks = talk
-                .says
-                .iter()
-                .flat_map(|say| &say.choices)
-                .find(|choice| choice.id.starts_with("pick"))
-                .cloned();
-            if let Some(pick) = picks {
-                talk.say(Content::Choice { prompt: None, id: pick.id });
-                continue;
-            }
-            if talk.fed.contains(&asks) {
-                break;
-            }
-            talk.fed.push(asks.clone());
-            let plain = PLAIN.iter().find(|(fact, _)| *fact == asks).map(|(_, plain)| (*plain).to_owned());
-            let known = interview
-                .facts
-                .get(&asks)
-                .map(|value| value.as_str().map_or_else(|| value.to_string(), str::to_owned));
-            match known.or(plain) {
-                Some(answer) => talk.text(&answer),
-                None => break,
-            }
-            continue;
-        }
-        if reviewing {
-            let confirm = talk.left.iter().position(|turn| turn.asks == "confirm");
-            match confirm {
-                Some(at) => {
-                    talk.take(at);
-                    let planned = talk.chat.session.planned();
-                    agreed_at_first.get_or_insert((planned, talk.log.last().cloned()));
-                }
-                None if talk.chat.session.planned() => break,
-                None => match said_yes {
-                    Some(yes) => talk.say(Content::Choice { prompt: None, id: yes.id }),
-                    None => talk.text("yes"),
-                },
-            }
-            continue;
-        }
-        break;
     }
     let state = talk.chat.state();
     let wrong = verdict(interview, &state);
     if interview.outcome != "plan" {
         part.count("interviews: no plan where it must stop", state["plan"].is_null());
     }
-    if let Some((agreed, said)) = agreed_at_first {
+    if let Some((agreed, said)) = talk.agreed_at_first.clone() {
         part.count("interviews: agreement heard at first", agreed);
         if !agreed {
             part.fail(format!(

@@ -1,5 +1,12 @@
 //! A chat brought to a stage with a known roof, without playing the interview: the hands judge what is heard there.
 
+#![allow(
+    dead_code,
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "only tests build with this, each with its own part"
+)]
+
 use lapwise::conversation::event::Event;
 use lapwise::export::site::read_site;
 use lapwise::roofing::handbook::Made;
@@ -74,7 +81,8 @@ pub(crate) fn roof(name: &str) -> Facts {
 
 /// Facts as a hand writes them.
 pub(crate) fn facts_of<'a>(said: impl IntoIterator<Item = (&'a String, &'a toml::Value)>) -> Facts {
-    let text: String = said.into_iter().map(|(key, value)| format!("{key} = {value}\n")).collect();
+    let lines: Vec<String> = said.into_iter().map(|(key, value)| format!("{key} = {value}")).collect();
+    let text = lines.join("\n");
     read_site(&text).unwrap_or_else(|faults| panic!("{text}: {faults:?}"))
 }
 

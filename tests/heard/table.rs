@@ -37,12 +37,6 @@ impl Part {
         }
     }
 
-    /// How many were right, in a thousand.
-    #[allow(dead_code, reason = "floors may be set by it")]
-    pub(crate) fn per_mille(&self, row: &str) -> Option<usize> {
-        self.rows.get(row).filter(|(_, tries)| *tries > 0).map(|(rights, tries)| rights * 1_000 / tries)
-    }
-
     pub(crate) fn lines(&self) -> Vec<String> {
         self.rows
             .iter()

@@ -13,9 +13,9 @@ use crate::books;
 
 use std::sync::{Arc, LazyLock};
 
+use crate::guide::guide_of;
 use lapwise::app::App;
 use lapwise::book::Book;
-use lapwise::conversation::Guide;
 use lapwise::conversation::saying::{Voice, report};
 use lapwise::export::kept;
 use lapwise::export::site::read_site;
@@ -27,7 +27,7 @@ use lapwise::roofing::plan::{Plan, Unplanned, plan};
 use lapwise::roofing::roof::{FactKey, FactValue, Facts, covering};
 use lapwise::roofing::rules::Requirement;
 use lapwise::store::MemoryStore;
-use lapwise::units::{Day, Length, UsualUnit};
+use lapwise::units::{Length, UsualUnit};
 
 static BOOK: LazyLock<Book> = LazyLock::new(|| books::with("tests/coverings/profiled_metal"));
 
@@ -72,21 +72,7 @@ fn planned(facts: &Facts) -> Plan {
 fn told(plan: &Plan) -> String {
     let language = BOOK.language("en", covering(&plan.facts, &BOOK.handbook));
     assert_eq!(language, "en-screwed");
-    let guide = Guide {
-        handbook: &BOOK.handbook,
-        today: Day::from_seconds(0),
-        earlier: None,
-        script: &BOOK.script,
-        words: &BOOK.words,
-        ears: BOOK.hearing.of("en"),
-        hearing: &BOOK.hearing,
-        topics: &BOOK.topics,
-        asks: &BOOK.asks,
-        link: None,
-        language: "en",
-        kept: "kept-on-this-computer",
-        keep_days: None,
-    };
+    let guide = guide_of(&BOOK);
     let voice = Voice { words: &BOOK.words, language, units: UsualUnit::Mm };
     report::whole(&guide, plan)
         .iter()

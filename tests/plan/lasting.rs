@@ -16,6 +16,7 @@ use std::fmt::Write as _;
 use std::fs;
 use std::sync::Arc;
 
+use crate::guide::guide_of;
 use books::edited;
 use lapwise::app::App;
 use lapwise::book::Book;
@@ -208,21 +209,7 @@ fn worked(
     session: &mut Session,
     text: &str,
 ) -> (Turn, Vec<String>) {
-    let guide = Guide {
-        handbook,
-        today: Day::from_seconds(START),
-        earlier,
-        script: &book.script,
-        words: &book.words,
-        ears: book.hearing.of("en"),
-        hearing: &book.hearing,
-        topics: &book.topics,
-        asks: &book.asks,
-        link: None,
-        language: "en",
-        kept: "kept-on-this-computer",
-        keep_days: None,
-    };
+    let guide = Guide { handbook, today: Day::from_seconds(START), earlier, ..guide_of(book) };
     let turn = turn(&guide, session, &Content::Text(text.to_owned()));
     for event in &turn.events {
         session.apply(event);

@@ -6,6 +6,8 @@ mod books;
 mod common;
 #[path = "../support/cutting.rs"]
 mod cutting;
+#[path = "../support/guide.rs"]
+mod guide;
 
 mod contradictions;
 mod coverings;

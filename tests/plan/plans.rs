@@ -9,8 +9,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
+use crate::guide::guide_of;
 use lapwise::book::Book;
-use lapwise::conversation::Guide;
 use lapwise::conversation::saying::{Voice, report};
 use lapwise::drawing::document::{Block, Paper};
 use lapwise::export::captions::Spoken;
@@ -46,21 +46,7 @@ fn site(case: &Path) -> String {
 /// What is said of a site, and its plan in JSON.
 fn said(case: &Path) -> (String, Option<Value>) {
     let facts = read_site(&site(case)).unwrap_or_else(|faults| panic!("{}: {faults:?}", case.display()));
-    let guide = Guide {
-        handbook: &BOOK.handbook,
-        today: lapwise::units::Day::from_seconds(0),
-        earlier: None,
-        script: &BOOK.script,
-        words: &BOOK.words,
-        ears: BOOK.hearing.of("en"),
-        hearing: &BOOK.hearing,
-        topics: &BOOK.topics,
-        asks: &BOOK.asks,
-        link: None,
-        language: "en",
-        kept: "kept-on-this-computer",
-        keep_days: None,
-    };
+    let guide = guide_of(&BOOK);
     match plan(&facts, &BOOK.handbook) {
         Ok(plan) => {
             let says = report::whole(&guide, &plan);
@@ -134,7 +120,15 @@ fn what_was_made_safe_stands_wherever_it_matters() {
     let paper = pack::document(&plan, &spoken, order);
     let list = |block: &Block| match block {
         Block::List(items) | Block::Steps(items) => items.clone(),
-        _ => Vec::new(),
+        Block::Heading(_)
+        | Block::Subheading(_)
+        | Block::Paragraph(_)
+        | Block::Notice(_)
+        | Block::Small(_)
+        | Block::Facts(_)
+        | Block::Table { .. }
+        | Block::Picture(_)
+        | Block::NewPage => Vec::new(),
     };
     let items: Vec<String> = paper.blocks.iter().flat_map(list).collect();
     for words in told {

@@ -1,6 +1,11 @@
 //! Books of the tests: the shipped one with something laid over it, or changed in it.
 
-#![allow(dead_code, reason = "each test target uses its own part")]
+#![allow(
+    dead_code,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "only tests build with this, each with its own part"
+)]
 
 use std::fs;
 use std::path::Path;

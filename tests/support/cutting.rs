@@ -1,5 +1,12 @@
 //! Checks a cutting with a tape and a saw: independent of how it was found.
 
+#![allow(
+    dead_code,
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    reason = "only tests build with this, each with its own part"
+)]
+
 use std::collections::{BTreeSet, HashMap};
 
 use lapwise::roofing::layout::cutting::{Cutting, Slope, Stock};

@@ -2,6 +2,9 @@
 
 #![allow(dead_code, reason = "each test target uses its own part")]
 
+#[path = "guide.rs"]
+mod book_guide;
+
 use std::sync::LazyLock;
 
 use lapwise::book::Book;
@@ -13,25 +16,13 @@ use lapwise::export::state::state_json;
 use lapwise::message::{Content, Say};
 use lapwise::units::UsualUnit;
 
+pub(crate) use book_guide::guide_of;
+
 static BOOK: LazyLock<Book> = LazyLock::new(Book::shipped);
 
 /// The shipped book, as far as it concerns a chat.
 pub(crate) fn guide() -> Guide<'static> {
-    Guide {
-        handbook: &BOOK.handbook,
-        today: lapwise::units::Day::from_seconds(0),
-        earlier: None,
-        script: &BOOK.script,
-        words: &BOOK.words,
-        ears: BOOK.hearing.of("en"),
-        hearing: &BOOK.hearing,
-        topics: &BOOK.topics,
-        asks: &BOOK.asks,
-        link: None,
-        language: "en",
-        kept: "kept-on-this-computer",
-        keep_days: None,
-    }
+    guide_of(&BOOK)
 }
 
 /// A message as the tests write it down: `[id]` presses a button, anything else is typed.

@@ -17,7 +17,6 @@ mod browser;
 mod browsing;
 mod http;
 #[path = "../attack/mount.rs"]
-#[expect(dead_code, unreachable_pub, reason = "the attacks use more of it")]
 mod mount;
 mod requests;
 mod restored;

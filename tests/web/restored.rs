@@ -73,8 +73,9 @@ async fn a_browser_finds_its_chat_in_a_restored_backup() {
     assert!(aside.status.success() && said(&aside).contains("nothing is set aside"), "{}", said(&aside));
     let wrong = lapwise(&["aside", "retry", "web/none"], &data, &key).output().expect("it runs");
     assert!(!wrong.status.success() && said(&wrong).contains("aside list"), "{}", said(&wrong));
-    let taken = lapwise(&["backup", &backup.display().to_string()], &data, &key).output().expect("it runs");
-    assert!(taken.status.success(), "{}", said(&taken));
+    let backed_up =
+        lapwise(&["backup", &backup.display().to_string()], &data, &key).output().expect("it runs");
+    assert!(backed_up.status.success(), "{}", said(&backed_up));
     drop(served);
     assert!(!data.join("web.key").exists(), "the key is kept with the rest");
     let put_back = Command::new(env!("CARGO_BIN_EXE_lapwise"))
@@ -120,7 +121,7 @@ fn fill_up(path: &Path) {
 
 #[tokio::test]
 async fn a_full_disk_is_told_and_passes_without_a_restart() {
-    let Some(disk) = Disk::tmpfs(16) else { return println!("not tried: mounting needs root") };
+    let Some(disk) = Disk::tmpfs(16) else { return eprintln!("not tried: mounting needs root") };
     let dir = tempfile::tempdir().expect("a directory");
     let (data, key, ballast) =
         (disk.path().join("data"), dir.path().join("key"), disk.path().join("ballast"));

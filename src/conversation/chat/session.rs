@@ -38,6 +38,27 @@ pub enum Open {
     Plan,
 }
 
+impl Open {
+    /// The fact whose question is open, or for which one of several values is picked.
+    pub fn fact(&self) -> Option<FactKey> {
+        match self {
+            Self::Question(fact) => Some(*fact),
+            Self::Pick(offers) => {
+                offers.first().and_then(|offer| offer.answers.first()).map(|(fact, _)| *fact)
+            }
+            Self::Nothing
+            | Self::Review
+            | Self::WhatToChange
+            | Self::Restart
+            | Self::Delete
+            | Self::Share(_)
+            | Self::Wonder(_)
+            | Self::Hurt(_)
+            | Self::Plan => None,
+        }
+    }
+}
+
 /// What one step of the person changed, so that it can be taken back.
 #[derive(Clone, Debug, PartialEq, Eq)]
 struct Step {

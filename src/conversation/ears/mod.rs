@@ -31,7 +31,7 @@ use super::Guide;
 use super::event::Offer;
 use super::interview::question_for;
 use super::script::Question;
-use super::session::{Open, Session};
+use super::session::Session;
 use crate::roofing::note::Note;
 use crate::roofing::roof::{FactKey, FactValue};
 use crate::units::UsualUnit;
@@ -145,22 +145,7 @@ pub struct View<'v, 'g> {
 impl<'g> View<'_, 'g> {
     /// The question that is open, or the one that something is picked for.
     pub fn question(&self) -> Option<&'g Question> {
-        match self.session.open() {
-            Open::Question(fact) => question_for(self.guide, *fact),
-            Open::Pick(offers) => {
-                let (fact, _) = offers.first()?.answers.first()?;
-                question_for(self.guide, *fact)
-            }
-            Open::Nothing
-            | Open::Review
-            | Open::WhatToChange
-            | Open::Restart
-            | Open::Delete
-            | Open::Share(_)
-            | Open::Wonder(_)
-            | Open::Hurt(_)
-            | Open::Plan => None,
-        }
+        question_for(self.guide, self.session.open().fact()?)
     }
 }
 

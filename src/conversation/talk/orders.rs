@@ -324,18 +324,13 @@ impl Talk<'_, '_> {
             Open::Review => self.give_plan(),
             Open::WhatToChange => self.review(),
             Open::Plan => self.agreed_with_the_plan(text),
-            Open::Question(_) if self.is_stopped() => self.go_on(),
-            Open::Question(_) => self.missed(Note::new("not-understood")),
             Open::Nothing
+            | Open::Question(_)
             | Open::Restart
             | Open::Delete
             | Open::Share(_)
             | Open::Wonder(_)
-            | Open::Hurt(_) => {
-                if !self.answered_topic(text) {
-                    self.go_on();
-                }
-            }
+            | Open::Hurt(_) => self.answered_nothing(text),
         }
     }
 
@@ -353,6 +348,16 @@ impl Talk<'_, '_> {
         }
     }
 
+    /// A yes or a no that nothing which is open takes.
+    fn answered_nothing(&mut self, text: &str) {
+        let asked = matches!(self.session.open(), Open::Question(_));
+        if asked && !self.is_stopped() {
+            self.missed(Note::new("not-understood"));
+        } else if asked || !self.answered_topic(text) {
+            self.go_on();
+        }
+    }
+
     /// A no to what is open.
     pub(in crate::conversation) fn refused(&mut self, text: &str) {
         match self.session.open().clone() {
@@ -367,18 +372,13 @@ impl Talk<'_, '_> {
                 Some(_) => self.put_again(),
                 None => self.go_on(),
             },
-            Open::Question(_) if self.is_stopped() => self.go_on(),
-            Open::Question(_) => self.missed(Note::new("not-understood")),
             Open::Nothing
+            | Open::Question(_)
             | Open::Restart
             | Open::Delete
             | Open::Share(_)
             | Open::Wonder(_)
-            | Open::Hurt(_) => {
-                if !self.answered_topic(text) {
-                    self.go_on();
-                }
-            }
+            | Open::Hurt(_) => self.answered_nothing(text),
         }
     }
 
