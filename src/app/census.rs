@@ -35,6 +35,7 @@ enum State {
 }
 
 impl State {
+    #[cfg(any(test, feature = "serve"))]
     const ALL: [(Self, &'static str); 7] = [
         (Self::New, "new"),
         (Self::Interviewing, "interviewing"),

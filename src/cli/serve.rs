@@ -122,6 +122,7 @@ pub(super) fn run(arguments: &ServeArguments) -> anyhow::Result<ExitCode> {
     let book = Arc::new(open_book(&arguments.book)?);
     let data = data_dir(arguments.store.data.as_deref())?;
     let keyring = arguments.keys_if_needed()?;
+    #[cfg(feature = "web")]
     let is_sealed = keyring.is_some();
     let options = Options { keyring, ..Options::default() };
     let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build()?;

@@ -57,7 +57,7 @@ pub fn messages(dir: &Path) -> Result<Vec<Message>, Vec<Fault>> {
     open(dir).map(|(_, _, messages)| messages)
 }
 
-/// Learns from the messages of a book: the text of its learned file ([`super::LEARNED`]).
+/// Learns from the messages of a book: the text of its learned file ([`crate::book::LEARNED`]).
 ///
 /// # Errors
 /// Every fault of its messages and topics.

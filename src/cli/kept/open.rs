@@ -1,16 +1,20 @@
 //! Opening the store for the commands that serve, and what stands in it for the program itself.
 
+#[cfg(feature = "web")]
 use std::fs;
 use std::path::Path;
 use std::time::Duration;
 
 use anyhow::Context as _;
+use lapwise::store::StoreError;
 use lapwise::store::sled::{Options, SledStore};
-use lapwise::store::{Other, Store, StoreError};
+#[cfg(feature = "web")]
+use lapwise::store::{Other, Store};
 
 /// How often a full disk is looked at again.
 const LOOK_EVERY: Duration = Duration::from_secs(2);
 /// The name of the key that cookies are signed with.
+#[cfg(feature = "web")]
 const WEB_KEY: &str = "web-key";
 
 /// Opens the store for a server. On a full disk it waits for room: a service manager that starts a server again and

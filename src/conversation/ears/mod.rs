@@ -3,7 +3,7 @@
 //!
 //! A message passes each stage once, in one direction: [`normal`] (tokens with their bytes), [`lexicon`] (what the
 //! words mean), [`figures`] (where the figures stand and of what kind), [`clauses`] (what each part does, of whose
-//! roof and when), then [`matching`], [`choices`], [`changes`] and [`orders`] find what may be meant, and [`acts`]
+//! roof and when), then `matching`, `choices` and [`orders`] find what may be meant, and `acts`
 //! makes acts of it. What follows from an act is not decided here but in `deciding`.
 
 mod acts;

@@ -39,7 +39,7 @@ pub fn write(plan: &Plan) -> Result<Vec<u8>, serde_json::Error> {
 /// Reads a plan of any version; `None` where it is damaged, or passes the checks no more.
 pub fn read(bytes: &[u8]) -> Option<Plan> {
     let Versioned::V1 { plan } = serde_json::from_slice(bytes).ok()?;
-    Plan::kept(PlanParts::again(&plan)?).ok()
+    Plan::checked(PlanParts::again(&plan)?).ok()
 }
 
 fields!(PlanParts {

@@ -23,19 +23,11 @@ impl Deref for Plan {
 }
 
 impl Plan {
-    /// A plan that was kept, let out again if it still passes every check.
-    ///
-    /// # Errors
-    /// As [`Plan::checked`]: then what was kept is no plan.
-    pub fn kept(parts: PlanParts) -> Result<Self, Fault> {
-        Self::checked(parts)
-    }
-
-    /// Lets a plan out that holds together.
+    /// Lets a plan out that holds together, new or read again.
     ///
     /// # Errors
     /// The first check that fails, with the figures that fail it: a fault of ours, not of the roof.
-    pub(super) fn checked(parts: PlanParts) -> Result<Self, Fault> {
+    pub fn checked(parts: PlanParts) -> Result<Self, Fault> {
         let (length, sheet) = (parts.site.length.value, &parts.site.sheet);
         for (index, slope) in parts.slopes.iter().enumerate() {
             covered_across(slope, slope.columns_of(0), length, sheet)?;
