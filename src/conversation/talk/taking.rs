@@ -73,7 +73,9 @@ impl Talk<'_, '_> {
         }
         let questions = answers.iter().filter(|(fact, _)| !fact.is_safety());
         let mut questions = questions.filter_map(|(fact, _)| question_for(self.guide, *fact));
-        questions.find(|question| question.when.iter().any(|guard| guard.rules_out(&facts))).map(|one| one.id.as_str())
+        questions
+            .find(|question| question.when.iter().any(|guard| guard.rules_out(&facts)))
+            .map(|one| one.id.as_str())
     }
 
     fn echo(&mut self, fact: &Given) {
