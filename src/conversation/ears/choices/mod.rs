@@ -73,7 +73,7 @@ pub(super) fn choices(view: &View<'_, '_>, message: &Message<'_>, spaced: &[usiz
             }
             let named = if open.is_some_and(|open| open.fact == fact) {
                 Named::Open
-            } else if !answers && is_named(message, index, fact) {
+            } else if !answers && is_named(message, index, fact, open) {
                 Named::ByName
             } else {
                 Named::No
@@ -159,7 +159,7 @@ fn standing_of(message: &Message<'_>, clause: &Clause, fact: FactKey) -> Standin
 }
 
 /// Whether a clause speaks of a fact by its name, or is all about a choice of it.
-fn is_named(message: &Message<'_>, index: usize, fact: FactKey) -> bool {
+fn is_named(message: &Message<'_>, index: usize, fact: FactKey, open: Option<&Question>) -> bool {
     let names = |index: usize| {
         message.hits.iter().any(|hit| {
             matches!(hit.means, Means::Names(name, _) if *name == fact)
@@ -170,8 +170,10 @@ fn is_named(message: &Message<'_>, index: usize, fact: FactKey) -> bool {
     // "Please change the wind. It comes from the front."
     let stands = message.hits.iter().any(|hit| hit.is(Tag::Stands) && hit.start == clause.tokens.start);
     let lent = stands && index.checked_sub(1).is_some_and(names);
-    // "Right" and "front" alone may be of anything.
-    let of_a_side = matches!(fact, FactKey::WindFrom | FactKey::WallSide);
+    // "Right" and "front" alone may be of anything, and "just the one" beside a question of safety.
+    let of_a_side = matches!(fact, FactKey::WindFrom | FactKey::WallSide)
+        || (matches!(fact, FactKey::Form | FactKey::SlopesEqual)
+            && open.is_some_and(|open| open.fact.is_safety()));
     names(index) || lent || (!of_a_side && is_all_of(message, clause, fact))
 }
 

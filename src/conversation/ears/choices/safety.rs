@@ -2,7 +2,7 @@
 //! hedge, a condition, another's roof, a part of this one, or any word beyond a plain safe answer is put back as one
 //! plain question.
 
-use super::Chosen;
+use super::{Chosen, is_denied};
 use crate::conversation::ears::clauses::{Clause, Mood, Time};
 use crate::conversation::ears::lexicon::{Aspect, Hit, Means, Tag};
 use crate::conversation::ears::{Message, View};
@@ -34,7 +34,11 @@ pub(in crate::conversation::ears) fn is_pure(
             Part::Safe => own = true,
             Part::Beside | Part::Small if index != chosen.clause => {}
             // What answers something else must do so without a doubt that could reach over.
-            Part::Beyond if index != chosen.clause && answered.contains(&index) && clause.is_plain() => {}
+            Part::Beyond
+                if index != chosen.clause
+                    && answered.contains(&index)
+                    && clause.is_plain()
+                    && !answer.names_asbestos(clause) => {}
             Part::Beside | Part::Small | Part::Beyond => return false,
         }
     }
@@ -89,10 +93,14 @@ impl SafeAnswer<'_> {
     fn belongs(&self, hit: &Hit<'_>) -> bool {
         match hit.means {
             Means::Choice(_, _, Aspect::Safe | Aspect::Within | Aspect::Along) => {
-                self.is_own(hit) && !(hit.way.is_open() && self.holds_doubt(hit))
+                self.is_own(hit)
+                    && !is_denied(self.message, hit)
+                    && !(hit.way.is_open() && self.holds_doubt(hit))
             }
             // How asbestos was looked at by eye is no test.
-            Means::Tag(Tag::Looked) => self.chosen.fact != FactKey::AsbestosTest,
+            Means::Tag(Tag::Looked) => {
+                self.chosen.fact != FactKey::AsbestosTest && !is_denied(self.message, hit)
+            }
             Means::Tag(Tag::Assures) => true,
             Means::Tag(Tag::Filler) => !self.holds_doubt(hit),
             Means::Tag(Tag::PlainYes) => {
@@ -108,6 +116,12 @@ impl SafeAnswer<'_> {
         let Means::Choice(fact, id, _) = hit.means else { return false };
         (*fact == self.chosen.fact && id == self.id)
             || (*fact != self.chosen.fact && self.safe.contains(fact))
+    }
+
+    /// Whether a clause beside what a test found speaks of asbestos again.
+    fn names_asbestos(&self, clause: &Clause) -> bool {
+        let here = |hit: &Hit<'_>| hit.is(Tag::Asbestos) && clause.holds(hit.start);
+        self.chosen.fact == FactKey::AsbestosTest && self.message.hits.iter().any(here)
     }
 
     fn says_it(&self, hit: &Hit<'_>) -> bool {
