@@ -1,11 +1,12 @@
 //! Changes of what was said before: by its value ("8, not 15"), by how much ("a foot more", "half that"), by
 //! exchange ("the other way round").
 
+use super::super::clauses::{Standing, standing};
 use super::super::figures::{Figure, Kind};
 use super::super::lexicon::{Hit, Means, Tag};
 use super::super::readings::{Reply, fits, measure};
 use super::super::{Act, Given, Heard, Message, Sure, View};
-use super::matching::{Claimant, Claimed, Standing, standing};
+use super::matching::{Claimant, Claimed};
 use crate::conversation::event::Offer;
 use crate::roofing::note::Note;
 use crate::roofing::roof::{FactKey, FactKind, FactValue};

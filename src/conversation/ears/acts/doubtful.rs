@@ -1,11 +1,12 @@
 //! Figures of which one at most is the true one: "between 12 and 20", "9, 12 or 18", "north of 10, south of 20". They
 //! are put back as a question, and never taken.
 
+use super::super::clauses::{Standing, standing};
 use super::super::figures::{Figure, Link};
 use super::super::lexicon::Tag;
 use super::super::readings::{Reply, measure};
 use super::super::{Act, Heard, Message, Sure, View};
-use super::matching::{Claimant, Claimed, Standing, standing};
+use super::matching::{Claimant, Claimed};
 use super::{answer, unclear};
 use crate::conversation::event::Offer;
 use crate::roofing::note::Note;

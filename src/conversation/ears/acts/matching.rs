@@ -4,7 +4,6 @@
 use std::cmp::Reverse;
 
 use super::super::Message;
-use super::super::clauses::{Clause, Mood, Time};
 use super::super::figures::{Figure, Kind, Link};
 use super::super::lexicon::{Hit, Means, Side, Tag};
 use super::super::readings::{Reply, measure};
@@ -405,31 +404,6 @@ fn nearness(message: &Message<'_>, figure: &Figure, hit: &Hit<'_>, side: Side) -
 /// Words that stand between a name and its figure as a matter of course.
 fn is_small(word: &str) -> bool {
     word.len() <= 3
-}
-
-/// How a clause lets the facts it names be taken.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in super::super) enum Standing {
-    /// It says how this roof is.
-    Says,
-    /// It says so, but not plainly enough.
-    Perhaps,
-    /// It only supposes so.
-    Supposes,
-    /// It says nothing of this roof as it is.
-    Nothing,
-}
-
-/// How a clause stands to the facts it names.
-pub(in super::super) fn standing(clause: &Clause) -> Standing {
-    match clause.mood {
-        _ if clause.others => Standing::Nothing,
-        Mood::Supposes => Standing::Supposes,
-        Mood::Asks | Mood::Reports => Standing::Nothing,
-        Mood::States if clause.time == Time::Past => Standing::Nothing,
-        Mood::States if clause.conditional || clause.time == Time::Planned => Standing::Perhaps,
-        Mood::States => Standing::Says,
-    }
 }
 
 /// Whether two figures belong together: "3.1 by 2.2".

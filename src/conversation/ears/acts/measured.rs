@@ -3,13 +3,14 @@
 use std::borrow::Cow;
 
 use super::super::choices::Chosen;
+use super::super::clauses::{Standing, standing};
 use super::super::figures::{Figure, Kind, Link};
 use super::super::lexicon::{Aspect, Hit, Means, Tag};
 use super::super::normal::Token;
 use super::super::readings::{Reply, fits, measure};
 use super::super::{Act, Given, Heard, Message, Sure, View};
 use super::doubtful::is_bound;
-use super::matching::{Claimant, Claimed, Named, Standing, standing};
+use super::matching::{Claimant, Claimed, Named};
 use super::{answer, unclear};
 use crate::conversation::event::Offer;
 use crate::conversation::interview::question_for;

@@ -6,8 +6,8 @@ mod walls;
 use std::collections::BTreeSet;
 
 use super::clauses::{Clause, Mood, Time};
+use super::clauses::{Standing, standing};
 use super::lexicon::{Aspect, Hit, Means, Tag};
-use super::matching::{Standing, standing};
 use super::{Given, Message, View};
 use crate::conversation::event::Offer;
 use crate::conversation::script::Question;
