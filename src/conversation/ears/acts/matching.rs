@@ -60,6 +60,8 @@ const THING: i32 = 94;
 const BY_UNIT: i32 = 48;
 /// A claim below this is none.
 const LEAST: i32 = 40;
+/// Farther away than this no name claims a figure, however long it is: it is not looked at any further.
+const FARTHEST: i32 = -200;
 /// A claim of something that is no fact is none below this: it must stand right beside its figure.
 const LEAST_OF_THING: i32 = 78;
 /// A slope of fewer degrees than this that is given as a mere number is no steepness, but a length up the slope.
@@ -365,6 +367,9 @@ fn nearness(message: &Message<'_>, figure: &Figure, hit: &Hit<'_>, side: Side) -
             (false, true) => 9,
             (false, false) => 1,
         };
+        if less < FARTHEST {
+            return None;
+        }
     }
     Some(less)
 }
