@@ -284,7 +284,9 @@ impl Reader {
 
     /// A way with the lists that it names written out.
     fn written_out(&self, way: &str) -> String {
-        self.lists.iter().fold(way.to_owned(), |way, (name, of)| way.replace(&format!("<{name}>"), &format!("({of})")))
+        self.lists
+            .iter()
+            .fold(way.to_owned(), |way, (name, of)| way.replace(&format!("<{name}>"), &format!("({of})")))
     }
 
     fn way(&self, written: &Spanned<String>, place: Place<'_>, faults: &mut Faults) -> Option<Way> {
