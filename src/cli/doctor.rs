@@ -91,10 +91,13 @@ fn store_of(arguments: &ServeArguments, data: &Path) -> [Looked; 2] {
     });
     let found = look("aside", || match aside? {
         none if none.is_empty() || none == NOTHING => Ok("no message is set aside".to_owned()),
-        list => anyhow::bail!(
-            "{} messages could not be worked and wait for you; `lapwise aside` shows, retries and drops them:\n{list}",
-            list.lines().count()
-        ),
+        list => {
+            let wait = match list.lines().count() {
+                1 => "1 message could not be worked and waits for you".to_owned(),
+                more => format!("{more} messages could not be worked and wait for you"),
+            };
+            anyhow::bail!("{wait}; `lapwise aside` shows, retries and drops what was set aside:\n{list}")
+        }
     });
     [store, found]
 }

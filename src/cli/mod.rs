@@ -265,7 +265,10 @@ pub(crate) fn complain(error: &anyhow::Error) {
 fn log_to_stderr() {
     let filter = tracing_subscriber::EnvFilter::try_from_env("LAPWISE_LOG")
         .unwrap_or_else(|_| tracing_subscriber::EnvFilter::new("error"));
-    let logs = tracing_subscriber::fmt().with_env_filter(filter).with_writer(std::io::stderr);
+    // Colours are for eyes: a journal or a file gets none.
+    let colours = std::io::IsTerminal::is_terminal(&std::io::stderr());
+    let logs =
+        tracing_subscriber::fmt().with_env_filter(filter).with_writer(std::io::stderr).with_ansi(colours);
     let as_json = std::env::var("LAPWISE_LOG_FORMAT").is_ok_and(|form| form == "json");
     // A second call in one process keeps the first subscriber, which is what is wanted.
     let _ = if as_json { logs.json().try_init() } else { logs.try_init() };

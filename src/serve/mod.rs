@@ -18,7 +18,7 @@ use tokio_util::sync::CancellationToken;
 #[cfg(feature = "telegram")]
 pub use self::messenger::{
     Answers, Api, CallError, Config, Examined, Limits, Menu, Phrase, Token, TokenError, TurnError, Turned,
-    Way, examine, run,
+    Way, examine, message_id, run,
 };
 pub use self::watch::{AtQuestion, Census, Watched};
 

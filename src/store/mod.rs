@@ -160,7 +160,8 @@ pub struct Checked {
 /// How many bytes are held, keys and seals included; what the engine's files take is more.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct HeldBytes {
-    /// Of one chat: events, messages in and out, everything kept under its name.
+    /// Of one chat: events, what was worked or set aside, everything kept under its name. A message that waits to be
+    /// worked or sent only passes through.
     pub chat: u64,
     /// Of everybody.
     pub all: u64,

@@ -1,6 +1,7 @@
 //! One visitor who exports everything again and again: no export holds another, and none is kept.
 
-use crate::served::{SHED, Served, Visitor};
+use crate::served::{Served, Visitor};
+use crate::shed::SHED;
 use crate::{Outcome, Row};
 
 pub const ROW: Row = Row { name: "exports of one chat", short: 20, whole: 100, run };

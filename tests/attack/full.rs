@@ -2,15 +2,14 @@
 //! itself.
 
 use std::collections::BTreeMap;
-use std::fs::{self, File};
-use std::io::Write as _;
+use std::fs;
 use std::path::Path;
 use std::sync::mpsc;
 use std::time::{Duration, Instant};
 
 use rand::{RngExt, SeedableRng, rngs::StdRng};
 
-use crate::mount::Disk;
+use crate::mount::{Disk, fill_up};
 use crate::writer::{Said, Writer, lost};
 use crate::{Outcome, Row};
 
@@ -90,16 +89,4 @@ fn fill(disk: &Path, random: &mut StdRng) -> Result<(u64, Duration), String> {
     reader.join().unwrap().map_err(|error| error.to_string())?;
     lost(&data, &kept)?;
     Ok((kept.values().sum(), took))
-}
-
-/// Takes every byte there is.
-fn fill_up(path: &Path) {
-    let mut file = File::create(path).unwrap();
-    let mut size = 1 << 20;
-    while size > 0 {
-        if file.write_all(&vec![1; size]).is_err() {
-            size /= 2;
-        }
-    }
-    let _ = file.sync_all();
 }

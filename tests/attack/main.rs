@@ -46,6 +46,8 @@ mod harness;
 mod killed;
 #[cfg(feature = "telegram")]
 mod killed_messenger;
+#[path = "../support/memory.rs"]
+mod memory;
 #[cfg(feature = "web")]
 mod month;
 mod mount;
@@ -54,9 +56,15 @@ mod page;
 #[cfg(all(feature = "web", feature = "telegram"))]
 mod poison;
 #[cfg(feature = "web")]
+#[allow(dead_code, reason = "the benchmark of the page uses more of it")]
 mod served;
 #[cfg(feature = "web")]
+#[path = "../support/shed.rs"]
+mod shed;
+#[cfg(feature = "web")]
 mod slow;
+#[cfg(feature = "telegram")]
+mod soak;
 mod writer;
 
 use std::process::ExitCode;
@@ -85,6 +93,8 @@ const ROWS: &[Row] = &[
     exports::ROW,
     #[cfg(feature = "web")]
     month::ROW,
+    #[cfg(feature = "telegram")]
+    soak::ROW,
 ];
 
 /// One kind of attack.

@@ -10,7 +10,8 @@ use lapwise::message::{ChatId, Content, Inbound};
 use lapwise::store::Store as _;
 use lapwise::store::sled::{Options, SledStore};
 
-use crate::served::{SHED, bytes_below};
+use crate::served::bytes_below;
+use crate::shed::SHED;
 use crate::{Outcome, Row};
 
 pub const ROW: Row = Row { name: "one visitor for a month", short: 300, whole: 40_000, run };

@@ -16,6 +16,10 @@ const MOST_MEMORY: u64 = 200;
 const GOOD: u32 = 100;
 const POISON: [&str; 4] = ["NaN", "\"\\ud800\"", "1e999", "[[[[[["];
 
+/// What the platform says of the bot.
+const ME: &str = r#"{"id":1,"is_bot":true,"first_name":"l","username":"lapwise_bot","can_join_groups":true,
+    "can_read_all_group_messages":false,"supports_inline_queries":false,"has_main_web_app":false}"#;
+
 /// What the platform has seen.
 #[derive(Default)]
 struct Seen {
@@ -102,7 +106,7 @@ fn converse(stream: TcpStream, tries: u32, seen: &Seen) {
         let body = String::from_utf8_lossy(&body);
         let method = first.split(' ').nth(1).and_then(|path| path.rsplit('/').next()).unwrap_or_default();
         let result = match method.to_lowercase().as_str() {
-            "getme" => r#"{"id":1,"is_bot":true,"first_name":"l","username":"lapwise_bot"}"#.to_owned(),
+            "getme" => ME.to_owned(),
             "getupdates" => {
                 let number = |name: &str| -> u32 {
                     between(&body, &format!("\"{name}\":"), ",").trim().parse().unwrap_or(0)

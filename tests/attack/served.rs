@@ -8,6 +8,8 @@ use std::time::Duration;
 
 use lapwise::store::Keyring;
 
+use crate::memory;
+
 /// A server with a page; it ends with this.
 pub struct Served {
     child: Child,
@@ -55,10 +57,12 @@ impl Served {
 
     /// The most memory it ever held, in MB.
     pub fn peak_mb(&self) -> u64 {
-        let status = std::fs::read_to_string(format!("/proc/{}/status", self.child.id())).unwrap_or_default();
-        let peak = status.lines().find_map(|line| line.strip_prefix("VmHWM:"));
-        peak.and_then(|peak| peak.trim().trim_end_matches(" kB").parse::<u64>().ok())
-            .map_or(0, |kb| kb / 1_000)
+        memory::kb(self.child.id(), "VmHWM:") / 1_000
+    }
+
+    /// The memory it holds now, in kB.
+    pub fn resident_kb(&self) -> u64 {
+        memory::kb(self.child.id(), "VmRSS:")
     }
 
     /// What its files take, in MB.
@@ -129,18 +133,23 @@ pub fn bytes_below(dir: &Path) -> u64 {
 
 /// Somebody with a browser.
 pub struct Visitor {
-    cookie: String,
+    pub cookie: String,
     token: String,
     said: u32,
 }
 
 impl Visitor {
     pub fn new(served: &Served) -> Self {
-        let page = served.get("/");
+        Self::of(served, 1)
+    }
+
+    /// One who comes from client so and so, and from the next with each message.
+    pub fn of(served: &Served, client: u32) -> Self {
+        let page = served.ask("GET", "/", "", "", client);
         let cookie = page.head.lines().find_map(|line| line.strip_prefix("set-cookie: ")).unwrap();
         let cookie = cookie.split(';').next().unwrap().to_owned();
         let token = between(&page.body, "name=\"token\" value=\"", "\"").to_owned();
-        Self { cookie, token, said: 0 }
+        Self { cookie, token, said: client }
     }
 
     /// Says something, each time as another client, so that no rate is met; answers the status.
@@ -167,18 +176,3 @@ impl Visitor {
 pub fn between<'a>(text: &'a str, start: &str, end: &str) -> &'a str {
     text.split_once(start).and_then(|(_, rest)| rest.split_once(end)).map_or("", |(found, _)| found)
 }
-
-/// A shed's facts, as one person would type them, and that all is right.
-pub const SHED: &[&str] = &[
-    "It's felt on 12mm boards, one slope of 25 degrees, 2.4m long, 1.8m up the slope",
-    "felt",
-    "sound",
-    "none",
-    "600",
-    "no",
-    "none",
-    "left",
-    "no",
-    "demo",
-    "yes",
-];

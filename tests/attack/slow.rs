@@ -4,7 +4,8 @@ use std::io::{Read as _, Write as _};
 use std::net::TcpStream;
 use std::time::{Duration, Instant};
 
-use crate::served::{SHED, Served, Visitor};
+use crate::served::{Served, Visitor};
+use crate::shed::SHED;
 use crate::{Outcome, Row};
 
 pub const ROW: Row = Row { name: "slow clients", short: 60, whole: 500, run };

@@ -1,5 +1,5 @@
-//! What it costs to read an update: by the few fields that are looked at, as the server does, and into the client
-//! library's own type, which holds all that an update may be.
+//! What it costs to read an update, and what is answered to a message that was sent: by the few fields that are looked
+//! at, as the server does, and into the client library's own type, which holds all that either may be.
 //!
 //! The server reads by hand for two reasons beside this: an update of a kind that is newer than the library is let go
 //! and not refused, and what is kept of one holds no name, number or place of anybody.
@@ -10,8 +10,9 @@ use std::hint::black_box;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use lapwise::channel::telegram::update::{Me, read};
+use lapwise::serve::message_id;
 use serde_json::{Value, json};
-use teloxide::types::Update;
+use teloxide::types::{Message, Update};
 
 fn pressed() -> String {
     let person = json!({ "id": 42, "is_bot": false, "first_name": "Wren", "language_code": "en" });
@@ -50,5 +51,18 @@ fn updates(bench: &mut Criterion) {
     }
 }
 
-criterion_group!(benches, updates);
+fn sent(bench: &mut Criterion) {
+    let text = json!({
+        "message_id": 12, "date": 1_795_608_000, "text": "What is on the roof now?",
+        "chat": { "id": 42, "type": "private", "first_name": "Wren" },
+        "from": { "id": 1, "is_bot": true, "first_name": "lapwise", "username": "lapwise_bot" },
+    })
+    .to_string();
+    bench.bench_function("sent, by its number", |bench| bench.iter(|| message_id(black_box(&text)).unwrap()));
+    bench.bench_function("sent, the library's type", |bench| {
+        bench.iter(|| serde_json::from_str::<Message>(black_box(&text)).unwrap());
+    });
+}
+
+criterion_group!(benches, updates, sent);
 criterion_main!(benches);

@@ -188,3 +188,26 @@ fn what_is_said_is_taken_or_put_back_and_nothing_else_is() {
     assert!(wrong.is_empty(), "{wrong:#?}");
     let _ = facts_of([]);
 }
+
+/// How long this thread has been at work, in nanoseconds: whoever else uses the machine does not count.
+fn worked() -> u64 {
+    let stat = fs::read_to_string("/proc/thread-self/schedstat").unwrap();
+    stat.split(' ').next().unwrap().parse().unwrap()
+}
+
+#[test]
+#[cfg(target_os = "linux")]
+fn a_message_full_of_names_and_figures_takes_no_time_that_runs_away() {
+    let chat = Chat::default();
+    let takes = |length: usize| {
+        let text: String = "ridge 8'6\" ".chars().cycle().take(length).collect();
+        let once = |_| {
+            let begun = worked();
+            heard(&chat, &text);
+            worked() - begun
+        };
+        (0..3).map(once).min().unwrap()
+    };
+    let (short, long) = (takes(500), takes(2_000));
+    assert!(long < short * 40, "500 characters take {short} ns, 2 000 take {long}");
+}

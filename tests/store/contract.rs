@@ -201,7 +201,8 @@ async fn counts_the_bytes_of_each_chat(place: impl Place) {
     assert_eq!(held("a").await, HeldBytes::default());
     store.keep(key(1), chat("a"), vec![0; 1_000]).await.unwrap();
     let kept = held("a").await;
-    assert!((1_000..1_400).contains(&kept.chat) && kept.all == kept.chat, "{kept:?}");
+    // The chat's own key. What waits to be worked or sent only passes through.
+    assert!((1..300).contains(&kept.chat) && kept.all == kept.chat, "{kept:?}");
     let turn = Commit {
         events: vec![vec![1; 2_000]],
         says: vec![vec![2; 4_000]],
@@ -210,7 +211,7 @@ async fn counts_the_bytes_of_each_chat(place: impl Place) {
     };
     store.commit(turn).await.unwrap();
     let worked = held("a").await.chat;
-    assert!((6_000..6_600).contains(&worked), "{worked}");
+    assert!((2_000..2_600).contains(&worked), "{worked}");
     // In place of what had its name: only the longer one counts.
     for length in [500, 8_000] {
         let value = vec![3; length];
@@ -228,7 +229,7 @@ async fn counts_the_bytes_of_each_chat(place: impl Place) {
     assert_eq!(store.held(chat("a")).await, Ok(a));
     let waiting = store.waiting_for(chat("a")).await.unwrap().remove(0).key;
     store.strike(waiting).await.unwrap();
-    assert!(a.chat - store.held(chat("a")).await.unwrap().chat > 4_000);
+    assert_eq!(store.held(chat("a")).await, Ok(a));
     store.remove_other("note".into()).await.unwrap();
     store.erase(chat("a")).await.unwrap();
     assert_eq!(store.held(chat("a")).await.unwrap().chat, 0);

@@ -23,7 +23,7 @@ use std::time::{Duration, Instant};
 use lapwise::message::ChatId;
 use lapwise::store::sled::Options;
 use lapwise::store::{Commit, InboxKey, Kept, SledStore, Store, StoreError};
-use mount::Disk;
+use mount::{Disk, fill_up};
 
 /// A disk, or none with a word where mounting is not allowed.
 fn disk(made: Option<Disk>) -> Option<Disk> {
@@ -35,18 +35,6 @@ fn disk(made: Option<Disk>) -> Option<Disk> {
 
 fn disks() -> impl Iterator<Item = Disk> {
     [disk(Disk::tmpfs(16)), disk(Disk::ext4(24))].into_iter().flatten()
-}
-
-/// Takes every byte there is.
-fn fill_up(path: &Path) {
-    let mut file = File::create(path).unwrap();
-    let mut size = 1 << 20;
-    while size > 0 {
-        if file.write_all(&vec![1; size]).is_err() {
-            size /= 2;
-        }
-    }
-    let _ = file.sync_all();
 }
 
 fn chat(number: u32) -> ChatId {

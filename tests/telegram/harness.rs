@@ -8,11 +8,12 @@ use std::time::Duration;
 
 use lapwise::app::App;
 use lapwise::book::Book;
-use lapwise::serve::{Answers, Config, Limits, ServeError, Token, Way, run};
+use lapwise::serve::{Answers, Census, Config, Limits, ServeError, Token, Watched, Way, run};
 use lapwise::store::sled::Options;
 use lapwise::store::{Keyring, MemoryStore, SledStore};
 use tokio::sync::oneshot;
 use tokio::task::JoinHandle;
+use tokio_util::sync::CancellationToken;
 
 use crate::botapi::{Server, TOKEN};
 use crate::counter::Counter;
@@ -112,28 +113,42 @@ impl Drop for Process {
     }
 }
 
+/// Of the chats of these tests nothing is counted.
+struct Nobody;
+
+impl Watched for Nobody {
+    fn census(&self) -> Census {
+        Census::default()
+    }
+}
+
 /// The variable that makes [`serve_as_child`] serve instead of returning at once.
 const CHILD: &str = "LAPWISE_TEST_CHILD";
 
 /// Starts a bot in a process of its own, on a store in `dir`: this very program, told to run [`child`].
 pub fn spawn(api_url: &str, dir: &Path, way: &Way) -> Process {
-    spawn_as(COUNTER, api_url, dir, way)
+    spawn_as(COUNTER, api_url, dir, way, 0)
+}
+
+/// The same, asking for updates, with health and metrics at a port of this machine.
+pub fn spawn_watched(api_url: &str, dir: &Path, port: u16) -> Process {
+    spawn_as(COUNTER, api_url, dir, &Way::Polling, port)
 }
 
 /// The same with the real conversation, plan and all.
 pub fn spawn_app(api_url: &str, dir: &Path, way: &Way) -> Process {
-    spawn_as(APP, api_url, dir, way)
+    spawn_as(APP, api_url, dir, way, 0)
 }
 
 const COUNTER: &str = "counter";
 const APP: &str = "app";
 
-fn spawn_as(who: &str, api_url: &str, dir: &Path, way: &Way) -> Process {
+fn spawn_as(who: &str, api_url: &str, dir: &Path, way: &Way, watch: u16) -> Process {
     let port = match way {
         Way::Polling => 0,
         Way::Webhook { listen, .. } => listen.port(),
     };
-    let told = format!("{api_url}\n{}\n{port}\n{who}", dir.display());
+    let told = format!("{api_url}\n{}\n{port}\n{who}\n{watch}", dir.display());
     let mut command = Command::new(std::env::current_exe().unwrap());
     command.args(["--exact", "harness::child", "--nocapture"]).env(CHILD, told).stdout(Stdio::null());
     Process::start(&mut command)
@@ -170,6 +185,10 @@ pub async fn serve_as_child() {
         eprintln!("mended: {mended:?}");
     }
     let store = Arc::new(store);
+    let watched = Some(told[4].parse().unwrap()).filter(|port| *port != 0);
+    let at = watched.map(|port| ([127, 0, 0, 1], port).into());
+    let never = CancellationToken::new();
+    lapwise::serve::watch(at, Arc::clone(&store), Arc::new(Nobody), never).await.unwrap();
     if told[3] == APP {
         let book = Arc::new(Book::shipped());
         let app = App::new(book, Arc::clone(&store), || 1_795_608_000, "kept-by-the-adviser");

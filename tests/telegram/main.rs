@@ -14,13 +14,15 @@ mod botapi;
 mod chats;
 mod counter;
 mod crash;
+mod crowd;
 #[cfg(feature = "outside")]
 mod emulator;
 #[expect(dead_code, reason = "the measurements use what the tests do not")]
 mod harness;
+#[path = "../support/memory.rs"]
+mod memory;
 mod operation;
 mod served;
-mod soak;
 mod trouble;
 mod updates;
 mod written_chats;

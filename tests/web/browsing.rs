@@ -3,11 +3,13 @@
 use serde_json::Value;
 
 use crate::browser::{Browser, Kind};
-use crate::server::{SHED, Server};
+use crate::server::Server;
+use crate::shed::SHED;
 
 /// Goes through the interview up to the plan.
 async fn plan(browser: &Browser) {
-    for said in SHED {
+    // All but the last yes, which is pressed here.
+    for said in SHED.split_last().expect("messages").1 {
         browser.say(said).await;
     }
     browser.press("do-plan").await;

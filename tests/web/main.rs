@@ -22,4 +22,6 @@ mod requests;
 mod restored;
 mod server;
 mod sharing;
+#[path = "../support/shed.rs"]
+mod shed;
 mod storing;

@@ -11,6 +11,7 @@ use lapwise::store::Keyring;
 
 use crate::http::{form, send};
 use crate::mount::Disk;
+use crate::mount::fill_up;
 use crate::server::between;
 
 /// The binary, serving a page; killed when this is dropped.
@@ -105,18 +106,6 @@ async fn a_key_in_a_file_of_an_earlier_version_moves_into_the_store() {
     // A key that is in the store already stays.
     drop(Served::start(&data, &key));
     assert!(!data.join("web.key").exists());
-}
-
-/// Takes every byte there is.
-fn fill_up(path: &Path) {
-    use std::io::Write as _;
-    let mut file = std::fs::File::create(path).expect("a file");
-    let mut size = 1 << 20;
-    while size > 0 {
-        if file.write_all(&vec![1; size]).is_err() {
-            size /= 2;
-        }
-    }
 }
 
 #[tokio::test]

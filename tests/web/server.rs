@@ -15,6 +15,7 @@ use lapwise::units::UsualUnit;
 use tokio::sync::watch;
 
 use crate::http::{Answer, form, send};
+use crate::shed::SHED;
 
 pub(crate) const NOON: u64 = 1_795_608_000;
 pub(crate) const DAY: u64 = 86_400;
@@ -182,10 +183,11 @@ impl<'a> Person<'a> {
 
     /// Goes through the whole interview for a small shed.
     pub(crate) async fn plan(&mut self) -> Answer {
+        let mut page = None;
         for said in SHED {
-            self.say(said).await;
+            page = Some(self.say(said).await);
         }
-        self.say("yes").await
+        page.expect("it says something")
     }
 
     /// Shares the list and answers the link's path.
@@ -196,17 +198,3 @@ impl<'a> Person<'a> {
         format!("/s/{}", last.split(['"', '<']).next().unwrap_or_default())
     }
 }
-
-/// A shed's facts, as one person would type them.
-pub(crate) const SHED: &[&str] = &[
-    "It's felt on 12mm boards, one slope of 25 degrees, 2.4m long, 1.8m up the slope",
-    "felt",
-    "sound",
-    "none",
-    "600",
-    "no",
-    "none",
-    "left",
-    "no",
-    "demo",
-];

@@ -1,6 +1,6 @@
 //! One call of the Bot API, typed by what it does.
 
-use serde_json::{Value, json};
+use serde_json::Value;
 use teloxide::payloads::setters::*;
 use teloxide::payloads::{EditMessageReplyMarkup, EditMessageText, SendDocument, SendMessage, SendPhoto};
 use teloxide::types::{
@@ -170,15 +170,16 @@ impl Call {
     /// The same call in its plainest form, for a server that refuses the other: no formatting, no reply, no
     /// topic, no buttons. `None` where there is nothing plainer.
     pub fn plainest(&self) -> Option<Value> {
+        let chat = ChatId(self.to().chat);
         let plain = match self {
-            Self::Text { to, words, .. } => json!({ "chat_id": to.chat, "text": words }),
+            Self::Text { words, .. } => serde_json::to_value(SendMessage::new(chat, words)),
             // It goes as a file, whatever it went as before.
-            Self::File { to, caption, .. } => {
-                json!({ "chat_id": to.chat, "document": attached(), "caption": caption })
+            Self::File { caption, .. } => {
+                serde_json::to_value(SendDocument::new(chat, attached()).caption(caption))
             }
             Self::EditText { .. } | Self::TakeButtons { .. } => return None,
         };
-        Some(plain)
+        plain.ok()
     }
 }
 

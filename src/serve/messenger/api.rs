@@ -1,14 +1,16 @@
 //! The Bot API over HTTP.
 //!
-//! What is asked is the client library's typed payloads throughout. The calls are our own, for the library waits ten
-//! seconds inside a call when the server fails. So is the reading of replies: of a message that was sent only its number
-//! is needed, and a reply of a newer kind that was refused for it would send the message once more. And so is the
-//! question for updates, whose numbers the library holds in 32 bits; `tests/benches/updates.rs` weighs their reading.
+//! What is asked is the client library's typed payloads throughout, and what they answer is read as the library's types.
+//! Two things are read by hand, and `tests/benches/updates.rs` weighs both: updates, and of a message that was sent its
+//! number alone, for a reply of a newer kind that was refused for it would send the message once more. The calls
+//! themselves are our own, for the library waits ten seconds inside a call when the server fails.
 
 use std::borrow::Cow;
 use std::time::Duration;
 
-use serde::Serialize;
+use serde::de::DeserializeOwned;
+use serde::{Deserialize, Serialize};
+use serde_json::value::RawValue;
 use serde_json::{Value, json};
 use teloxide::ApiError;
 use teloxide::requests::Payload;
@@ -90,10 +92,15 @@ impl Api {
     }
 
     /// Makes a call and answers its result.
-    pub async fn ask<P: Payload + Serialize>(&self, payload: &P) -> Result<Value, CallError> {
+    pub async fn ask<P: Payload<Output: DeserializeOwned> + Serialize>(
+        &self,
+        payload: &P,
+    ) -> Result<P::Output, CallError> {
         let method = method_of::<P>();
         let request = self.post(&method).json(payload);
-        self.finish(method, request).await
+        let answer = self.finish(method, request).await?;
+        serde_json::from_str(&answer)
+            .map_err(|_| CallError::Unreached(format!("{} was answered with something else", P::NAME)))
     }
 
     /// Asks for updates, and answers the whole of what came, read or not.
@@ -132,7 +139,7 @@ impl Api {
                 self.finish(method, self.post(method).json(parameters)).await?
             }
         };
-        Ok(result.get("message_id").and_then(Value::as_i64))
+        Ok(message_id(&result))
     }
 
     fn post(&self, method: &str) -> reqwest::RequestBuilder {
@@ -143,7 +150,7 @@ impl Api {
         &self,
         method: impl Into<Cow<'static, str>>,
         request: reqwest::RequestBuilder,
-    ) -> Result<Value, CallError> {
+    ) -> Result<String, CallError> {
         let answer = self.fetch(request).await.and_then(|(status, body)| read_answer(status, &body));
         let outcome = answer.as_ref().map_or_else(CallError::label, |_| "ok");
         metrics::counter!("lapwise_telegram_calls_total", "method" => method.into(), "outcome" => outcome)
@@ -192,24 +199,46 @@ fn describe(error: reqwest::Error, token: &Token) -> String {
     token.strike_from(&text)
 }
 
-fn read_answer(status: u16, body: &[u8]) -> Result<Value, CallError> {
-    let Ok(answer) = serde_json::from_slice::<Value>(body) else {
-        return Err(CallError::Unreached(format!("status {status}, and no answer that can be read")));
-    };
-    if answer.get("ok").and_then(Value::as_bool) == Some(true) {
-        return Ok(answer.get("result").cloned().unwrap_or_default());
+/// An answer as far as it must be known to go on.
+#[derive(Deserialize)]
+struct Answer<'a> {
+    ok: bool,
+    #[serde(borrow)]
+    result: &'a RawValue,
+}
+
+/// The number of the message that a call's result tells of; none where it tells of something else.
+pub fn message_id(result: &str) -> Option<i64> {
+    #[derive(Deserialize)]
+    struct Numbered {
+        message_id: i64,
     }
+    serde_json::from_str::<Numbered>(result).ok().map(|numbered| numbered.message_id)
+}
+
+/// The result of an answer, as it was written.
+fn read_answer(status: u16, body: &[u8]) -> Result<String, CallError> {
+    match serde_json::from_slice::<Answer<'_>>(body) {
+        Ok(Answer { ok: true, result }) => Ok(result.get().to_owned()),
+        Ok(_) | Err(_) => Err(read_refusal(status, body)),
+    }
+}
+
+fn read_refusal(status: u16, body: &[u8]) -> CallError {
+    let Some(answer) = serde_json::from_slice::<Value>(body).ok().filter(Value::is_object) else {
+        return CallError::Unreached(format!("status {status}, and no answer that can be read"));
+    };
     let code = answer.get("error_code").and_then(Value::as_u64).unwrap_or_else(|| u64::from(status));
     let description =
         answer.get("description").and_then(Value::as_str).unwrap_or("no reason given").to_owned();
     let parameter = |name: &str| answer.pointer(&format!("/parameters/{name}"));
     if let Some(seconds) = parameter("retry_after").and_then(Value::as_u64) {
-        return Err(CallError::Wait(Duration::from_secs(seconds)));
+        return CallError::Wait(Duration::from_secs(seconds));
     }
     if let Some(chat) = parameter("migrate_to_chat_id").and_then(Value::as_i64) {
-        return Err(CallError::Moved(chat));
+        return CallError::Moved(chat);
     }
-    Err(judge(code, description))
+    judge(code, description)
 }
 
 fn judge(code: u64, description: String) -> CallError {

@@ -1,6 +1,5 @@
 //! What an operator asks before calling for help: does the token work, do updates come in, is the clock right.
 
-use serde_json::Value;
 use teloxide::payloads::{GetMe, GetWebhookInfo};
 
 use super::{Api, CallError, Config, Way};
@@ -23,7 +22,7 @@ pub async fn examine(config: &Config, now: u64) -> Vec<Examined> {
         Err(error) => return vec![("clock", clock), ("token", Err(error.to_string()))],
     };
     let token = match api.ask(&GetMe::new()).await {
-        Ok(me) => Ok(format!("@{}", text(&me, "username"))),
+        Ok(me) => Ok(format!("@{}", me.user.username.unwrap_or_default())),
         Err(CallError::Token(reason)) => {
             Err(format!("refused ({reason}): get a new one and put it into the file"))
         }
@@ -34,8 +33,8 @@ pub async fn examine(config: &Config, now: u64) -> Vec<Examined> {
 
 async fn webhook(api: &Api, config: &Config) -> Result<String, String> {
     let info = api.ask(&GetWebhookInfo::new()).await.map_err(|error| error.to_string())?;
-    let (url, wrong) = (text(&info, "url"), text(&info, "last_error_message"));
-    let waiting = info.get("pending_update_count").and_then(Value::as_i64).unwrap_or_default();
+    let url = info.url.map(String::from).unwrap_or_default();
+    let (wrong, waiting) = (info.last_error_message.unwrap_or_default(), info.pending_update_count);
     match &config.way {
         Way::Polling if url.is_empty() => Ok(format!("asked for, {waiting} waiting")),
         Way::Polling => Ok(format!("a webhook is set ({url}) and will be taken off when the server starts")),
@@ -47,8 +46,4 @@ async fn webhook(api: &Api, config: &Config) -> Result<String, String> {
         }
         Way::Webhook { .. } => Ok(format!("sent to {url}, {waiting} waiting")),
     }
-}
-
-fn text<'a>(value: &'a Value, name: &str) -> &'a str {
-    value.get(name).and_then(Value::as_str).unwrap_or_default()
 }

@@ -19,14 +19,13 @@ mod workers;
 use std::future::Future;
 use std::sync::Arc;
 
-use serde_json::Value;
 use teloxide::payloads::{DeleteWebhook, GetMe, SetMyCommands};
 use teloxide::types::BotCommand;
 use tokio::time::{Instant, sleep};
 use tokio_util::sync::CancellationToken;
 
 pub use self::answers::{Answers, Menu, Phrase, TurnError, Turned};
-pub use self::api::{Api, CallError};
+pub use self::api::{Api, CallError, message_id};
 pub use self::config::{Config, Limits, Token, TokenError, Way};
 pub use self::examine::{Examined, examine};
 
@@ -133,9 +132,9 @@ async fn introduce(api: &Api) -> Result<Me, ServeError> {
     loop {
         match api.ask(&GetMe::new()).await {
             Ok(me) => {
-                let id = me.get("id").and_then(Value::as_i64).unwrap_or_default();
-                let username = me.get("username").and_then(Value::as_str).unwrap_or_default().to_owned();
-                return Ok(Me { id, username });
+                // Every id is far below what is half of 64 bits (Bot API, "User").
+                let id = i64::try_from(me.user.id.0).unwrap_or_default();
+                return Ok(Me { id, username: me.user.username.unwrap_or_default() });
             }
             Err(CallError::Token(reason)) => return Err(ServeError::Token(reason)),
             Err(error) => tracing::warn!(%error, "the platform does not answer yet"),

@@ -4,7 +4,7 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use serde::Serialize;
-use serde_json::Value;
+use serde::de::DeserializeOwned;
 use teloxide::payloads::{AnswerCallbackQuery, SendChatAction};
 use teloxide::requests::Payload;
 use teloxide::types::{CallbackQueryId, ChatAction, ChatId};
@@ -32,10 +32,18 @@ const NOTICEABLE: Duration = Duration::from_millis(300);
 /// Signs that are nice to give (a button stops spinning, "typing") may be under way at once; more are dropped.
 const MOST_SIGNS: usize = 64;
 
+/// What was kept, as it came to us.
+pub(super) enum Message {
+    /// Just now, and so it has been read.
+    Read(Box<Arrival>),
+    /// From the store, as it was written there.
+    Stored(Vec<u8>),
+}
+
 /// A kept message that waits for its turn.
 pub(super) struct Job {
     pub(super) key: InboxKey,
-    pub(super) update: Vec<u8>,
+    pub(super) message: Message,
     /// How often it has failed, be it that the process ended over it.
     pub(super) tries: u32,
     /// Its place among those that may wait; given back when the job is done.
@@ -112,7 +120,10 @@ impl<S: Store, T: Answers> Workers<S, T> {
     }
 
     /// Gives a sign that may be lost: at once, beside everything else.
-    pub(super) fn sign<P: Payload + Serialize + Send + Sync + 'static>(&self, payload: P) {
+    pub(super) fn sign<P>(&self, payload: P)
+    where
+        P: Payload<Output: DeserializeOwned + Send> + Serialize + Send + Sync + 'static,
+    {
         let Ok(place) = Arc::clone(&self.signs).try_acquire_owned() else { return };
         let api = self.api.clone();
         tokio::spawn(async move {
@@ -140,9 +151,22 @@ impl<S: Store, T: Answers> Workers<S, T> {
         if job.tries == 0 { Ok(None) } else { self.suspects.acquire().await.map(Some) }
     }
 
+    fn arrival(&self, message: &Message) -> Option<Box<Arrival>> {
+        match message {
+            Message::Read(arrival) => Some(arrival.clone()),
+            Message::Stored(update) => {
+                match read(&serde_json::from_slice(update).unwrap_or_default(), &self.me) {
+                    Reading::Work(arrival) => Some(arrival),
+                    Reading::NotTheirs { .. } | Reading::Gone(_) | Reading::Back(_) | Reading::Ignore(_) => {
+                        None
+                    }
+                }
+            }
+        }
+    }
+
     async fn work(self: &Arc<Self>, chat: &message::ChatId, job: &Job) {
-        let update: Value = serde_json::from_slice(&job.update).unwrap_or_default();
-        let Reading::Work(arrival) = read(&update, &self.me) else {
+        let Some(arrival) = self.arrival(&job.message) else {
             tracing::error!(key = job.key.0, "a kept update asks for nothing: set aside");
             until_stored("set_aside", || self.store.set_aside(job.key.clone())).await;
             return;

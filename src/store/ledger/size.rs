@@ -1,8 +1,10 @@
 //! How many bytes are held of each chat, and of all: counted with every change, so that nobody has to look through
 //! everything to know.
 //!
-//! What counts is what stands in the map, key and value, sealed as it is, but for these counts and what the store
-//! keeps of itself. A store from before this was counted is counted once, when it is opened.
+//! What counts is what stays in the map, key and value, sealed as it is, but for these counts and what the store keeps
+//! of itself. What only passes through, a message until it is worked and an answer until it is sent, does not count: it
+//! would be counted twice to no end, at every turn. A store from before this was counted so is counted once, when it is
+//! opened.
 
 use std::collections::BTreeMap;
 
@@ -15,15 +17,25 @@ use crate::store::{HeldBytes, StoreError};
 
 /// Where the sum over everything stands.
 fn of_all() -> Vec<u8> {
+    place(kind::META, &[b"held"])
+}
+
+/// Where it stood when what passes through counted, too.
+fn of_all_before() -> Vec<u8> {
     place(kind::META, &[b"bytes"])
+}
+
+/// Whether what stands here stays.
+fn stays(key: &[u8]) -> bool {
+    !matches!(key.first(), None | Some(&(kind::META | kind::SIZE | kind::QUEUE | kind::SAY)))
 }
 
 /// The chat that a pair belongs to; `None` for what belongs to nobody.
 fn owner(key: &[u8], value: &[u8]) -> Option<Tag> {
     let in_key = || key.get(1..).and_then(<[u8]>::first_chunk::<16>).copied();
     match *key.first()? {
-        kind::CHAT | kind::HEAD | kind::EVENT | kind::SAY | kind::WORKED | kind::OTHER_OF => in_key(),
-        kind::QUEUE | kind::ASIDE => Queued::read(value).ok().map(|queued| queued.tag),
+        kind::CHAT | kind::HEAD | kind::EVENT | kind::WORKED | kind::OTHER_OF => in_key(),
+        kind::ASIDE => Queued::read(value).ok().map(|queued| queued.tag),
         kind::OTHER => value.first_chunk::<16>().copied(),
         _ => None,
     }
@@ -39,7 +51,7 @@ struct Tally {
 
 impl Tally {
     fn add(&mut self, key: &[u8], value: &[u8], sign: i64) {
-        if matches!(key.first(), None | Some(&(kind::META | kind::SIZE))) {
+        if !stays(key) {
             return;
         }
         let bytes =
@@ -65,7 +77,7 @@ fn raised(shelf: &dyn Shelf, at: Vec<u8>, by: i64) -> Result<(Vec<u8>, Option<Ve
 fn counted(shelf: &dyn Shelf, changes: Changes) -> Result<Changes, StoreError> {
     let mut last: BTreeMap<Vec<u8>, Option<Vec<u8>>> = changes.into_iter().collect();
     let mut tally = Tally::default();
-    for (key, value) in &last {
+    for (key, value) in last.iter().filter(|(key, _)| stays(key)) {
         if let Some(before) = shelf.get(key)? {
             tally.add(key, &before, -1);
         }
@@ -89,14 +101,17 @@ pub(in crate::store) fn first_count(shelf: &dyn Shelf) -> Result<Changes, StoreE
     if shelf.get(&of_all())?.is_some() {
         return Ok(Changes::new());
     }
-    let mut tally = Tally::default();
+    let (mut tally, mut changes) = (Tally::default(), vec![(of_all_before(), None)]);
     shelf.each(&[], &mut |key, value| {
         tally.add(key, value, 1);
+        if key.first() == Some(&kind::SIZE) {
+            changes.push((key.to_vec(), None));
+        }
         Ok(())
     })?;
     let bytes = |count: i64| Some(u64::try_from(count).unwrap_or_default().to_be_bytes().to_vec());
-    let mut changes: Changes =
-        tally.chats.iter().map(|(tag, count)| (place(kind::SIZE, &[tag]), bytes(*count))).collect();
+    // Of two changes to one key the later counts.
+    changes.extend(tally.chats.iter().map(|(tag, count)| (place(kind::SIZE, &[tag]), bytes(*count))));
     changes.push((of_all(), bytes(tally.all)));
     Ok(changes)
 }
@@ -131,5 +146,38 @@ impl Ledger<'_> {
         } else {
             Err(StoreError::Damaged("the bytes held are not as they were counted".to_owned()))
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    type Map = BTreeMap<Vec<u8>, Vec<u8>>;
+
+    #[test]
+    fn a_store_that_was_counted_otherwise_is_counted_once() {
+        let (chat, gone) = ([1; 16], [2; 16]);
+        let head = place(kind::HEAD, &[&chat]);
+        let say = place(kind::SAY, &[&chat, &7_u64.to_be_bytes()]);
+        let eight = |number: u64| number.to_be_bytes().to_vec();
+        let mut map = Map::from([
+            (head.clone(), vec![0; 24]),
+            (say, vec![0; 900]),
+            (place(kind::SIZE, &[&chat]), eight(966)),
+            (place(kind::SIZE, &[&gone]), eight(50)),
+            (of_all_before(), eight(1_016)),
+        ]);
+        for (key, value) in first_count(&map).unwrap() {
+            match value {
+                Some(value) => drop(map.insert(key, value)),
+                None => drop(map.remove(&key)),
+            }
+        }
+        let held = eight(u64::try_from(head.len() + 24).unwrap());
+        assert_eq!(map.get(&place(kind::SIZE, &[&chat])), Some(&held));
+        assert_eq!(map.get(&of_all()), Some(&held));
+        assert!(!map.contains_key(&place(kind::SIZE, &[&gone])) && !map.contains_key(&of_all_before()));
+        assert_eq!(first_count(&map).unwrap(), Changes::new());
     }
 }

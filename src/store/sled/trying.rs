@@ -6,7 +6,7 @@
 
 use std::collections::HashMap;
 use std::fs::{self, File};
-use std::io::{Seek, SeekFrom, Write};
+use std::io::Write;
 use std::path::Path;
 use std::sync::{Mutex, PoisonError};
 
@@ -32,9 +32,20 @@ impl Notes {
     fn write(&mut self, slot: usize, note: &str) -> std::io::Result<()> {
         let mut bytes = note.as_bytes().to_vec();
         bytes.resize(SLOT, 0);
-        self.file.seek(SeekFrom::Start(u64::try_from(slot * SLOT).unwrap_or_default()))?;
-        self.file.write_all(&bytes)
+        write_at(&mut self.file, &bytes, u64::try_from(slot * SLOT).unwrap_or_default())
     }
+}
+
+#[cfg(unix)]
+fn write_at(file: &mut File, bytes: &[u8], at: u64) -> std::io::Result<()> {
+    std::os::unix::fs::FileExt::write_all_at(file, bytes, at)
+}
+
+#[cfg(not(unix))]
+fn write_at(file: &mut File, bytes: &[u8], at: u64) -> std::io::Result<()> {
+    use std::io::{Seek as _, SeekFrom};
+    file.seek(SeekFrom::Start(at))?;
+    file.write_all(bytes)
 }
 
 impl Tries {

@@ -21,7 +21,11 @@ mod botapi;
 mod counter;
 #[path = "../../telegram/harness.rs"]
 mod harness;
+#[path = "../../support/memory.rs"]
+mod memory;
 mod peers;
+#[path = "../../support/shed.rs"]
+mod shed;
 
 use std::collections::HashMap;
 use std::time::{Duration, Instant};
@@ -98,7 +102,7 @@ async fn measure(peer: &Peer) -> Measured {
         server.says(FLOODING, &format!("flood {turn}"));
     }
     let flooded = neighbour(&server, &mut heard).await;
-    let peak_mb = peak_kb(process.id()) / 1024;
+    let peak_mb = memory::kb(process.id(), "VmHWM:") / 1024;
     process.kill();
     let turns = u128::try_from(times.len()).unwrap();
     Measured {
@@ -155,10 +159,4 @@ async fn neighbour(server: &Server, heard: &mut UnboundedReceiver<(i64, Instant)
         sleep(Duration::from_millis(20)).await;
     }
     longest
-}
-
-fn peak_kb(process: u32) -> u64 {
-    let status = std::fs::read_to_string(format!("/proc/{process}/status")).unwrap();
-    let line = status.lines().find(|line| line.starts_with("VmHWM:")).unwrap();
-    line.split_whitespace().nth(1).unwrap().parse().unwrap()
 }

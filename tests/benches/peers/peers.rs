@@ -7,6 +7,7 @@ use lapwise::serve::Way;
 
 use crate::botapi::TOKEN;
 use crate::harness::{Process, spawn, spawn_app};
+use crate::shed::SHED;
 
 const HERE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/benches/peers");
 
@@ -28,25 +29,10 @@ enum Kind {
 /// The six questions.
 const SIX: &[&str] = &["/start", "a garden shed", "6 m", "3 m", "12 degrees", "green", "in May"];
 
-/// A whole roof, with the plan at its end.
-const ROOF: &[&str] = &[
-    "It's felt on 12mm boards, one slope of 25 degrees, 2.4m long, 1.8m up the slope",
-    "felt",
-    "sound",
-    "none",
-    "600",
-    "no",
-    "none",
-    "left",
-    "no",
-    "demo",
-    "yes",
-];
-
 pub fn all() -> Vec<Peer> {
     let peer = |name, script, kind| Peer { name, script, kind };
     vec![
-        peer("lapwise: its real chat and plan, a flush a turn", ROOF, Kind::OurChat),
+        peer("lapwise: its real chat and plan, a flush a turn", SHED, Kind::OurChat),
         peer("lapwise's server with a small chat, a flush a turn", SIX, Kind::OurServer),
         peer("grammY 1.46, its file storage and runner", SIX, Kind::Node("grammy_bot.mjs")),
         peer("aiogram 3.31, a file a chat, uvloop", SIX, Kind::Python("aiogram_bot.py")),

@@ -1,5 +1,7 @@
 //! What goes wrong, drawn from a seed so that a run can be repeated.
 
+use std::time::{Duration, Instant};
+
 /// How often in a thousand what goes wrong.
 #[derive(Clone, Debug, Default)]
 pub struct Faults {
@@ -16,6 +18,10 @@ pub struct Faults {
     pub repeated: u32,
     /// Formatted messages refused with 400.
     pub unparsable: u32,
+    /// Where given, questions for updates that are never answered are not drawn: there is one in so long.
+    pub silent_every: Option<Duration>,
+    /// When the last of them was.
+    pub silent: Option<Instant>,
 }
 
 /// What happens to one call.
@@ -31,10 +37,30 @@ pub enum Fate {
 impl Faults {
     /// Everything goes wrong now and then.
     pub fn everywhere(seed: u64) -> Self {
-        Self { seed, too_many: 10, bad_gateway: 10, half_open: 2, slow: 10, repeated: 30, unparsable: 5 }
+        Self {
+            seed,
+            too_many: 10,
+            bad_gateway: 10,
+            half_open: 2,
+            slow: 10,
+            repeated: 30,
+            unparsable: 5,
+            ..Self::default()
+        }
     }
 
-    pub fn fate(&mut self) -> Fate {
+    /// What happens to a call of a method.
+    pub fn fate(&mut self, method: &str) -> Fate {
+        let drawn = self.drawn();
+        let Some(every) = self.silent_every.filter(|_| method == "getupdates") else { return drawn };
+        if self.silent.get_or_insert_with(Instant::now).elapsed() >= every {
+            self.silent = Some(Instant::now());
+            return Fate::HalfOpen;
+        }
+        if drawn == Fate::HalfOpen { Fate::Fine } else { drawn }
+    }
+
+    fn drawn(&mut self) -> Fate {
         let mut drawn = self.draw();
         for (share, fate) in [
             (self.too_many, Fate::TooMany),

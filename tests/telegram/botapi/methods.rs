@@ -40,7 +40,7 @@ async fn call(
     let fate = {
         let mut state = inner.lock();
         *state.calls.entry(method.clone()).or_default() += 1;
-        if method == "getme" { Fate::Fine } else { state.faults.fate() }
+        if method == "getme" { Fate::Fine } else { state.faults.fate(&method) }
     };
     match fate {
         Fate::Fine => {}
@@ -198,6 +198,7 @@ impl State {
             reply_to: parameters["reply_parameters"]["message_id"].as_i64(),
             thread: parameters["message_thread_id"].as_i64(),
             edits: 0,
+            at: Instant::now(),
         });
         if let Some(ear) = &self.ear {
             let _ = ear.send((chat, Instant::now()));

@@ -41,6 +41,8 @@ pub struct Message {
     pub reply_to: Option<i64>,
     pub thread: Option<i64>,
     pub edits: u32,
+    /// When it was sent.
+    pub at: Instant,
 }
 
 #[derive(Default)]

@@ -60,6 +60,8 @@ const THING: i32 = 94;
 const BY_UNIT: i32 = 48;
 /// A claim below this is none.
 const LEAST: i32 = 40;
+/// Farther away than this no name claims a figure, however long it is: it is not looked at any further.
+const FARTHEST: i32 = -200;
 /// A claim of something that is no fact is none below this: it must stand right beside its figure.
 const LEAST_OF_THING: i32 = 78;
 /// A slope of fewer degrees than this that is given as a mere number is no steepness, but a length up the slope.
@@ -162,7 +164,17 @@ fn claims_of<'m>(
         if sized && thing_here {
             continue;
         }
-        let named = if sized { Named::Size } else { Named::Name };
+        // "Down to 4 foot", "two up and two to go": such a word in front of its figure names little, and of a figure
+        // without a unit nothing, unless the two stand for themselves: "3.1 along, 2.2 up".
+        let leads = *side == Side::Behind && hit.end <= figure.tokens.start;
+        if leads && (figure.kind == Kind::Bare || thing_here) {
+            continue;
+        }
+        // "Between 12 and 20" is no gap.
+        if is_range_word(message, hit, index) {
+            continue;
+        }
+        let named = if sized || leads { Named::Size } else { Named::Name };
         let fact = turned(message, figure, *fact);
         let score = BESIDE + nearness + i32::try_from(hit.len()).unwrap_or(0) * 3;
         if score >= LEAST {
@@ -240,6 +252,16 @@ fn of_sheets(message: &Message<'_>, open: Option<FactKey>, figure: &Figure, fact
         FactKey::Span => FactKey::SheetWidth,
         other => other,
     }
+}
+
+/// Whether a name only opens a range: the word before the first of two figures that are joined.
+fn is_range_word(message: &Message<'_>, hit: &Hit<'_>, index: usize) -> bool {
+    let joined = message.figures.get(index + 1).is_some_and(|next| matches!(next.link, Some(Link::And | Link::To)));
+    let first = message.figures.get(index).is_some_and(|figure| figure.tokens.start == hit.end);
+    let second = index.checked_sub(1).and_then(|before| message.figures.get(before));
+    let opens = second.is_some_and(|before| before.tokens.start == hit.end)
+        && message.figures.get(index).is_some_and(|figure| matches!(figure.link, Some(Link::And | Link::To)));
+    hit.len() == 1 && ((joined && first) || opens)
 }
 
 /// A word for the back slope in a figure's clause, where nothing speaks of the front.
@@ -351,7 +373,14 @@ fn nearness(message: &Message<'_>, figure: &Figure, hit: &Hit<'_>, side: Side) -
         let same_sentence = message.sentence_of(hit_clause) == message.sentence_of(own_clause);
         // "The length, 3.1 m": a clause with no figure of its own lends its name to the next.
         let lends = before && own_clause == hit_clause + 1 && !message.has_figure(hit_clause);
-        if !same_sentence || !lends {
+        // "Apart from the boards. They are 15 mm."
+        let own_start = message.clauses.get(own_clause).map_or(0, |clause| clause.tokens.start);
+        let stands = message.hits.iter().any(|hit| hit.is(Tag::Stands) && hit.start == own_start);
+        // "Along the boards, I made it 2.3 m": that is where, and not what.
+        let is_place = message.hits.iter().any(|place| {
+            place.is(Tag::Landmark) && !stands && place.start <= hit.start && hit.end <= place.end
+        });
+        if !(same_sentence || stands) || !lends || is_place {
             return None;
         }
         less -= 30;
@@ -365,6 +394,9 @@ fn nearness(message: &Message<'_>, figure: &Figure, hit: &Hit<'_>, side: Side) -
             (false, true) => 9,
             (false, false) => 1,
         };
+        if less < FARTHEST {
+            return None;
+        }
     }
     Some(less)
 }

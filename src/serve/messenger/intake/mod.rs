@@ -12,7 +12,7 @@ use std::time::Duration;
 use serde_json::Value;
 use teloxide::payloads::AnswerCallbackQuery;
 use teloxide::payloads::setters::*;
-use teloxide::types::CallbackQueryId;
+use teloxide::types::{AllowedUpdate, CallbackQueryId};
 use tokio::sync::{OwnedSemaphorePermit, Semaphore};
 use tokio::time::timeout;
 
@@ -20,7 +20,7 @@ use self::batch::{Broken, Came};
 use self::flood::Flood;
 use super::answers::{Answers, Phrase};
 use super::config::Limits;
-use super::workers::{Job, Workers};
+use super::workers::{Job, Message, Workers};
 use crate::channel::telegram::slim::slim;
 use crate::channel::telegram::update::{Arrival, Reading, read, update_id};
 use crate::message::ChatId;
@@ -28,6 +28,14 @@ use crate::store::{InboxKey, Kept, Store, StoreError};
 
 /// How long an update may wait for room before its sender is told to come again.
 const ROOM_WITHIN: Duration = Duration::from_secs(5);
+
+/// The kinds of update that are asked for, as the client library names those of `update::KINDS`.
+const ALLOWED: [AllowedUpdate; 4] = [
+    AllowedUpdate::Message,
+    AllowedUpdate::EditedMessage,
+    AllowedUpdate::CallbackQuery,
+    AllowedUpdate::MyChatMember,
+];
 
 /// The chat under which updates are set aside of which nobody can tell whose they are. Nothing is ever sent to it.
 const UNREADABLE: &str = "telegram:unreadable";
@@ -81,8 +89,8 @@ impl<S: Store, T: Answers> Intake<S, T> {
             if arrived.key.0.starts_with("telegram/") {
                 // More may be kept than may wait: those that found no room wait all the same.
                 let room = Arc::clone(&self.room).try_acquire_owned().ok();
-                let job =
-                    Job { key: arrived.key, update: arrived.inbound, tries: arrived.tries, _room: room };
+                let message = Message::Stored(arrived.inbound);
+                let job = Job { key: arrived.key, message, tries: arrived.tries, _room: room };
                 self.workers.submit(&arrived.chat, job);
                 count += 1;
             }
@@ -112,7 +120,7 @@ impl<S: Store, T: Answers> Intake<S, T> {
             };
             if let Some(arrival) = self.sort(update) {
                 // Begun together, so that the store can write them with one flush.
-                let kept = keep(Arc::clone(&self.workers), *arrival, slim(update), room);
+                let kept = keep(Arc::clone(&self.workers), arrival, slim(update), room);
                 keeping.push((place, tokio::spawn(kept)));
             }
         }
@@ -218,15 +226,18 @@ impl<S: Store, T: Answers> Intake<S, T> {
 
 async fn keep<S: Store, T: Answers>(
     workers: Arc<Workers<S, T>>,
-    arrival: Arrival,
+    arrival: Box<Arrival>,
     update: Value,
     room: OwnedSemaphorePermit,
 ) -> Result<Option<(ChatId, Job)>, StoreError> {
     let bytes = update.to_string().into_bytes();
     let key = key(update_id(&update).unwrap_or_default());
-    let chat = arrival.inbound.chat;
-    match workers.store.keep(key.clone(), chat.clone(), bytes.clone()).await? {
-        Kept::New => Ok(Some((chat, Job { key, update: bytes, tries: 0, _room: Some(room) }))),
+    let chat = arrival.inbound.chat.clone();
+    match workers.store.keep(key.clone(), chat.clone(), bytes).await? {
+        Kept::New => {
+            let message = Message::Read(arrival);
+            Ok(Some((chat, Job { key, message, tries: 0, _room: Some(room) })))
+        }
         Kept::Repeat => {
             metrics::counter!("lapwise_updates_repeated_total").increment(1);
             Ok(None)
@@ -237,4 +248,15 @@ async fn keep<S: Store, T: Answers>(
 /// The key an update is kept under: sorted by age.
 fn key(update: i64) -> InboxKey {
     InboxKey(format!("telegram/{update:020}"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::channel::telegram::update::KINDS;
+
+    #[test]
+    fn what_is_asked_for_is_what_is_read() {
+        assert_eq!(serde_json::json!(ALLOWED), serde_json::json!(KINDS));
+    }
 }
