@@ -45,8 +45,9 @@ fn job_json(plan: &Plan, session: &Session) -> Option<Value> {
     }
     let steps = steps(plan);
     let in_hand = steps.iter().find(|step| !progress.done().contains(&step.key));
+    let step = in_hand.map(|step| step.key.kind.key());
     Some(json!({
-        "step": in_hand.map(|step| step.key.kind.key()),
+        "step": if progress.off().is_empty() { step } else { Some("take-off") },
         "done": steps.iter().filter(|step| progress.done().contains(&step.key)).count(),
         "of": steps.len(),
         "spoilt": progress.spoilt(),
