@@ -1,5 +1,6 @@
 //! One message worked, and what came of it.
 
+use lapwise::conversation::deciding::answer_of;
 use lapwise::conversation::event::{Answer, Event};
 use lapwise::message::{Content, Say};
 use lapwise::roofing::roof::{FactKey, Facts};
@@ -30,6 +31,8 @@ pub(crate) fn type_into(chat: &mut Chat, text: &str) -> Outcome {
         .flat_map(|event| match event {
             Event::Proposed(change) => change.answers.clone(),
             Event::Offered(offers) => offers.iter().flat_map(|offer| offer.answers.clone()).collect(),
+            // A danger that is asked about asks for the fact that it stands for.
+            Event::Wondered(kind) => answer_of(*kind).into_iter().collect(),
             _ => Vec::new(),
         })
         .collect();

@@ -1,6 +1,7 @@
 //! One turn: what a message does to a session, and what is said back.
 
 mod dangers;
+mod figures;
 mod held;
 mod orders;
 mod outcome;
@@ -157,7 +158,7 @@ impl<'t, 'g> Talk<'t, 'g> {
         if self.settled_aside(decision, &said, text) {
             return;
         }
-        if self.corrected_by_hold(decision, text) {
+        if self.corrected_by_hold(decision, text) || self.judged_first(decision, text, &said) {
             return;
         }
         self.follow(decision, text, &said, danger.as_ref());

@@ -212,10 +212,10 @@ fn claims_of<'m>(
 fn meant(fact: FactKey, figure: &Figure) -> FactKey {
     let number = figure.text.replace(',', ".").parse::<f64>();
     let is_length = figure.kind == Kind::Length || number.is_ok_and(|number| number < FLATTEST);
-    if fact == FactKey::Pitch && figure.kind != Kind::Angle && is_length {
-        FactKey::SlopeLength
-    } else {
-        fact
+    match fact {
+        FactKey::Pitch if figure.kind != Kind::Angle && is_length => FactKey::SlopeLength,
+        FactKey::PitchBack if figure.kind != Kind::Angle && is_length => FactKey::SlopeLengthBack,
+        _ => fact,
     }
 }
 

@@ -62,7 +62,7 @@ pub(super) fn only_the_open_one(
     if bounds > 1 {
         return None;
     }
-    let doubted = only_marked || as_slope || gap || bounds > 0 || unknown_before(message);
+    let doubted = only_marked || as_slope || gap || bounds > 0 || unknown_before(message) || message.has(Tag::Distrusts);
     let sure = if doubted { Sure::Unsure } else { Sure::Sure };
     // "My phone shows 25, my eye shows 25."
     if let Some(given) = said_again(view, message, question) {
@@ -298,6 +298,7 @@ pub(super) fn measured(
         let doubted = standing == Standing::Perhaps
             || gap
             || is_bound(message, figure)
+            || message.has(Tag::Distrusts)
             || match (act, named) {
                 (Act::Answer, _) => unknown_before(message),
                 (_, Named::Name) => clause.unknown > 0,

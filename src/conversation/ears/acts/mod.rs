@@ -3,6 +3,7 @@
 mod agreement;
 mod changes;
 mod doubtful;
+mod gap;
 pub(super) mod matching;
 mod measured;
 mod own_words;
@@ -11,6 +12,7 @@ mod picked;
 use self::agreement::agrees_to_all;
 use self::changes::changes;
 use self::doubtful::doubtful;
+use self::gap::gap_and_timber;
 use self::matching::{Claimant, are_linked, claims};
 use self::measured::{called_otherwise, measured, only_the_open_one};
 use self::own_words::in_own_words;
@@ -170,6 +172,9 @@ fn facts(view: &View<'_, '_>, message: &Message<'_>) -> Vec<Heard> {
         .collect();
     let chosen = choices(view, message, &spaced);
     if let Some(heard) = in_own_words(view, message, &chosen) {
+        return vec![heard];
+    }
+    if let Some(heard) = gap_and_timber(view, message) {
         return vec![heard];
     }
     if let Some(heard) = only_the_open_one(view, message, &claimed, &chosen) {
