@@ -48,7 +48,8 @@ const ROOFING: &[&str] = &[
 ];
 
 /// Folders whose parts still name each other in a circle. Whoever unties one takes it off this list.
-const TANGLED: &[&str] = &["cli", "cli/kept", "conversation/understanding", "drawing/whole_roof", "store/sled"];
+const TANGLED: &[&str] =
+    &["cli", "cli/kept", "conversation/understanding", "drawing/whole_roof", "store/sled"];
 
 /// Which of our own modules each module may name (beside itself), and which crates. What is not listed is
 /// forbidden.
