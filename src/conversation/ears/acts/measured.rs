@@ -62,7 +62,12 @@ pub(super) fn only_the_open_one(
     if bounds > 1 {
         return None;
     }
-    let doubted = only_marked || as_slope || gap || bounds > 0 || unknown_before(message) || message.has(Tag::Distrusts);
+    let doubted = only_marked
+        || as_slope
+        || gap
+        || bounds > 0
+        || unknown_before(message)
+        || message.has(Tag::Distrusts);
     let sure = if doubted { Sure::Unsure } else { Sure::Sure };
     // "My phone shows 25, my eye shows 25."
     if let Some(given) = said_again(view, message, question) {
