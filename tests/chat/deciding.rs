@@ -36,7 +36,8 @@ fn said_as(row: Row) -> (&'static str, Option<DangerHeard>) {
 
 fn chat(place: Place) -> Chat {
     let stage = match place {
-        Place::Asking | Place::Held => return chat_at("asking", &roof("B"), Some("insulation")),
+        // No yes and no no answers how steep a roof is: here they are themselves.
+        Place::Asking | Place::Held => return chat_at("asking", &roof("B"), Some("pitch")),
         Place::Review => "review",
         Place::Planned => "plan",
         Place::AtWork => "work",
@@ -49,10 +50,6 @@ fn every_row_leads_to_its_own_cell_in_every_place() {
     let guide = guide();
     for (row, cells) in TABLE {
         for (place, cell) in Place::ALL.iter().zip(cells) {
-            // Beside a question that takes a no, a no answers it.
-            if *row == Row::Refuses && *place == Place::Asking {
-                continue;
-            }
             let mut chat = chat(*place);
             if *row == Row::Points {
                 let event = lapwise::conversation::event::Event::Suggested(vec!["cost".to_owned()]);

@@ -1,5 +1,6 @@
 //! One message worked, and what came of it.
 
+use lapwise::conversation::deciding::answer_of;
 use lapwise::conversation::event::{Answer, Event};
 use lapwise::message::{Content, Say};
 use lapwise::roofing::roof::{FactKey, Facts};
@@ -16,6 +17,8 @@ pub(crate) struct Outcome {
     pub(crate) stored: Vec<Answer>,
     /// Facts that were put to the person as a question.
     pub(crate) asked: Vec<Answer>,
+    /// Whether they were only worked out, because the person supposed them.
+    pub(crate) supposed: bool,
 }
 
 /// Types one message into a chat.
@@ -28,10 +31,13 @@ pub(crate) fn type_into(chat: &mut Chat, text: &str) -> Outcome {
         .flat_map(|event| match event {
             Event::Proposed(change) => change.answers.clone(),
             Event::Offered(offers) => offers.iter().flat_map(|offer| offer.answers.clone()).collect(),
+            // A danger that is asked about asks for the fact that it stands for.
+            Event::Wondered(kind) => answer_of(*kind).into_iter().collect(),
             _ => Vec::new(),
         })
         .collect();
-    Outcome { says, stored, asked }
+    let supposed = says.iter().any(|say| say.text.contains("That was only worked out"));
+    Outcome { says, stored, asked, supposed }
 }
 
 fn news(before: &Facts, after: &Facts) -> Vec<Answer> {
@@ -71,14 +77,18 @@ pub(crate) fn remark(part: &mut Part, hand: &str, remark: &Remark) {
             || known.get(*fact).is_some_and(|known| alike(known, value))
     };
     let may_store = matches!(remark.stage.as_str(), "asking" | "review");
-    let silent =
-        outcome.stored.iter().any(|answer| !is_wanted(answer)) || (!may_store && !outcome.stored.is_empty());
+    // Whoever reads a label uses the sheet it is on; and what stops the plan stops it at once (see DEVELOPERS.md).
+    let own_sheet = |answer: &Answer| answer.0 == FactKey::Sheet && wanted.get(FactKey::SheetLength).is_some();
+    let stops = |answer: &Answer| answer.0.is_safety() && is_wanted(answer);
+    let silent = outcome.stored.iter().any(|answer| !is_wanted(answer) && !own_sheet(answer))
+        || (!may_store && !outcome.stored.iter().all(stops));
     let has =
         |answers: &[Answer], fact: FactKey, value| answers.iter().any(|(f, v)| *f == fact && alike(v, value));
     let heard = news.iter().all(|(fact, value)| {
-        (may_store && has(&outcome.stored, *fact, value)) || has(&outcome.asked, *fact, value)
+        ((may_store || fact.is_safety()) && has(&outcome.stored, *fact, value))
+            || has(&outcome.asked, *fact, value)
     });
-    let vain = news.is_empty() && !outcome.asked.is_empty() && !remark.unsure;
+    let vain = news.is_empty() && !outcome.asked.is_empty() && !outcome.supposed && !remark.unsure;
     // Where a good listener would ask back, a question about nothing stored is right too.
     let asked_back = remark.unsure && outcome.stored.is_empty();
     let right = !silent && (heard || asked_back) && !vain;

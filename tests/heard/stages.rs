@@ -14,69 +14,43 @@ use lapwise::roofing::roof::{FactKey, FactValue, Facts};
 
 use crate::talking::{Chat, guide};
 
-const ROOF_A: &str = r#"
-covering_now = "felt"
+/// What the hands' three roofs have in common.
+const EVERY_ROOF: &str = r#"
 structure = "sound"
 overhead_lines = "none"
-form = "single_slope"
-pitch = "25 degrees"
-base = "boards"
-deck_thickness = "12 mm"
-timber_spacing = "600 mm"
 insulation = "no"
-length = "2.4 m"
-slope_length = "1.8 m"
-wall_top = "no"
 wall_side = "none"
 wind_from = "left"
 sheet = "fennick-sheet-2000"
 "#;
 
-const ROOF_B: &str = r#"
-covering_now = "felt"
-structure = "sound"
-overhead_lines = "none"
-form = "single_slope"
-pitch = "12 degrees"
-base = "osb"
-deck_thickness = "18 mm"
-timber_spacing = "450 mm"
-insulation = "no"
-length = "3.1 m"
-slope_length = "2.2 m"
-wall_top = "no"
-wall_side = "none"
-wind_from = "left"
-sheet = "fennick-sheet-2000"
-"#;
-
-const ROOF_C: &str = r#"
-covering_now = "nothing"
-structure = "sound"
-overhead_lines = "none"
-form = "two_slopes"
-slopes_equal = "yes"
-pitch = "7 degrees"
-base = "plywood"
-deck_thickness = "18 mm"
-timber_spacing = "400 mm"
-insulation = "no"
-length = "2.6 m"
-slope_length = "1.5 m"
-wall_side = "none"
-wind_from = "left"
-sheet = "fennick-sheet-2000"
-"#;
+/// A roof's covering, form, pitch, base, deck and spacing, length and slope length.
+fn told_of(name: &str) -> [&'static str; 8] {
+    match name {
+        "A" => ["felt", "single_slope", "25", "boards", "12 mm", "600 mm", "2.4 m", "1.8 m"],
+        "B" => ["felt", "single_slope", "12", "osb", "18 mm", "450 mm", "3.1 m", "2.2 m"],
+        "C" => ["nothing", "two_slopes", "7", "plywood", "18 mm", "400 mm", "2.6 m", "1.5 m"],
+        _ => panic!("there is no roof {name}"),
+    }
+}
 
 /// The facts of one of the hands' three roofs.
 pub(crate) fn roof(name: &str) -> Facts {
-    let text = match name {
-        "A" => ROOF_A,
-        "B" => ROOF_B,
-        "C" => ROOF_C,
-        _ => panic!("there is no roof {name}"),
-    };
-    read_site(text).unwrap()
+    let [covering, form, pitch, base, deck, spacing, length, slope] = told_of(name);
+    let shape = if form == "two_slopes" { "slopes_equal = \"yes\"" } else { "wall_top = \"no\"" };
+    let text = format!(
+        r#"{EVERY_ROOF}{shape}
+covering_now = "{covering}"
+form = "{form}"
+pitch = "{pitch} degrees"
+base = "{base}"
+deck_thickness = "{deck}"
+timber_spacing = "{spacing}"
+length = "{length}"
+slope_length = "{slope}"
+"#
+    );
+    read_site(&text).unwrap()
 }
 
 /// Facts as a hand writes them.

@@ -13,10 +13,10 @@ use crate::books;
 
 use std::sync::{Arc, LazyLock};
 
-use crate::guide::guide_of;
+use crate::guide;
 use lapwise::app::App;
 use lapwise::book::Book;
-use lapwise::conversation::saying::{Voice, report};
+use lapwise::conversation::saying::Voice;
 use lapwise::export::kept;
 use lapwise::export::site::read_site;
 use lapwise::message::{ChatId, Content, Inbound};
@@ -72,13 +72,7 @@ fn planned(facts: &Facts) -> Plan {
 fn told(plan: &Plan) -> String {
     let language = BOOK.language("en", covering(&plan.facts, &BOOK.handbook));
     assert_eq!(language, "en-screwed");
-    let guide = guide_of(&BOOK);
-    let voice = Voice { words: &BOOK.words, language, units: UsualUnit::Mm };
-    report::whole(&guide, plan)
-        .iter()
-        .map(|draft| voice.speak(draft, 0).text)
-        .collect::<Vec<_>>()
-        .join("\n\n")
+    guide::told(&BOOK, &Voice { words: &BOOK.words, language, units: UsualUnit::Mm }, plan)
 }
 
 /// No nail and nothing of bitumen is bought, fixed or spoken of.

@@ -9,9 +9,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
-use crate::guide::guide_of;
+use crate::guide::told;
 use lapwise::book::Book;
-use lapwise::conversation::saying::{Voice, report};
+use lapwise::conversation::saying::Voice;
 use lapwise::drawing::document::{Block, Paper};
 use lapwise::export::captions::Spoken;
 use lapwise::export::pack::{self, PackOrder};
@@ -46,12 +46,9 @@ fn site(case: &Path) -> String {
 /// What is said of a site, and its plan in JSON.
 fn said(case: &Path) -> (String, Option<Value>) {
     let facts = read_site(&site(case)).unwrap_or_else(|faults| panic!("{}: {faults:?}", case.display()));
-    let guide = guide_of(&BOOK);
     match plan(&facts, &BOOK.handbook) {
         Ok(plan) => {
-            let says = report::whole(&guide, &plan);
-            let says: Vec<String> = says.iter().map(|draft| voice().speak(draft, 0).text).collect();
-            (says.join("\n\n") + "\n", Some(plan_json(&plan, &BOOK.handbook, &voice())))
+            (told(&BOOK, &voice(), &plan) + "\n", Some(plan_json(&plan, &BOOK.handbook, &voice())))
         }
         Err(Unplanned::Refused(refusals)) => {
             let says: Vec<String> = refusals.iter().map(|refusal| voice().say(&refusal.note)).collect();

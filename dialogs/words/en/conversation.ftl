@@ -45,6 +45,7 @@ confirm-fact = { $fact }: { $value }
 change-swap = Which way round is it?
 not-that-then = All right, not that.
 as-you-have-it = That is what I have already.
+no-such-part = Your roof as I have it has no { $fact }, so I changed nothing. If I have the roof wrong, say “my answers” and tell me which line to change.
 what-if-later = I have changed nothing. Once the plan is made, I can work that out for you. First this:
 button-yes = Yes
 button-no = No

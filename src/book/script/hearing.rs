@@ -45,8 +45,25 @@ struct ChoiceEntry {
     asked: Vec<Spanned<String>>,
     #[serde(default)]
     tells: Vec<Spanned<String>>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SafeEntry {
+    fact: Spanned<String>,
+    id: Spanned<String>,
+    says: Vec<Spanned<String>>,
     #[serde(default)]
-    plain: Vec<Spanned<String>>,
+    within: Vec<Spanned<String>>,
+    #[serde(default)]
+    along: Vec<Spanned<String>>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ListEntry {
+    name: Spanned<String>,
+    of: Spanned<String>,
 }
 
 #[derive(Deserialize)]
@@ -139,11 +156,21 @@ struct Reader {
     entries: Entries,
     found: BTreeSet<Tag>,
     orders: BTreeSet<String>,
+    /// The words that a name in a way stands for, in the file that is read.
+    lists: BTreeMap<String, String>,
 }
 
 impl Reader {
     fn file(&mut self, file: &BookFile, faults: &mut Faults) {
         let mut document = Document::open(file, faults);
+        self.lists.clear();
+        for entry in document.entries::<ListEntry>("list", "list of words", faults) {
+            let of = self.written_out(entry.value.of.get_ref());
+            let name = entry.value.name.get_ref().clone();
+            if self.lists.insert(name.clone(), of).is_some() {
+                faults.at(entry.at(&entry.value.name), format!("`{name}` is a list twice."));
+            }
+        }
         for entry in document.entries::<SayEntry>("say", "part of the lexicon", faults) {
             self.said(&entry, faults);
         }
@@ -152,6 +179,9 @@ impl Reader {
         }
         for entry in document.entries::<ChoiceEntry>("choice", "choice", faults) {
             self.choice(&entry, faults);
+        }
+        for entry in document.entries::<SafeEntry>("safe", "safe answer", faults) {
+            self.safe(&entry, faults);
         }
         for entry in document.entries::<AskedEntry>("asked", "asked fact", faults) {
             self.asked(&entry, faults);
@@ -182,7 +212,7 @@ impl Reader {
         if let Some(words) = document.entry::<String>("plain_words", "list of words", faults) {
             self.entries.plain_words.extend(words.value.split_whitespace().map(str::to_lowercase));
         }
-        document.close("`[[say]]`, `[[fact]]`, `[[choice]]`, `[[asked]]`, `[[compares]]`, `[[order]]`, `[[goods]]`, `[[all_done]]` and `plain_words`", faults);
+        document.close("`[[say]]`, `[[fact]]`, `[[choice]]`, `[[safe]]`, `[[list]]`, `[[asked]]`, `[[compares]]`, `[[order]]`, `[[goods]]`, `[[all_done]]` and `plain_words`", faults);
     }
 
     fn ways<T>(
@@ -193,7 +223,7 @@ impl Reader {
         faults: &mut Faults,
     ) {
         for way in ways {
-            if let Some(way) = read_way(way, entry.at(way), faults) {
+            if let Some(way) = self.way(way, entry.at(way), faults) {
                 self.entries.said.push((means.clone(), way));
             }
         }
@@ -226,20 +256,45 @@ impl Reader {
     }
 
     fn choice(&mut self, entry: &Entry<'_, ChoiceEntry>, faults: &mut Faults) {
-        let Some(fact) = fact_named(entry.value.fact.get_ref(), entry.at(&entry.value.fact), faults) else {
-            return;
-        };
-        if !is_choice(fact, &entry.value.id, entry.at(&entry.value.id), faults) {
-            return;
+        let ChoiceEntry { fact, id, asked, tells } = &entry.value;
+        self.aspects(entry, (fact, id), &[(Aspect::Asked, asked), (Aspect::Tells, tells)], faults);
+    }
+
+    fn safe(&mut self, entry: &Entry<'_, SafeEntry>, faults: &mut Faults) {
+        let SafeEntry { fact, id, says, within, along } = &entry.value;
+        let aspects = [(Aspect::Safe, says), (Aspect::Within, within), (Aspect::Along, along)];
+        self.aspects(entry, (fact, id), &aspects, faults);
+    }
+
+    /// The ways in which a choice is told.
+    fn aspects<T>(
+        &mut self,
+        entry: &Entry<'_, T>,
+        (fact, id): (&Spanned<String>, &Spanned<String>),
+        aspects: &[(Aspect, &Vec<Spanned<String>>)],
+        faults: &mut Faults,
+    ) {
+        let Some(fact) = fact_named(fact.get_ref(), entry.at(fact), faults) else { return };
+        if is_choice(fact, id, entry.at(id), faults) {
+            for (aspect, ways) in aspects {
+                self.ways(entry, ways, &Means::Choice(fact, id.get_ref().clone(), *aspect), faults);
+            }
         }
-        let id = entry.value.id.get_ref();
-        let aspects = [
-            (Aspect::Asked, &entry.value.asked),
-            (Aspect::Tells, &entry.value.tells),
-            (Aspect::Plain, &entry.value.plain),
-        ];
-        for (aspect, ways) in aspects {
-            self.ways(entry, ways, &Means::Choice(fact, id.clone(), aspect), faults);
+    }
+
+    /// A way with the lists that it names written out.
+    fn written_out(&self, way: &str) -> String {
+        self.lists.iter().fold(way.to_owned(), |way, (name, of)| way.replace(&format!("<{name}>"), &format!("({of})")))
+    }
+
+    fn way(&self, written: &Spanned<String>, place: Place<'_>, faults: &mut Faults) -> Option<Way> {
+        match Way::read(&self.written_out(written.get_ref())) {
+            Ok(way) => Some(way.written_as(written.get_ref())),
+            Err(why) => {
+                let what = format!("`{}` is no way of saying something: {why}.", written.get_ref());
+                faults.at(place, what);
+                None
+            }
         }
     }
 
@@ -264,7 +319,7 @@ impl Reader {
         }
         self.orders.insert(id.clone());
         for way in &written.ways {
-            if let Some(way) = read_way(way, entry.at(way), faults) {
+            if let Some(way) = self.way(way, entry.at(way), faults) {
                 let order = OrderEntry { id: id.clone(), names: written.names };
                 self.entries.orders.push((order, way));
             }
@@ -278,17 +333,6 @@ impl Reader {
         let orders = Orders::all().into_iter().filter(|id| !self.orders.contains(*id));
         let orders = orders.map(|id| format!("the order `{id}` cannot be given: add a way to say it."));
         tags.chain(orders).collect()
-    }
-}
-
-fn read_way(written: &Spanned<String>, place: Place<'_>, faults: &mut Faults) -> Option<Way> {
-    match Way::read(written.get_ref()) {
-        Ok(way) => Some(way),
-        Err(why) => {
-            let what = format!("`{}` is no way of saying something: {why}.", written.get_ref());
-            faults.at(place, what);
-            None
-        }
     }
 }
 

@@ -99,6 +99,8 @@ pub struct Session {
     suggested: Vec<String>,
     /// The language the person is spoken to in, where they chose one.
     language: Option<String>,
+    /// The dangers of this roof that were asked about because something sounded like one.
+    wondered: BTreeSet<DangerKind>,
 }
 
 impl Session {
@@ -174,7 +176,10 @@ impl Session {
                 self.held = left.and_then(|change| change.renews).or(self.held.take());
                 self.put(Open::Plan);
             }
-            Event::Wondered(kind) => self.put_aside(Open::Wonder(*kind)),
+            Event::Wondered(kind) => {
+                self.wondered.insert(*kind);
+                self.put_aside(Open::Wonder(*kind));
+            }
             Event::HeldFor(kind) => self.put_aside(Open::Hurt(*kind)),
             Event::AllRight => self.end_aside(),
             Event::Suggested(topics) => self.suggested.clone_from(topics),
@@ -406,6 +411,11 @@ impl Session {
     /// What was open before something else was asked aside.
     pub fn before_aside(&self) -> &Open {
         &self.before_aside
+    }
+
+    /// Whether this danger was asked about, however that was answered, if it was.
+    pub fn has_wondered(&self, kind: DangerKind) -> bool {
+        self.wondered.contains(&kind)
     }
 
     /// The topics that were offered last, by their names.

@@ -282,6 +282,15 @@ impl Interpretation {
         self.given(|heard| heard.sure == Sure::Unsure)
     }
 
+    /// Takes what it says for sure as likely only, where that is doubted.
+    pub fn doubt(&mut self, doubted: impl Fn(&Given) -> bool) {
+        for heard in &mut self.acts {
+            if heard.sure == Sure::Sure && heard.given.as_ref().is_some_and(&doubted) {
+                heard.sure = Sure::Unsure;
+            }
+        }
+    }
+
     fn given(&self, wanted: impl Fn(&Heard) -> bool) -> Vec<Given> {
         let states = self.acts.iter().filter(|heard| heard.states_a_fact() && wanted(heard));
         states.filter_map(|heard| heard.given.clone()).collect()

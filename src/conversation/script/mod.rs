@@ -99,4 +99,12 @@ impl Guard {
             Self::Unknown(fact) => facts.get(*fact).is_none(),
         }
     }
+
+    /// Whether what is known of the roof says that it has nothing of what is asked for.
+    pub fn rules_out(&self, facts: &Facts) -> bool {
+        match self {
+            Self::OneOf(fact, _) => facts.choice(*fact).is_some() && !self.holds(facts),
+            Self::Known(_) | Self::Unknown(_) => false,
+        }
+    }
 }

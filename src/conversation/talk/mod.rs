@@ -145,7 +145,8 @@ impl<'t, 'g> Talk<'t, 'g> {
         if let Some(number) = self.numbered_choice(text) {
             return self.pressed(&number);
         }
-        let said = interpret(&View { guide: self.guide, session: &self.session }, text);
+        let mut said = interpret(&View { guide: self.guide, session: &self.session }, text);
+        said.doubt(|given| self.denies_what_was_wondered(given));
         let danger = self.danger_in(text, &said).filter(|danger| !self.is_held_for(danger.kind));
         if said.asbestos && self.is_about_asbestos(danger.as_ref()) {
             self.happen(Event::Suspected);
@@ -253,7 +254,9 @@ impl<'t, 'g> Talk<'t, 'g> {
         let steers = matches!(decision.row, Row::Danger | Row::Order);
         match (self.session.open().clone(), said.yes_or_no()) {
             (Open::Hurt(kind), _) => {
-                if said.all_right || said.yes_or_no() == Some(true) {
+                // Leave to go on is no word of how anybody is.
+                let yes = said.yes_or_no() == Some(true) && said.opens_with == Some(true);
+                if said.all_right || yes {
                     self.all_right();
                 } else if !(steers && may_order_while_hurt(said)) {
                     self.still_hurt(kind, text);

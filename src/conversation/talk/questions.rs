@@ -330,10 +330,18 @@ impl Talk<'_, '_> {
             self.happen(Event::Suggested(reply.which.iter().map(|topic| topic.key().to_owned()).collect()));
             self.say(draft);
         }
+        let mut said: Vec<&Note> = Vec::new();
+        // Where somebody may be hurt, nothing is a button away.
+        let whole = reply.handover.is_some();
         for answer in &reply.answers {
-            // Where somebody may be hurt, nothing is a button away.
-            let draft = if reply.handover.is_some() { told_whole(answer) } else { Self::draft_of(answer) };
-            self.say(draft);
+            // What another answer has just said is not said twice.
+            let news = |notes: &[Note]| notes.iter().filter(|note| !said.contains(note)).cloned().collect();
+            let fresh = Answer { short: news(&answer.short), more: news(&answer.more), ..answer.clone() };
+            said.extend(answer.short.iter().chain(answer.more.iter().filter(|_| whole)));
+            if !fresh.short.is_empty() {
+                let draft = if whole { told_whole(&fresh) } else { Self::draft_of(&fresh) };
+                self.say(draft);
+            }
         }
     }
 

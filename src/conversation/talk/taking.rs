@@ -2,7 +2,7 @@
 
 use crate::conversation::ears::{Given, Interpretation, Sure};
 use crate::conversation::event::{Answer, Change, Event, Offer};
-use crate::conversation::interview::Standing;
+use crate::conversation::interview::{Standing, question_for};
 use crate::conversation::saying::{Draft, Line, asking, picking};
 use crate::conversation::talk::Talk;
 use crate::roofing::note::Note;
@@ -42,7 +42,7 @@ impl Talk<'_, '_> {
                 self.say(draft);
                 self.carry_on();
             } else {
-                self.propose(Change { answers: news, ..Change::default() });
+                self.propose_of_this_roof(news);
             }
             return false;
         }
@@ -51,6 +51,31 @@ impl Talk<'_, '_> {
             self.echo(fact);
         }
         true
+    }
+
+    /// Proposes a change, unless it is of a part that this roof has not.
+    fn propose_of_this_roof(&mut self, answers: Vec<Answer>) {
+        match self.part_it_has_not(&answers) {
+            Some(id) => {
+                let told = Note::new("no-such-part").word("fact", format!("fact-{id}"));
+                self.say_draft_and_go_on(Draft::of(told));
+            }
+            None => self.propose(Change { answers, ..Change::default() }),
+        }
+    }
+
+    /// The question of a part that the roof would not have with these answers either: a back slope where there is
+    /// one. What keeps people safe is heard whatever the roof.
+    fn part_it_has_not(&self, answers: &[Answer]) -> Option<&str> {
+        let mut facts = self.session.facts().clone();
+        for (fact, value) in answers {
+            let _ = facts.set(*fact, value.clone());
+        }
+        let questions = answers.iter().filter(|(fact, _)| !fact.is_safety());
+        let mut questions = questions.filter_map(|(fact, _)| question_for(self.guide, *fact));
+        questions
+            .find(|question| question.when.iter().any(|guard| guard.rules_out(&facts)))
+            .map(|one| one.id.as_str())
     }
 
     fn echo(&mut self, fact: &Given) {
@@ -101,7 +126,7 @@ impl Talk<'_, '_> {
         match (said.unclear(), unsure.is_empty()) {
             (Some(Sure::OneOf { why, options }), true) => match (options.as_slice(), self.current_plan()) {
                 ([only], Some(_)) if self.waits_for_yes(&only.answers) => {
-                    self.propose(Change { answers: only.answers.clone(), ..Change::default() });
+                    self.propose_of_this_roof(only.answers.clone());
                 }
                 _ => self.offer(why.clone(), options.clone()),
             },
@@ -114,7 +139,7 @@ impl Talk<'_, '_> {
     pub(in crate::conversation) fn confirm(&mut self, given: &[Given]) {
         let answers: Vec<Answer> = given.iter().map(|given| (given.fact, given.value.clone())).collect();
         if self.waits_for_yes(&answers) {
-            return self.propose(Change { answers, ..Change::default() });
+            return self.propose_of_this_roof(answers);
         }
         let unit = match given {
             [only] => only.written,

@@ -24,7 +24,10 @@ pub(super) fn changes(
     if let Some(found) = by_how_much(view, message, claimed) {
         return found;
     }
-    (exchange(view, message).into_iter().collect(), Vec::new())
+    match exchange(view, message) {
+        Some(found) => (vec![found], (0..message.figures.len()).collect()),
+        None => (Vec::new(), Vec::new()),
+    }
 }
 
 fn heard(
@@ -54,14 +57,18 @@ fn by_value(
 ) -> Option<(Vec<Heard>, Vec<usize>)> {
     let denied_by = |figure: &Figure| {
         let before = |hit: &&Hit<'_>| {
-            hit.is(Tag::Instead) && hit.end <= figure.tokens.start && figure.tokens.start - hit.end <= 1
+            let denies = hit.is(Tag::Instead) || hit.is(Tag::Recorded);
+            denies && hit.end <= figure.tokens.start && figure.tokens.start - hit.end <= 1
         };
+        // "2.6 you wrote, and it is 2.86".
+        let of_two = message.has(Tag::Front) && message.has(Tag::Back);
+        let behind = |hit: &&Hit<'_>| hit.is(Tag::Recorded) && hit.start == figure.tokens.end && !of_two;
         let close = |hit: &&Hit<'_>| {
             (hit.end..figure.tokens.start).all(|at| {
                 message.tokens.get(at).is_some_and(|token| token.word.len() <= 2 && token.is_word())
             })
         };
-        message.hits.iter().find(|hit| before(hit) && close(hit)).map(|hit| hit.way.written.as_str())
+        message.hits.iter().find(|hit| behind(hit) || (before(hit) && close(hit))).map(|hit| hit.way.written.as_str())
     };
     // "15 is wrong, it's 8".
     let wrong_after = |figure: &Figure, other: &Figure| {
@@ -238,6 +245,9 @@ fn by_how_much(
     // Where nothing is named, the message must say nothing else.
     let alone = (0..message.clauses.len()).all(|clause| !super::measured::has_leftovers(message, clause));
     let fact = named.or(by_name).or(compared).or(recent.filter(|_| alone))?;
+    if let Some(found) = back_from_front(view, message, (fact, &how), (figure, hit)) {
+        return Some(found);
+    }
     let value = changed(view, fact, &how)?;
     let given = Given { fact, value, assumed: false, written: figure.and_then(written), shows: None };
     if !fits(view.guide, fact, &given.value) {
@@ -245,6 +255,39 @@ fn by_how_much(
     }
     let used = message.figures.iter().position(|one| Some(one) == figure).into_iter().collect();
     Some((vec![heard(message, Act::Relative, hit.start, Some(given), Sure::Unsure, &hit.way.written)], used))
+}
+
+/// "The back one is a foot longer": than the front one, and so the two are not alike.
+fn back_from_front(
+    view: &View<'_, '_>,
+    message: &Message<'_>,
+    (fact, how): (FactKey, &HowMuch<'_>),
+    (figure, hit): (Option<&Figure>, &Hit<'_>),
+) -> Option<(Vec<Heard>, Vec<usize>)> {
+    let (front, back) = match fact {
+        FactKey::SlopeLength | FactKey::SlopeLengthBack | FactKey::Length => {
+            (FactKey::SlopeLength, FactKey::SlopeLengthBack)
+        }
+        FactKey::Pitch | FactKey::PitchBack => (FactKey::Pitch, FactKey::PitchBack),
+        _ => return None,
+    };
+    let clause = message.clause_of(hit.start);
+    let of_back =
+        message.hits.iter().any(|hit| hit.is(Tag::Back) && message.clause_of(hit.start) == clause);
+    let facts = view.session.facts();
+    if !of_back || facts.choice(FactKey::Form) != Some("two_slopes") || facts.get(back).is_some() {
+        return None;
+    }
+    let value = changed(view, front, how)?;
+    if !fits(view.guide, back, &value) {
+        return None;
+    }
+    let given = Given { fact: back, value, assumed: false, written: figure.and_then(written), shows: None };
+    let differ = Given::plain(FactKey::SlopesEqual, FactValue::Choice("no".to_owned()));
+    let heard = [given, differ]
+        .map(|given| heard(message, Act::Relative, hit.start, Some(given), Sure::Unsure, &hit.way.written));
+    let used = message.figures.iter().position(|one| Some(one) == figure).into_iter().collect();
+    Some((heard.into(), used))
 }
 
 fn how_much<'m>(message: &'m Message<'_>) -> Option<(HowMuch<'m>, Option<FactKey>, &'m Hit<'m>)> {
@@ -258,6 +301,7 @@ fn how_much<'m>(message: &'m Message<'_>) -> Option<(HowMuch<'m>, Option<FactKey
         let around = |hit: &Hit<'_>| hit.start <= figure.tokens.start && figure.tokens.end <= hit.end;
         let beside = |hit: &&Hit<'_>| {
             hit.start == figure.tokens.end
+                || hit.start == figure.tokens.start
                 || around(hit)
                 || (hit.end == figure.tokens.start && !is_than(message, figure))
         };
@@ -305,7 +349,7 @@ fn changed(view: &View<'_, '_>, fact: FactKey, how: &HowMuch<'_>) -> Option<Fact
             Some(angle(Angle::from_microdeg(now.value.microdeg() * 2)))
         }
         (FactValue::Length(now), HowMuch::By(figure, more)) => {
-            let by = small_length(&figure.text)?;
+            let by = small_length(&figure.text).or_else(|| one_unit(figure))?;
             Some(length(if *more { now.value + by } else { now.value - by }))
         }
         (FactValue::Angle(now), HowMuch::By(figure, more)) => {
@@ -328,6 +372,12 @@ fn small_length(text: &str) -> Option<Length> {
         .into_iter()
         .find_map(|quantity| super::super::readings::length(quantity, text))
         .filter(|by| *by > Length::ZERO)
+}
+
+/// "Another foot" is one.
+fn one_unit(figure: &Figure) -> Option<Length> {
+    let (_, unit) = figure.text.split_once(' ').filter(|_| figure.kind == Kind::Length)?;
+    small_length(&format!("1 {unit}"))
 }
 
 fn length(value: Length) -> FactValue {
@@ -354,10 +404,18 @@ fn exchange(view: &View<'_, '_>, message: &Message<'_>) -> Option<Heard> {
     let hit = message.hits.iter().find(|hit| hit.is(Tag::Swaps))?;
     let clause = message.clauses.get(message.clause_of(hit.start)?)?;
     let asks_for_it = matches!(standing(clause), Standing::Says | Standing::Perhaps);
-    if !asks_for_it || !message.figures.is_empty() {
+    if !asks_for_it {
         return None;
     }
     let facts = view.session.facts();
+    // Figures beside it only say which two are meant.
+    let held = |(a, b): &&(FactKey, FactKey)| match message.figures.as_slice() {
+        [] => true,
+        [one, two] => {
+            (holds(view, *a, one) && holds(view, *b, two)) || (holds(view, *b, one) && holds(view, *a, two))
+        }
+        _ => false,
+    };
     let both_known = |(a, b): &&(FactKey, FactKey)| facts.get(*a).is_some() && facts.get(*b).is_some();
     let named: Vec<FactKey> = message
         .hits
@@ -375,7 +433,7 @@ fn exchange(view: &View<'_, '_>, message: &Message<'_>) -> Option<Heard> {
         let place = |fact: &FactKey| recent.iter().position(|one| one == fact).unwrap_or(usize::MAX);
         place(a).saturating_add(place(b))
     };
-    let pairs = PAIRS.iter().filter(both_known);
+    let pairs = PAIRS.iter().filter(both_known).filter(held);
     let by_name = pairs.clone().filter(|(a, b)| named.contains(a) && named.contains(b)).min_by_key(newest);
     let by_side = pairs.clone().filter(|pair| sides && is_of_sides(pair)).min_by_key(newest);
     let (a, b) = by_name.or(by_side).or_else(|| pairs.clone().min_by_key(newest))?;

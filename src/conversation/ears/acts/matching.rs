@@ -166,7 +166,17 @@ fn claims_of<'m>(
         if sized && thing_here {
             continue;
         }
-        let named = if sized { Named::Size } else { Named::Name };
+        // "Down to 4 foot", "two up and two to go": such a word in front of its figure names little, and of a figure
+        // without a unit nothing, unless the two stand for themselves: "3.1 along, 2.2 up".
+        let leads = *side == Side::Behind && hit.end <= figure.tokens.start;
+        if leads && (figure.kind == Kind::Bare || thing_here) {
+            continue;
+        }
+        // "Between 12 and 20" is no gap.
+        if is_range_word(message, hit, index) {
+            continue;
+        }
+        let named = if sized || leads { Named::Size } else { Named::Name };
         let fact = turned(message, figure, *fact);
         let score = BESIDE + nearness + i32::try_from(hit.len()).unwrap_or(0) * 3;
         if score >= LEAST {
@@ -205,10 +215,10 @@ fn claims_of<'m>(
 fn meant(fact: FactKey, figure: &Figure) -> FactKey {
     let number = figure.text.replace(',', ".").parse::<f64>();
     let is_length = figure.kind == Kind::Length || number.is_ok_and(|number| number < FLATTEST);
-    if fact == FactKey::Pitch && figure.kind != Kind::Angle && is_length {
-        FactKey::SlopeLength
-    } else {
-        fact
+    match fact {
+        FactKey::Pitch if figure.kind != Kind::Angle && is_length => FactKey::SlopeLength,
+        FactKey::PitchBack if figure.kind != Kind::Angle && is_length => FactKey::SlopeLengthBack,
+        _ => fact,
     }
 }
 
@@ -244,6 +254,16 @@ fn of_sheets(message: &Message<'_>, open: Option<FactKey>, figure: &Figure, fact
         FactKey::Span => FactKey::SheetWidth,
         other => other,
     }
+}
+
+/// Whether a name only opens a range: the word before the first of two figures that are joined.
+fn is_range_word(message: &Message<'_>, hit: &Hit<'_>, index: usize) -> bool {
+    let joined = message.figures.get(index + 1).is_some_and(|next| matches!(next.link, Some(Link::And | Link::To)));
+    let first = message.figures.get(index).is_some_and(|figure| figure.tokens.start == hit.end);
+    let second = index.checked_sub(1).and_then(|before| message.figures.get(before));
+    let opens = second.is_some_and(|before| before.tokens.start == hit.end)
+        && message.figures.get(index).is_some_and(|figure| matches!(figure.link, Some(Link::And | Link::To)));
+    hit.len() == 1 && ((joined && first) || opens)
 }
 
 /// A word for the back slope in a figure's clause, where nothing speaks of the front.
@@ -355,7 +375,14 @@ fn nearness(message: &Message<'_>, figure: &Figure, hit: &Hit<'_>, side: Side) -
         let same_sentence = message.sentence_of(hit_clause) == message.sentence_of(own_clause);
         // "The length, 3.1 m": a clause with no figure of its own lends its name to the next.
         let lends = before && own_clause == hit_clause + 1 && !message.has_figure(hit_clause);
-        if !same_sentence || !lends {
+        // "Apart from the boards. They are 15 mm."
+        let own_start = message.clauses.get(own_clause).map_or(0, |clause| clause.tokens.start);
+        let stands = message.hits.iter().any(|hit| hit.is(Tag::Stands) && hit.start == own_start);
+        // "Along the boards, I made it 2.3 m": that is where, and not what.
+        let is_place = message.hits.iter().any(|place| {
+            place.is(Tag::Landmark) && !stands && place.start <= hit.start && hit.end <= place.end
+        });
+        if !(same_sentence || stands) || !lends || is_place {
             return None;
         }
         less -= 30;

@@ -1,11 +1,14 @@
 //! What figures say: of the open question, and of any other.
 
+use std::borrow::Cow;
+
 use super::super::choices::Chosen;
 use super::super::figures::{Figure, Kind, Link};
 use super::super::lexicon::{Aspect, Hit, Means, Tag};
 use super::super::normal::Token;
 use super::super::readings::{Reply, fits, measure};
 use super::super::{Act, Given, Heard, Message, Sure, View};
+use super::doubtful::is_bound;
 use super::matching::{Claimant, Claimed, Named, Standing, standing};
 use super::{answer, unclear};
 use crate::conversation::event::Offer;
@@ -40,7 +43,11 @@ pub(super) fn only_the_open_one(
     if let Some(climb) = between_heights(view, message, question).filter(|_| all_say) {
         return Some(vec![answer(message, climb, Sure::Sure, &[])]);
     }
-    let reply = measure(view.guide, view.session.usual(), question.fact, settled_text(message));
+    let mut reply = measure(view.guide, view.session.usual(), question.fact, &settled_text(message));
+    // "1.6 m, and the back one is the same to the millimetre": one figure is one value.
+    if let (Reply::Two(..), [only]) = (&reply, message.figures.as_slice()) {
+        reply = measure(view.guide, view.session.usual(), question.fact, &only.text);
+    }
     // "45 up and 220 along": the climb and the run of a slope, or two lengths.
     let as_slope = others && all_say && question.fact == FactKey::Pitch && is_rise_over_run(&reply, message);
     let foreign = message.figures.iter().any(|figure| !figure.kind.measures() && figure.kind != Kind::Count);
@@ -50,7 +57,11 @@ pub(super) fn only_the_open_one(
         return None;
     }
     let gap = question.fact == FactKey::TimberSpacing && message.has(Tag::ClearGap);
-    let doubted = only_marked || as_slope || gap || unknown_before(message);
+    let bounds = message.figures.iter().filter(|figure| is_bound(message, figure)).count();
+    if bounds > 1 {
+        return None;
+    }
+    let doubted = only_marked || as_slope || gap || bounds > 0 || unknown_before(message) || message.has(Tag::Distrusts);
     let sure = if doubted { Sure::Unsure } else { Sure::Sure };
     // "My phone shows 25, my eye shows 25."
     if let Some(given) = said_again(view, message, question) {
@@ -79,29 +90,40 @@ fn said_again(view: &View<'_, '_>, message: &Message<'_>, question: &Question) -
 
 /// The figures that a later "call it" sets aside.
 pub(super) fn called_otherwise(message: &Message<'_>) -> std::ops::Range<usize> {
-    let called = |figure: &Figure| {
-        message.hits.iter().any(|hit| hit.is(Tag::CallIt) && hit.end == figure.tokens.start)
-    };
-    let last = message.figures.iter().rposition(called).unwrap_or_default();
+    let last = (0..message.figures.len()).rev().find(|index| is_called(message, *index)).unwrap_or_default();
     let alike = |index: usize| {
         let (a, b) = (message.figures.get(index), message.figures.get(last));
-        matches!((a, b), (Some(a), Some(b)) if a.kind == b.kind)
+        matches!((a, b), (Some(a), Some(b)) if a.kind == b.kind || b.kind == Kind::Bare || a.kind == Kind::Bare)
     };
     if (0..last).all(alike) { 0..last } else { 0..0 }
 }
 
-/// The text that holds in the end: "ten foot and a thumb, call it 3100".
-fn settled_text<'m>(message: &'m Message<'_>) -> &'m str {
-    let last = message.figures.last();
-    let called = |figure: &&Figure| {
-        message.figures.len() > 1
-            && message.hits.iter().any(|hit| hit.is(Tag::CallIt) && hit.end == figure.tokens.start)
-    };
-    let only = match message.figures.as_slice() {
-        [only] if only.kind == Kind::Angle => Some(only),
-        _ => None,
-    };
-    last.filter(called).or(only).map_or(message.text, |figure| figure.text.as_str())
+/// Whether a figure is the one that holds in the end: "call it 3100", "6. No, I tell a lie, 8".
+fn is_called(message: &Message<'_>, index: usize) -> bool {
+    let Some(figure) = message.figures.get(index) else { return false };
+    let before = index.checked_sub(1).and_then(|before| message.figures.get(before));
+    let from = before.map_or(0, |before| before.tokens.end);
+    message.hits.iter().any(|hit| {
+        hit.is(Tag::CallIt) && hit.start >= from && hit.end <= figure.tokens.start
+            && (before.is_some() || hit.end == figure.tokens.start)
+    })
+}
+
+/// The text that holds in the end: "ten foot and a thumb, call it 3100"; without a unit, it has that of the one before.
+fn settled_text<'m>(message: &'m Message<'_>) -> Cow<'m, str> {
+    let last = message.figures.len().checked_sub(1).filter(|last| *last > 0 && is_called(message, *last));
+    if let Some((last, before)) = last.and_then(|last| message.figures.get(last).zip(message.figures.get(last - 1))) {
+        let unit: String = before.text.chars().skip_while(|c| !c.is_ascii_digit()).skip_while(|c| !c.is_alphabetic()).collect();
+        let by_word = before.text.split_whitespace().next_back().filter(|_| unit.is_empty()).unwrap_or_default();
+        return match (last.kind, before.kind) {
+            (Kind::Bare, Kind::Length) => Cow::Owned(format!("{} {unit}{by_word}", last.text)),
+            _ => Cow::Borrowed(last.text.as_str()),
+        };
+    }
+    match message.figures.as_slice() {
+        [only] if only.kind == Kind::Angle => Cow::Borrowed(only.text.as_str()),
+        _ => Cow::Borrowed(message.text),
+    }
 }
 
 fn opens_as_question(message: &Message<'_>) -> bool {
@@ -264,6 +286,8 @@ pub(super) fn measured(
         let gap = fact == FactKey::TimberSpacing && message.has(Tag::ClearGap);
         let doubted = standing == Standing::Perhaps
             || gap
+            || is_bound(message, figure)
+            || message.has(Tag::Distrusts)
             || match (act, named) {
                 (Act::Answer, _) => unknown_before(message),
                 (_, Named::Name) => clause.unknown > 0,
@@ -360,6 +384,7 @@ fn says_little(hit: &Hit<'_>) -> bool {
                 | Tag::Agrees
                 | Tag::Refuses
                 | Tag::Instead
+                | Tag::Recorded
                 | Tag::Over
         ),
         Means::Choice(..) | Means::Goods(_) | Means::AllDone(_) => false,

@@ -1,12 +1,18 @@
 //! From what the stages found to acts: the last stage, and the only one that looks at what is open.
 
+mod agreement;
 mod changes;
+mod doubtful;
+mod gap;
 pub(super) mod matching;
 mod measured;
 mod own_words;
 mod picked;
 
+use self::agreement::agrees_to_all;
 use self::changes::changes;
+use self::doubtful::doubtful;
+use self::gap::gap_and_timber;
 use self::matching::{Claimant, are_linked, claims};
 use self::measured::{called_otherwise, measured, only_the_open_one};
 use self::own_words::in_own_words;
@@ -39,10 +45,13 @@ pub fn interpret(view: &View<'_, '_>, text: &str) -> Interpretation {
         points_at: points_at(&message),
         ..Interpretation::default()
     };
-    let agreed = says_only(Tag::Agrees);
+    let agreed = says_only(Tag::Agrees) || agrees_to_all(view, &message);
     // "Correct" alone asks for no correction.
     if agreed && matches!(said.order, Some(Order::Change(_))) {
         said.order = None;
+    }
+    if agreed {
+        said.job = None;
     }
     if agreed || says_only(Tag::Refuses) {
         let act = if agreed { Act::Agree } else { Act::Refuse };
@@ -165,15 +174,38 @@ fn facts(view: &View<'_, '_>, message: &Message<'_>) -> Vec<Heard> {
     if let Some(heard) = in_own_words(view, message, &chosen) {
         return vec![heard];
     }
+    if let Some(heard) = gap_and_timber(view, message) {
+        return vec![heard];
+    }
     if let Some(heard) = only_the_open_one(view, message, &claimed, &chosen) {
         return heard;
     }
     let (mut found, mut used) = changes(view, message, &claimed);
     used.extend(called_otherwise(message));
+    let (one_of_several, alike) = doubtful(view, message, &claimed);
+    if !alike.iter().any(|index| used.contains(index)) {
+        used.extend(alike);
+        found.extend(one_of_several);
+    }
     found.extend(measured(view, message, &claimed, &used));
+    // The sizes of a sheet of the list name that sheet.
+    let listed = |one: &super::choices::Chosen| one.fact == FactKey::Sheet && one.is_listed(view);
+    if chosen.iter().any(listed) {
+        let of_sheet = [FactKey::SheetLength, FactKey::SheetWidth];
+        found.retain(|heard| heard.given.as_ref().is_none_or(|given| !of_sheet.contains(&given.fact)));
+    }
     let taken: Vec<FactKey> =
         found.iter().filter_map(|heard| heard.given.as_ref()).map(|given| given.fact).collect();
     found.extend(picked(view, message, &chosen, &taken, &found));
     differing(view, &mut found);
+    // What was said as it is known already is no news beside anything else.
+    let known = |heard: &Heard| {
+        heard.act == Act::Correct
+            && heard.given.as_ref().is_some_and(|given| view.session.facts().get(given.fact) == Some(&given.value))
+    };
+    let asks = message.clauses.iter().any(|clause| clause.mood == Mood::Asks);
+    if asks || !found.iter().all(known) {
+        found.retain(|heard| !known(heard));
+    }
     found
 }

@@ -1,7 +1,7 @@
 //! What choices say. A safe answer passes only in its plain form.
 
 use super::super::choices::{Chosen, is_pure};
-use super::super::lexicon::Tag;
+use super::super::lexicon::{Aspect, Means, Tag};
 use super::super::{Act, Given, Heard, Message, Sure, View};
 use super::matching::Standing;
 use super::measured::has_leftovers;
@@ -62,7 +62,11 @@ pub(super) fn picked(
                     && has_leftovers(message, one.clause)
                     && !puts_right(message) =>
             {
-                continue;
+                // What a whole phrase tells is asked about; a word in passing is let be.
+                if !is_told(message, one) {
+                    continue;
+                }
+                Sure::Unsure
             }
             (Some(_), false) if act != Act::Answer && clause.is_some_and(|clause| clause.unknown > 0) => {
                 Sure::Unsure
@@ -84,7 +88,17 @@ pub(super) fn picked(
 
 /// Whether a message says that something was wrong.
 fn puts_right(message: &Message<'_>) -> bool {
-    message.has(Tag::Corrects) || message.has(Tag::Instead)
+    message.has(Tag::Corrects) || message.has(Tag::Instead) || message.has(Tag::Recorded)
+}
+
+/// Whether a choice is told by a phrase that can hardly mean anything else: "a wall all along the left hand side".
+fn is_told(message: &Message<'_>, chosen: &Chosen) -> bool {
+    /// A phrase of so many words tells by itself.
+    const TELLING: usize = 4;
+    message.hits.iter().any(|hit| {
+        let own = matches!(hit.means, Means::Choice(fact, id, Aspect::Tells) if *fact == chosen.fact && chosen.ids.contains(id));
+        own && hit.len() >= TELLING && message.clause_of(hit.start) == Some(chosen.clause)
+    })
 }
 
 /// Whether a choice lets the plan go on where somebody could be hurt.
@@ -116,7 +130,8 @@ pub(super) fn differing(view: &View<'_, '_>, found: &mut Vec<Heard>) {
         found.iter().any(|heard| heard.given.as_ref().is_some_and(|given| given.fact == fact))
     };
     let single = facts.choice(FactKey::Form) == Some("single_slope");
-    let Some(last) = found.last().cloned().filter(|_| differ && !single) else { return };
+    let sure = found.iter().rev().find(|heard| heard.states_a_fact() && heard.sure == Sure::Sure);
+    let Some(last) = sure.cloned().filter(|_| differ && !single) else { return };
     for (fact, id) in [(FactKey::Form, "two_slopes"), (FactKey::SlopesEqual, "no")] {
         if facts.choice(fact) != Some(id) && (facts.get(fact).is_none() || equal) && !told(fact, found) {
             let given = Given::plain(fact, FactValue::Choice(id.to_owned()));

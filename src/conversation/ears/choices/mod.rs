@@ -1,10 +1,11 @@
 //! Which of a few a message says: by the words of each choice, by a plain yes or no, by its button's label.
 
 mod safety;
+mod walls;
 
 use std::collections::BTreeSet;
 
-use super::clauses::{Clause, Mood};
+use super::clauses::{Clause, Mood, Time};
 use super::lexicon::{Aspect, Hit, Means, Tag};
 use super::matching::{Standing, standing};
 use super::{Given, Message, View};
@@ -38,6 +39,12 @@ impl Chosen {
         Some(Given::plain(self.fact, FactValue::Choice(id.clone())))
     }
 
+    /// Whether it is a sheet of the list, and not one's own.
+    pub(super) fn is_listed(&self, view: &View<'_, '_>) -> bool {
+        let sheets = &view.guide.handbook.catalogue.sheets;
+        self.ids.iter().any(|id| sheets.iter().any(|sheet| sheet.item.id == *id))
+    }
+
     /// What may be picked, where it is not clear.
     pub(super) fn options(&self) -> Vec<Offer> {
         let offer =
@@ -53,46 +60,41 @@ pub(super) fn choices(view: &View<'_, '_>, message: &Message<'_>, spaced: &[usiz
         return vec![chosen];
     }
     let mut found: Vec<Chosen> = Vec::new();
+    let mut of_ends = walls::OfEnds::new();
     for (index, clause) in message.clauses.iter().enumerate() {
-        let standing = standing(clause);
-        for fact in spoken_of(message, clause) {
-            let is_open = open.is_some_and(|open| open.fact == fact);
-            // A neighbour's wall may be the wall that is asked about.
-            let of_others = matches!(fact, FactKey::WallSide | FactKey::WallTop)
-                && clause.others
-                && clause.mood == Mood::States;
-            let standing = if of_others { Standing::Perhaps } else { standing };
+        let spoken = spoken_of(message, clause);
+        let answers = open.is_some_and(|open| {
+            spoken.contains(&open.fact) && !heard_in(message, clause, open.fact, Named::Open).0.is_empty()
+        });
+        for fact in spoken {
+            let standing = standing_of(message, clause, fact);
             if standing == Standing::Nothing {
                 continue;
             }
-            let (ids, because) = heard_in(message, clause, fact, is_open);
+            let named = if open.is_some_and(|open| open.fact == fact) {
+                Named::Open
+            } else if !answers && is_named(message, index, fact, open) {
+                Named::ByName
+            } else {
+                Named::No
+            };
+            let (mut ids, because) = heard_in(message, clause, fact, named);
+            // What was on the roof is past, and only that it is gone holds.
+            if fact == FactKey::CoveringNow && clause.time == Time::Past {
+                ids.retain(|id| id == "nothing");
+            }
             let ids =
                 if fact == FactKey::Base { bases(view, &found, ids, spaced.contains(&index)) } else { ids };
             if ids.is_empty() {
                 continue;
             }
-            // "Plywood. No wait, OSB": the later holds; without such a word both were said.
-            let earlier = found.iter_mut().find(|earlier| earlier.fact == fact);
-            match earlier {
-                // "Repaired, and all sound now": the one holds the other.
-                Some(earlier) if holds_other(message, (fact, earlier), (index, &ids)).is_some() => {
-                    if holds_other(message, (fact, earlier), (index, &ids)) == Some(true) {
-                        *earlier = Chosen { fact, ids, clause: index, standing, because };
-                    }
-                }
-                Some(earlier)
-                    if !corrected(message, earlier.clause, index) && earlier.standing == standing =>
-                {
-                    earlier
-                        .ids
-                        .extend(ids.into_iter().filter(|id| !earlier.ids.contains(id)).collect::<Vec<_>>());
-                    earlier.because.extend(because);
-                }
-                Some(earlier) => *earlier = Chosen { fact, ids, clause: index, standing, because },
-                None => found.push(Chosen { fact, ids, clause: index, standing, because }),
+            if fact == FactKey::WallSide {
+                of_ends.push((index, ids.clone()));
             }
+            add(message, &mut found, Chosen { fact, ids, clause: index, standing, because });
         }
     }
+    walls::put_together(message, &of_ends, &mut found);
     if let Some(open) = open
         && !found.iter().any(|chosen| chosen.fact == open.fact)
         && let Some(chosen) = by_yes_or_no(open, message)
@@ -109,11 +111,77 @@ pub(super) fn choices(view: &View<'_, '_>, message: &Message<'_>, spaced: &[usiz
     found
 }
 
+/// Adds what a clause chooses to what those before it chose.
+fn add(message: &Message<'_>, found: &mut Vec<Chosen>, chosen: Chosen) {
+    let Some(earlier) = found.iter_mut().find(|earlier| earlier.fact == chosen.fact) else {
+        return found.push(chosen);
+    };
+    let said = |standing: Standing| matches!(standing, Standing::Says | Standing::Perhaps);
+    // "Repaired, and all sound now": the one holds the other.
+    if let Some(later) = holds_other(message, (chosen.fact, earlier), (chosen.clause, &chosen.ids)) {
+        if later {
+            *earlier = chosen;
+        }
+    } else if !corrected(message, earlier.clause, chosen.clause)
+        && (earlier.standing == chosen.standing || (said(earlier.standing) && said(chosen.standing)))
+    {
+        let news: Vec<String> = chosen.ids.into_iter().filter(|id| !earlier.ids.contains(id)).collect();
+        earlier.ids.extend(news);
+        earlier.because.extend(chosen.because);
+        if chosen.standing == Standing::Perhaps {
+            earlier.standing = Standing::Perhaps;
+        }
+    } else {
+        // "Plywood. No wait, OSB": the later holds.
+        *earlier = chosen;
+    }
+}
+
+/// How a clause stands to a choice of that fact.
+fn standing_of(message: &Message<'_>, clause: &Clause, fact: FactKey) -> Standing {
+    let says = clause.mood == Mood::States && !clause.conditional;
+    let here = |tag: Tag| message.hits.iter().any(|hit| hit.is(tag) && clause.holds(hit.start));
+    match fact {
+        // A neighbour's wall may be the wall that is asked about.
+        FactKey::WallSide | FactKey::WallTop if clause.others && clause.mood == Mood::States => {
+            Standing::Perhaps
+        }
+        // A test is always past, and what it found is so now; so is that a covering was taken off.
+        FactKey::AsbestosTest | FactKey::CoveringNow if says && !clause.others && clause.time == Time::Past => {
+            Standing::Says
+        }
+        // What is to be put in is always planned.
+        FactKey::Insulation if says && !clause.others && clause.time == Time::Planned => Standing::Says,
+        // The wind of one day is not the wind that the sheets are laid against.
+        FactKey::WindFrom if here(Tag::Today) => Standing::Nothing,
+        _ => standing(clause),
+    }
+}
+
+/// Whether a clause speaks of a fact by its name, or is all about a choice of it.
+fn is_named(message: &Message<'_>, index: usize, fact: FactKey, open: Option<&Question>) -> bool {
+    let names = |index: usize| {
+        message.hits.iter().any(|hit| {
+            matches!(hit.means, Means::Names(name, _) if *name == fact)
+                && message.clause_of(hit.start) == Some(index)
+        })
+    };
+    let Some(clause) = message.clauses.get(index) else { return false };
+    // "Please change the wind. It comes from the front."
+    let stands = message.hits.iter().any(|hit| hit.is(Tag::Stands) && hit.start == clause.tokens.start);
+    let lent = stands && index.checked_sub(1).is_some_and(names);
+    // "Right" and "front" alone may be of anything, and "just the one" beside a question of safety.
+    let of_a_side = matches!(fact, FactKey::WindFrom | FactKey::WallSide)
+        || (matches!(fact, FactKey::Form | FactKey::SlopesEqual)
+            && open.is_some_and(|open| open.fact.is_safety()));
+    names(index) || lent || (!of_a_side && is_all_of(message, clause, fact))
+}
+
 /// The facts that a choice of is named in a clause, in the order a roofer would ask.
 fn spoken_of(message: &Message<'_>, clause: &Clause) -> BTreeSet<FactKey> {
     let inside = message.hits.iter().filter(|hit| clause.holds(hit.start));
     let facts = inside.filter_map(|hit| match hit.means {
-        Means::Choice(fact, _, Aspect::Asked | Aspect::Tells) => Some(*fact),
+        Means::Choice(fact, _, Aspect::Asked | Aspect::Tells | Aspect::Safe) => Some(*fact),
         _ => None,
     });
     facts.collect()
@@ -140,25 +208,34 @@ fn whole(fact: FactKey, id: String) -> Chosen {
     Chosen { fact, ids: vec![id], clause: 0, standing: Standing::Says, because: Vec::new() }
 }
 
+/// How a fact comes to be spoken of.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Named {
+    /// It is what is asked.
+    Open,
+    /// By its name.
+    ByName,
+    /// Not at all: only what tells by itself counts.
+    No,
+}
+
 /// The choices of one fact that a clause names, and by which words.
-fn heard_in(message: &Message<'_>, clause: &Clause, fact: FactKey, open: bool) -> (Vec<String>, Vec<String>) {
+fn heard_in(message: &Message<'_>, clause: &Clause, fact: FactKey, named: Named) -> (Vec<String>, Vec<String>) {
     let inside = |hit: &&Hit<'_>| clause.holds(hit.start);
-    let named = open
-        || message
-            .hits
-            .iter()
-            .filter(inside)
-            .any(|hit| matches!(hit.means, Means::Names(name, _) if *name == fact))
-        || is_all_of(message, clause, fact);
     let mut hits: Vec<(&Hit<'_>, &str)> = Vec::new();
     for hit in message.hits.iter().filter(inside) {
         let Means::Choice(of, id, aspect) = hit.means else { continue };
         let counts = match aspect {
-            Aspect::Asked => named,
+            Aspect::Asked | Aspect::Safe => named != Named::No,
             Aspect::Tells => true,
-            Aspect::Plain => false,
+            Aspect::Within | Aspect::Along => false,
         };
-        if *of == fact && counts && !is_denied(message, hit) && !is_within_another(message, hit, fact) {
+        if *of == fact
+            && counts
+            && !is_denied(message, hit)
+            && (named == Named::Open || !is_landmark(message, hit, fact))
+            && !is_within_another(message, hit, fact, named)
+        {
             hits.push((hit, id));
         }
     }
@@ -188,7 +265,9 @@ fn holds_other(
         return None;
     };
     let goes_with = |clause: usize, id: &str| {
-        let plain = |hit: &Hit<'_>| matches!(hit.means, Means::Choice(of, own, Aspect::Plain) if *of == fact && own == id);
+        let plain = |hit: &Hit<'_>| {
+            matches!(hit.means, Means::Choice(of, own, Aspect::Safe | Aspect::Within | Aspect::Along) if *of == fact && own == id)
+        };
         message.clauses.get(clause).is_some_and(|clause| {
             clause.is_plain() && message.covered(&clause.tokens, |hit| plain(hit) || hit.is(Tag::Filler))
         })
@@ -228,7 +307,7 @@ fn is_all_of(message: &Message<'_>, clause: &Clause, fact: FactKey) -> bool {
 /// Whether what a hit names is denied by the words before it: "no rot", "not the same".
 fn is_denied(message: &Message<'_>, hit: &Hit<'_>) -> bool {
     message.hits.iter().any(|denial| {
-        let denies = denial.is(Tag::Denies) || denial.is(Tag::Instead);
+        let denies = denial.is(Tag::Denies) || denial.is(Tag::Instead) || denial.is(Tag::Recorded);
         let small =
             |at: usize| message.tokens.get(at).is_some_and(|token| token.is_word() && token.word.len() <= 4);
         let reaches = denial.end >= hit.start || (denial.end + 1 == hit.start && small(denial.end));
@@ -240,17 +319,30 @@ fn is_denied(message: &Message<'_>, hit: &Hit<'_>) -> bool {
     })
 }
 
+/// Whether what a hit names is only where something is, or what somebody works on: "along the boards".
+fn is_landmark(message: &Message<'_>, hit: &Hit<'_>, fact: FactKey) -> bool {
+    matches!(fact, FactKey::Base | FactKey::WindFrom)
+        && message
+            .hits
+            .iter()
+            .any(|place| place.is(Tag::Landmark) && place.start < hit.end && hit.start < place.end)
+}
+
 /// Whether a longer name, or a longer choice, holds a hit: the "left" of "wind from the left".
-fn is_within_another(message: &Message<'_>, hit: &Hit<'_>, fact: FactKey) -> bool {
+fn is_within_another(message: &Message<'_>, hit: &Hit<'_>, fact: FactKey, named: Named) -> bool {
+    // "On both sides" answers where the walls are, where that is asked.
+    let of_shape = |of: FactKey| named == Named::Open && matches!(of, FactKey::Form | FactKey::SlopesEqual);
     message.hits.iter().any(|other| {
         let longer = other.start <= hit.start && hit.end <= other.end && other.len() > hit.len();
         longer
             && match (other.means, hit.means) {
                 (Means::Choice(of, id, aspect), Means::Choice(_, own, _)) => {
-                    *aspect != Aspect::Plain && (*of != fact || id != own)
+                    !matches!(aspect, Aspect::Within | Aspect::Along)
+                        && (*of != fact || id != own)
+                        && (*of == fact || !of_shape(*of))
                 }
                 // "Rafters at 600" names their spacing, and says what there is.
-                (Means::Names(of, _), _) => *of != fact && fact != FactKey::Base,
+                (Means::Names(of, _), _) => *of != fact && fact != FactKey::Base && !of_shape(*of),
                 _ => false,
             }
     })
@@ -326,6 +418,15 @@ fn sheet(view: &View<'_, '_>, asked: bool, message: &Message<'_>) -> Option<Chos
     if let Some(sheet) = named {
         return Some(whole(FactKey::Sheet, sheet.item.id.clone()));
     }
+    // "Long one, 3000 x 960".
+    let sized = |length| {
+        message.figures.iter().any(|figure| {
+            super::readings::length(crate::units::Quantity::SheetLength, &figure.text) == Some(length)
+        })
+    };
+    if let Some(sheet) = sheets.iter().find(|sheet| asked && sized(sheet.length) && sized(sheet.width)) {
+        return Some(whole(FactKey::Sheet, sheet.item.id.clone()));
+    }
     // "The 3 metre ones".
     for figure in &message.figures {
         let length = super::readings::length(crate::units::Quantity::SheetLength, &figure.text);
@@ -345,7 +446,7 @@ fn sheet(view: &View<'_, '_>, asked: bool, message: &Message<'_>) -> Option<Chos
             _ => None,
         };
     }
-    let long = message.has(Tag::Second) || message.has(Tag::Last) || message.has(Tag::More);
+    let long = [Tag::LongSheet, Tag::Second, Tag::Last, Tag::More].into_iter().any(|tag| message.has(tag));
     let last = sheets.last().filter(|_| long && sheets.len() == 2);
     let first = sheets.first().filter(|_| asked && (message.has(Tag::FirstSheet) || message.has(Tag::First)));
     last.or(first).map(|sheet| whole(FactKey::Sheet, sheet.item.id.clone()))

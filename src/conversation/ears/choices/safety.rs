@@ -2,8 +2,8 @@
 //! hedge, a condition, another's roof, a part of this one, or any word beyond a plain safe answer is put back as one
 //! plain question.
 
-use super::Chosen;
-use crate::conversation::ears::clauses::{Clause, Time};
+use super::{Chosen, is_denied};
+use crate::conversation::ears::clauses::{Clause, Mood, Time};
 use crate::conversation::ears::lexicon::{Aspect, Hit, Means, Tag};
 use crate::conversation::ears::{Message, View};
 use crate::conversation::script::Question;
@@ -27,22 +27,142 @@ pub(in crate::conversation::ears) fn is_pure(
     if view.session.facts().get(chosen.fact).is_some() && only_nods(message) {
         return false;
     }
-    let speaks = message.clauses.iter().enumerate();
+    let answer = SafeAnswer { message, chosen, id, safe };
     let mut own = false;
-    for (index, clause) in speaks {
-        let passes = |hit: &Hit<'_>| passes(message, hit, chosen, id, safe);
-        let plain = clause.is_plain() && message.covered(&clause.tokens, passes);
-        let only_small = message.covered(&clause.tokens, |hit| hit.is(Tag::Filler));
-        let elsewhere = answered.contains(&index) && is_plainly_said(clause);
-        if index == chosen.clause && !plain {
-            return false;
-        }
-        own |= plain && (index == chosen.clause || !only_small);
-        if !plain && !elsewhere && !only_small {
-            return false;
+    for (index, clause) in message.clauses.iter().enumerate() {
+        match answer.part(clause) {
+            Part::Safe => own = true,
+            Part::Beside | Part::Small if index != chosen.clause => {}
+            // What answers something else must do so without a doubt that could reach over.
+            Part::Beyond
+                if index != chosen.clause
+                    && answered.contains(&index)
+                    && clause.is_plain()
+                    && !answer.names_asbestos(clause) => {}
+            Part::Beside | Part::Small | Part::Beyond => return false,
         }
     }
     own && names_a_test(message, chosen) && !message.tokens.iter().any(|token| token.is_mark('?'))
+}
+
+/// What a clause is to a safe answer.
+enum Part {
+    /// It says that it is safe, and nothing else.
+    Safe,
+    /// It says how that is known, or how sure it is.
+    Beside,
+    /// It says nothing at all.
+    Small,
+    /// It says more.
+    Beyond,
+}
+
+struct SafeAnswer<'m> {
+    message: &'m Message<'m>,
+    chosen: &'m Chosen,
+    id: &'m str,
+    safe: &'m [FactKey],
+}
+
+impl SafeAnswer<'_> {
+    fn part(&self, clause: &Clause) -> Part {
+        // "Ok" is a word in passing; "all ok" is an answer.
+        let answers = |hit: &Hit<'_>| hit.len() > 1 && clause.holds(hit.start) && self.says_it(hit);
+        let small = self.message.covered(&clause.tokens, |hit| hit.is(Tag::Filler));
+        if small && !self.message.hits.iter().any(answers) {
+            return Part::Small;
+        }
+        let states = clause.mood == Mood::States && !clause.others && !clause.conditional;
+        let all_belongs = self.message.covered(&clause.tokens, |hit| self.belongs(hit));
+        if !states || !all_belongs || self.is_doubted(clause) {
+            return Part::Beyond;
+        }
+        // What was found by a test, and what was looked at, is past and holds; how timbers were does not.
+        let holds = clause.time == Time::Now
+            || (clause.time == Time::Past && self.chosen.fact == FactKey::AsbestosTest);
+        let inside = |hit: &&Hit<'_>| clause.holds(hit.start);
+        let mut hits = self.message.hits.iter().filter(inside);
+        if hits.clone().any(|hit| self.says_it(hit)) {
+            return if holds { Part::Safe } else { Part::Beyond };
+        }
+        let beside = hits.any(|hit| self.may_stand_alone(hit));
+        if beside && clause.time != Time::Planned { Part::Beside } else { Part::Beyond }
+    }
+
+    /// Whether a hit may stand in a plain safe answer.
+    fn belongs(&self, hit: &Hit<'_>) -> bool {
+        match hit.means {
+            Means::Choice(_, _, Aspect::Safe | Aspect::Within | Aspect::Along) => {
+                self.is_own(hit)
+                    && !is_denied(self.message, hit)
+                    && !(hit.way.is_open() && self.holds_doubt(hit))
+            }
+            // How asbestos was looked at by eye is no test.
+            Means::Tag(Tag::Looked) => {
+                self.chosen.fact != FactKey::AsbestosTest && !is_denied(self.message, hit)
+            }
+            Means::Tag(Tag::Assures) => true,
+            Means::Tag(Tag::Filler) => !self.holds_doubt(hit),
+            Means::Tag(Tag::PlainYes) => {
+                self.stands_for(true).is_none_or(|yes| yes == self.id) && !self.holds_doubt(hit)
+            }
+            Means::Tag(Tag::PlainNo) => self.stands_for(false) == Some(self.id) && !self.holds_doubt(hit),
+            _ => false,
+        }
+    }
+
+    /// Whether a hit is of this answer, or of another that is given safely in the same breath.
+    fn is_own(&self, hit: &Hit<'_>) -> bool {
+        let Means::Choice(fact, id, _) = hit.means else { return false };
+        (*fact == self.chosen.fact && id == self.id)
+            || (*fact != self.chosen.fact && self.safe.contains(fact))
+    }
+
+    /// Whether a clause beside what a test found speaks of asbestos again.
+    fn names_asbestos(&self, clause: &Clause) -> bool {
+        let here = |hit: &Hit<'_>| hit.is(Tag::Asbestos) && clause.holds(hit.start);
+        self.chosen.fact == FactKey::AsbestosTest && self.message.hits.iter().any(here)
+    }
+
+    fn says_it(&self, hit: &Hit<'_>) -> bool {
+        match hit.means {
+            Means::Choice(_, _, Aspect::Safe) => self.is_own(hit),
+            Means::Tag(Tag::PlainYes) => self.stands_for(true) == Some(self.id),
+            Means::Tag(Tag::PlainNo) => self.stands_for(false) == Some(self.id),
+            _ => false,
+        }
+    }
+
+    fn may_stand_alone(&self, hit: &Hit<'_>) -> bool {
+        let along = matches!(hit.means, Means::Choice(_, _, Aspect::Along)) && self.is_own(hit);
+        along || hit.is(Tag::Looked) || hit.is(Tag::Assures) || hit.is(Tag::PlainYes)
+    }
+
+    /// Whether a word of doubt or of exception lies in or across a hit.
+    fn holds_doubt(&self, hit: &Hit<'_>) -> bool {
+        self.message.hits.iter().any(|doubt| doubts(doubt) && doubt.start < hit.end && hit.start < doubt.end)
+    }
+
+    /// Whether a doubt stands in a clause that is no part of a longer way of saying that it is safe: "every one that I
+    /// looked at", but not "nothing but sky".
+    fn is_doubted(&self, clause: &Clause) -> bool {
+        let hits = &self.message.hits;
+        let held = |doubt: &Hit<'_>| {
+            hits.iter().any(|hit| hit.start <= doubt.start && doubt.end <= hit.end && self.belongs(hit))
+        };
+        hits.iter().any(|hit| doubts(hit) && clause.holds(hit.start) && !held(hit))
+    }
+
+    /// What a plain yes, or a plain no, stands for where the fact is asked for. Tested and clear are two things: a yes
+    /// may stand beside both, and never for them.
+    fn stands_for(&self, yes: bool) -> Option<&str> {
+        let asked = self.message.lexicon.asked(self.chosen.fact)?;
+        if yes { asked.yes.as_deref() } else { asked.no.as_deref() }
+    }
+}
+
+fn doubts(hit: &Hit<'_>) -> bool {
+    hit.is(Tag::Hedges) || hit.is(Tag::Excepts)
 }
 
 /// Whether a test is spoken of, where a test is asked for: "clear" alone may be said of the sky.
@@ -60,38 +180,4 @@ fn only_nods(message: &Message<'_>) -> bool {
 
 fn is_label(view: &View<'_, '_>, question: &Question, id: &str, text: &str) -> bool {
     super::by_label(view, question, text).is_some_and(|label| label.ids == [id])
-}
-
-/// Whether a clause that answers something else does so without a doubt that could reach over.
-fn is_plainly_said(clause: &Clause) -> bool {
-    clause.is_plain() && clause.time == Time::Now
-}
-
-/// Whether a hit may stand in a plain safe answer.
-fn passes(message: &Message<'_>, hit: &Hit<'_>, chosen: &Chosen, id: &str, safe: &[FactKey]) -> bool {
-    let hedged = || {
-        message.hits.iter().any(|hedge| {
-            (hedge.is(Tag::Hedges) || hedge.is(Tag::Excepts))
-                && hedge.start < hit.end
-                && hit.start < hedge.end
-        })
-    };
-    match hit.means {
-        Means::Choice(fact, own, Aspect::Plain) => {
-            (*fact == chosen.fact && own == id) || (*fact != chosen.fact && safe.contains(fact))
-        }
-        Means::Tag(Tag::Filler) => !hedged(),
-        Means::Tag(Tag::PlainYes) => {
-            stands_for(message, chosen, true).is_none_or(|yes| yes == id) && !hedged()
-        }
-        Means::Tag(Tag::PlainNo) => stands_for(message, chosen, false) == Some(id) && !hedged(),
-        _ => false,
-    }
-}
-
-/// What a plain yes, or a plain no, stands for where the fact is asked for. Tested and clear are two things: a yes
-/// may stand beside both, and never for them.
-fn stands_for<'m>(message: &'m Message<'_>, chosen: &'m Chosen, yes: bool) -> Option<&'m str> {
-    let asked = message.lexicon.asked(chosen.fact)?;
-    if yes { asked.yes.as_deref() } else { asked.no.as_deref() }
 }

@@ -152,6 +152,38 @@ tags! {
     OfSheets = "of_sheets",
     /// "Comes out", "deep": how far a lean-to stands out.
     Deep = "deep",
+    /// "I don't trust it": what was measured may be wrong.
+    Distrusts = "distrusts",
+    /// "Let me", "not yet": somebody is not done.
+    Delays = "delays",
+    /// "You wrote", "I said": what stands so far, beside a value that is wrong.
+    Recorded = "recorded",
+    /// "More than", "at least", "something": a figure that is only a bound of the true one.
+    Bounds = "bounds",
+    /// "Between", before the first of two.
+    OpensRange = "opens_range",
+    /// A part of the roof named as a place or as something handled: "along the boards", "four purlins".
+    Landmark = "landmark",
+    /// "Originally", "as a child": past to the end of the sentence.
+    LongAgo = "long_ago",
+    /// "When I retire": planned to the end of the sentence.
+    FarOff = "far_off",
+    /// "Was", "had".
+    Was = "was",
+    /// "Is", "has", "now".
+    Is = "is",
+    /// "It", "they" at the head of a clause: what was spoken of just before.
+    Stands = "stands",
+    /// Today, and not as a rule.
+    Today = "today",
+    /// The longest sheet of the list.
+    LongSheet = "long_sheet",
+    /// What makes a wall a wall.
+    Wall = "wall",
+    /// How something was looked at: with what, from where, when.
+    Looked = "looked",
+    /// How people give their word.
+    Assures = "assures",
     /// Asbestos by any name.
     Asbestos = "asbestos",
     /// That there is no asbestos.
@@ -234,8 +266,12 @@ pub enum Aspect {
     Asked,
     /// By themselves.
     Tells,
-    /// A plain safe answer is made of these, and of nothing else.
-    Plain,
+    /// By themselves they say that nobody can be hurt, where it is asked.
+    Safe,
+    /// They may stand in a clause that says so.
+    Within,
+    /// They may be a clause of their own beside one that says so.
+    Along,
 }
 
 /// What something means.

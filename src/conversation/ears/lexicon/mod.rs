@@ -149,7 +149,7 @@ impl Lexicon {
             .said
             .iter()
             .filter_map(|(means, _)| match means {
-                Means::Choice(fact, id, Aspect::Plain) => Some((*fact, id.clone())),
+                Means::Choice(fact, id, Aspect::Safe) => Some((*fact, id.clone())),
                 _ => None,
             })
             .collect();

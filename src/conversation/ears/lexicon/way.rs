@@ -83,6 +83,12 @@ impl Way {
         }
     }
 
+    /// The same way, as it stands in the book: with the names of lists.
+    #[must_use]
+    pub fn written_as(self, written: &str) -> Self {
+        Self { written: written.to_owned(), ..self }
+    }
+
     /// Whether a message of these words may hold it: where not, it need not be looked for.
     pub fn may_stand_in(&self, words: &Words) -> bool {
         self.needs.iter().all(|one| one.meets(words))
@@ -104,6 +110,11 @@ impl Way {
         let mut whole = false;
         run(&self.nodes, tokens, 0, &mut |end| whole |= end == tokens.len());
         whole && !tokens.is_empty()
+    }
+
+    /// Whether any word at all may stand somewhere in it.
+    pub fn is_open(&self) -> bool {
+        is_open(&self.nodes)
     }
 
     /// What it may begin with.
@@ -236,6 +247,14 @@ fn run(nodes: &[Node], tokens: &[Token], at: usize, then: &mut dyn FnMut(usize))
             }
         }
     }
+}
+
+fn is_open(nodes: &[Node]) -> bool {
+    nodes.iter().any(|node| match node {
+        Node::Any | Node::Few | Node::Start(_) => true,
+        Node::One(all) | Node::Maybe(all) => all.iter().any(|one| is_open(one)),
+        Node::Word(_) | Node::Number => false,
+    })
 }
 
 fn is_number(token: &Token) -> bool {

@@ -145,7 +145,7 @@ fn clause(tokens: &[Token], hits: &[Hit<'_>], range: Range<usize>, sentence: usi
     } else {
         Mood::States
     };
-    let time = match (has(Tag::Planned), has(Tag::Past)) {
+    let time = match (has(Tag::Planned) || has(Tag::FarOff), has(Tag::Past) || has(Tag::LongAgo)) {
         (true, _) => Time::Planned,
         (false, true) => Time::Past,
         (false, false) => Time::Now,
@@ -209,6 +209,8 @@ fn asks_by_mark(found: &mut [Clause], sentence: usize) {
 /// What holds to the end of a sentence.
 fn go_on(found: &mut [Clause], hits: &[Hit<'_>]) {
     let mut before: Option<Clause> = None;
+    // Long ago and far off hold on; "last week" and "going to" are of their own clause.
+    let mut carried = Time::Now;
     for clause in found {
         let opens = hits.iter().filter(|hit| hit.start == clause.tokens.start && joins(hit));
         let joined = opens.clone().any(|hit| hit.is(Tag::Joins));
@@ -222,9 +224,25 @@ fn go_on(found: &mut [Clause], hits: &[Hit<'_>]) {
                 }
                 Mood::Supposes | Mood::Reports | Mood::Asks | Mood::States => {}
             }
+            let says = |tag: Tag| hits.iter().any(|hit| hit.is(tag) && clause.holds(hit.start));
+            let goes_on = match carried {
+                Time::Past => says(Tag::Was),
+                Time::Planned => !says(Tag::Is),
+                Time::Now => false,
+            };
+            if clause.time == Time::Now && goes_on && !mine {
+                clause.time = carried;
+            }
             clause.others |= before.others && !mine;
             clause.conditional |= before.conditional;
         }
+        let says = |tag: Tag| hits.iter().any(|hit| hit.is(tag) && clause.holds(hit.start));
+        carried = match (says(Tag::LongAgo), says(Tag::FarOff)) {
+            (true, _) => Time::Past,
+            (false, true) => Time::Planned,
+            (false, false) if before.as_ref().is_some_and(|before| before.sentence == clause.sentence) => carried,
+            (false, false) => Time::Now,
+        };
         before = Some(clause.clone());
     }
 }

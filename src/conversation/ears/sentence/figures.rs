@@ -311,6 +311,11 @@ impl Scan<'_> {
         if self.part(1) == Some(Part::Number) && share(self.part(2)) {
             return self.take(3, Last::Share);
         }
+        // "Two metres and thirty" is 2.30 m.
+        let tens = matches!(self.part(1), Some(Part::Number)) && !matches!(self.part(2), Some(Part::Unit(_)));
+        if self.last == Last::Unit(WrittenUnit::M) && tens && !self.is(Tag::One, 1) {
+            return self.take(2, Last::Word);
+        }
         let before = self.end.checked_sub(1).and_then(|before| self.tokens.get(before));
         let hundred = before.is_some_and(|token| part_of(&token.word) == Some(Part::Joins));
         hundred && self.part(1) == Some(Part::Number) && self.take(2, Last::Word)

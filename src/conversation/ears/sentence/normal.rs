@@ -103,13 +103,17 @@ pub fn tokens(text: &str) -> Vec<Token> {
     found
 }
 
-/// What is said after the number of a line, as in "2. Roof timbers: all sound".
+/// What is said after the number of a line, as in "2. Roof timbers: all sound"; "8. not 7" has none.
 fn past_line_number(text: &str) -> &str {
     let rest = text.trim_start().trim_start_matches(|c: char| c.is_ascii_digit());
     let digits = text.trim_start().len() - rest.len();
     let after = rest.strip_prefix(['.', ')']).filter(|_| matches!(digits, 1 | 2));
     match after.map(|after| (after, after.trim_start())) {
-        Some((after, said)) if said.len() < after.len() && said.starts_with(char::is_alphabetic) => said,
+        Some((after, said))
+            if said.len() < after.len() && said.starts_with(char::is_alphabetic) && said.contains(':') =>
+        {
+            said
+        }
         _ => text,
     }
 }
