@@ -1,5 +1,6 @@
 //! One message worked, and what came of it.
 
+use lapwise::conversation::deciding::answer_of;
 use lapwise::conversation::event::{Answer, Event};
 use lapwise::message::{Content, Say};
 use lapwise::roofing::roof::{FactKey, Facts};
@@ -30,6 +31,8 @@ pub(crate) fn type_into(chat: &mut Chat, text: &str) -> Outcome {
         .flat_map(|event| match event {
             Event::Proposed(change) => change.answers.clone(),
             Event::Offered(offers) => offers.iter().flat_map(|offer| offer.answers.clone()).collect(),
+            // A danger that is asked about asks for the fact that it stands for.
+            Event::Wondered(kind) => answer_of(*kind).into_iter().collect(),
             _ => Vec::new(),
         })
         .collect();
@@ -75,7 +78,8 @@ pub(crate) fn remark(part: &mut Part, hand: &str, remark: &Remark) {
     };
     let may_store = matches!(remark.stage.as_str(), "asking" | "review");
     // Whoever reads a label uses the sheet it is on; and what stops the plan stops it at once (see DEVELOPERS.md).
-    let own_sheet = |answer: &Answer| answer.0 == FactKey::Sheet && wanted.get(FactKey::SheetLength).is_some();
+    let own_sheet =
+        |answer: &Answer| answer.0 == FactKey::Sheet && wanted.get(FactKey::SheetLength).is_some();
     let stops = |answer: &Answer| answer.0.is_safety() && is_wanted(answer);
     let silent = outcome.stored.iter().any(|answer| !is_wanted(answer) && !own_sheet(answer))
         || (!may_store && !outcome.stored.iter().all(stops));

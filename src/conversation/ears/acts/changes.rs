@@ -68,7 +68,11 @@ fn by_value(
                 message.tokens.get(at).is_some_and(|token| token.word.len() <= 2 && token.is_word())
             })
         };
-        message.hits.iter().find(|hit| behind(hit) || (before(hit) && close(hit))).map(|hit| hit.way.written.as_str())
+        message
+            .hits
+            .iter()
+            .find(|hit| behind(hit) || (before(hit) && close(hit)))
+            .map(|hit| hit.way.written.as_str())
     };
     // "15 is wrong, it's 8".
     let wrong_after = |figure: &Figure, other: &Figure| {
@@ -272,8 +276,7 @@ fn back_from_front(
         _ => return None,
     };
     let clause = message.clause_of(hit.start);
-    let of_back =
-        message.hits.iter().any(|hit| hit.is(Tag::Back) && message.clause_of(hit.start) == clause);
+    let of_back = message.hits.iter().any(|hit| hit.is(Tag::Back) && message.clause_of(hit.start) == clause);
     let facts = view.session.facts();
     if !of_back || facts.choice(FactKey::Form) != Some("two_slopes") || facts.get(back).is_some() {
         return None;

@@ -213,10 +213,10 @@ fn claims_of<'m>(
 fn meant(fact: FactKey, figure: &Figure) -> FactKey {
     let number = figure.text.replace(',', ".").parse::<f64>();
     let is_length = figure.kind == Kind::Length || number.is_ok_and(|number| number < FLATTEST);
-    if fact == FactKey::Pitch && figure.kind != Kind::Angle && is_length {
-        FactKey::SlopeLength
-    } else {
-        fact
+    match fact {
+        FactKey::Pitch if figure.kind != Kind::Angle && is_length => FactKey::SlopeLength,
+        FactKey::PitchBack if figure.kind != Kind::Angle && is_length => FactKey::SlopeLengthBack,
+        _ => fact,
     }
 }
 
@@ -256,7 +256,8 @@ fn of_sheets(message: &Message<'_>, open: Option<FactKey>, figure: &Figure, fact
 
 /// Whether a name only opens a range: the word before the first of two figures that are joined.
 fn is_range_word(message: &Message<'_>, hit: &Hit<'_>, index: usize) -> bool {
-    let joined = message.figures.get(index + 1).is_some_and(|next| matches!(next.link, Some(Link::And | Link::To)));
+    let joined =
+        message.figures.get(index + 1).is_some_and(|next| matches!(next.link, Some(Link::And | Link::To)));
     let first = message.figures.get(index).is_some_and(|figure| figure.tokens.start == hit.end);
     let second = index.checked_sub(1).and_then(|before| message.figures.get(before));
     let opens = second.is_some_and(|before| before.tokens.start == hit.end)

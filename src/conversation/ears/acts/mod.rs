@@ -3,6 +3,7 @@
 mod agreement;
 mod changes;
 mod doubtful;
+mod gap;
 pub(super) mod matching;
 mod measured;
 mod own_words;
@@ -11,6 +12,7 @@ mod picked;
 use self::agreement::agrees_to_all;
 use self::changes::changes;
 use self::doubtful::doubtful;
+use self::gap::gap_and_timber;
 use self::matching::{Claimant, are_linked, claims};
 use self::measured::{called_otherwise, measured, only_the_open_one};
 use self::own_words::in_own_words;
@@ -172,6 +174,9 @@ fn facts(view: &View<'_, '_>, message: &Message<'_>) -> Vec<Heard> {
     if let Some(heard) = in_own_words(view, message, &chosen) {
         return vec![heard];
     }
+    if let Some(heard) = gap_and_timber(view, message) {
+        return vec![heard];
+    }
     if let Some(heard) = only_the_open_one(view, message, &claimed, &chosen) {
         return heard;
     }
@@ -196,7 +201,10 @@ fn facts(view: &View<'_, '_>, message: &Message<'_>) -> Vec<Heard> {
     // What was said as it is known already is no news beside anything else.
     let known = |heard: &Heard| {
         heard.act == Act::Correct
-            && heard.given.as_ref().is_some_and(|given| view.session.facts().get(given.fact) == Some(&given.value))
+            && heard
+                .given
+                .as_ref()
+                .is_some_and(|given| view.session.facts().get(given.fact) == Some(&given.value))
     };
     let asks = message.clauses.iter().any(|clause| clause.mood == Mood::Asks);
     if asks || !found.iter().all(known) {

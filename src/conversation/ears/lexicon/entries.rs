@@ -152,6 +152,8 @@ tags! {
     OfSheets = "of_sheets",
     /// "Comes out", "deep": how far a lean-to stands out.
     Deep = "deep",
+    /// "I don't trust it": what was measured may be wrong.
+    Distrusts = "distrusts",
     /// "Let me", "not yet": somebody is not done.
     Delays = "delays",
     /// "You wrote", "I said": what stands so far, beside a value that is wrong.

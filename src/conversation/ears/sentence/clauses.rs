@@ -240,7 +240,9 @@ fn go_on(found: &mut [Clause], hits: &[Hit<'_>]) {
         carried = match (says(Tag::LongAgo), says(Tag::FarOff)) {
             (true, _) => Time::Past,
             (false, true) => Time::Planned,
-            (false, false) if before.as_ref().is_some_and(|before| before.sentence == clause.sentence) => carried,
+            (false, false) if before.as_ref().is_some_and(|before| before.sentence == clause.sentence) => {
+                carried
+            }
             (false, false) => Time::Now,
         };
         before = Some(clause.clone());
