@@ -178,6 +178,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "hearing/en/facts.toml",
     "hearing/en/orders.toml",
     "hearing/en/plain-words.toml",
+    "hearing/en/safe.toml",
     "hearing/en/talk.toml",
     "hearing/en/things.toml",
     "hearing/en/work.toml",

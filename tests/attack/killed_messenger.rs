@@ -37,9 +37,12 @@ pub fn serve() -> ExitCode {
 fn run(tries: u32, way: &Way, seed: u64) -> Outcome {
     let mut outcome = Outcome { tries, ..Outcome::default() };
     let survived = catch_unwind(AssertUnwindSafe(|| runtime().block_on(survive(way, seed, tries))));
-    if let Err(why) = survived {
-        let why = why.downcast_ref::<String>().cloned().unwrap_or_else(|| "it panicked".to_owned());
-        outcome.failures.push(why);
+    match survived {
+        Ok(counted) => outcome.note = counted,
+        Err(why) => {
+            let why = why.downcast_ref::<String>().cloned().unwrap_or_else(|| "it panicked".to_owned());
+            outcome.failures.push(why);
+        }
     }
     outcome
 }

@@ -70,6 +70,11 @@ mod writer;
 use std::process::ExitCode;
 use std::time::Instant;
 
+/// With this feature what is attacked is the server as it is deployed.
+#[cfg(feature = "jemalloc")]
+#[global_allocator]
+static ALLOCATOR: tikv_jemallocator::Jemalloc = tikv_jemallocator::Jemalloc;
+
 /// Every row, in the order of the table.
 const ROWS: &[Row] = &[
     killed::ROW,

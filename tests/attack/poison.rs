@@ -6,7 +6,9 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicU32, Ordering};
 use std::time::{Duration, Instant};
 
-use crate::served::{Served, between};
+use serde_json::Value;
+
+use crate::served::Served;
 use crate::{Outcome, Row};
 
 pub const ROW: Row = Row { name: "poisoned updates", short: 300, whole: 10_000, run };
@@ -108,9 +110,8 @@ fn converse(stream: TcpStream, tries: u32, seen: &Seen) {
         let result = match method.to_lowercase().as_str() {
             "getme" => ME.to_owned(),
             "getupdates" => {
-                let number = |name: &str| -> u32 {
-                    between(&body, &format!("\"{name}\":"), ",").trim().parse().unwrap_or(0)
-                };
+                let asked: Value = serde_json::from_str(&body).unwrap();
+                let number = |name: &str| u32::try_from(asked[name].as_u64().unwrap_or_default()).unwrap();
                 let (offset, limit) = (number("offset").max(1), number("limit"));
                 seen.acknowledged.fetch_max(offset - 1, Ordering::Relaxed);
                 let last = (offset + limit).min(tries + 1);

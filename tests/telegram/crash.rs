@@ -90,8 +90,8 @@ async fn a_message_that_kills_is_set_aside_after_three_starts() {
     assert_eq!(store.arrived(9).await, Ok(Vec::new()));
 }
 
-/// Panics where something is lost or doubled.
-pub async fn survive(way: &Way, seed: u64, kills: u32) {
+/// Panics where something is lost or doubled; answers what was counted.
+pub async fn survive(way: &Way, seed: u64, kills: u32) -> String {
     let server = Server::start(Faults { seed, repeated: 30, ..Faults::default() }, None).await;
     let dir = tempfile::tempdir().unwrap();
     let mut sent: HashMap<i64, Vec<i64>> = HashMap::new();
@@ -107,6 +107,8 @@ pub async fn survive(way: &Way, seed: u64, kills: u32) {
     child.kill();
     still_whole(dir.path(), &tally);
     println!("{way:?}: {tally:?}");
+    let Tally { updates, replies, most_times, .. } = tally;
+    format!("{updates} messages, each worked once; {replies} replies, none more than {most_times} times")
 }
 
 /// People write in bursts: some of it while the bot is down.

@@ -41,7 +41,11 @@ impl Talk<'_, '_> {
         }
         let understood = self.understand(text);
         let mut figures = self.guide.asks.hear(text, talked_about(&understood));
-        figures.asked.retain(|asked| asked.sense != Sense::Stated);
+        // Whoever says what is so, and asks nothing, puts no figure.
+        let asks = text.contains('?');
+        let is_told =
+            |asked: &Asked| asked.sense == Sense::Stated || (asked.sense == Sense::Confirm && !asks);
+        figures.asked.retain(|asked| !is_told(asked));
         let of_itself =
             |given: &Given| figures.asked.iter().any(|asked| of(asked.subject) == Some(given.fact));
         // What would follow from another roof is worked out, not judged.

@@ -74,8 +74,10 @@ pub(in super::super) fn claims(
     message: &Message<'_>,
 ) -> Vec<Claimed> {
     let mut claims: Vec<Claim<'_>> = Vec::new();
+    let things: Vec<&Hit<'_>> =
+        message.hits.iter().filter(|hit| hit.is(Tag::Thing) && !is_part_of_name(message, hit)).collect();
     for (index, figure) in message.figures.iter().enumerate() {
-        claims.extend(claims_of(message, (open, two_slopes), index, figure));
+        claims.extend(claims_of(message, (open, two_slopes), &things, index, figure));
     }
     claims.sort_by_key(|claim| (Reverse(claim.score), claim.figure));
     let mut taken: Vec<Claimed> = Vec::new();
@@ -140,6 +142,7 @@ fn measured(
 fn claims_of<'m>(
     message: &'m Message<'_>,
     (open, two_slopes): (Option<FactKey>, bool),
+    things: &[&'m Hit<'_>],
     index: usize,
     figure: &Figure,
 ) -> Vec<Claim<'m>> {
@@ -147,18 +150,17 @@ fn claims_of<'m>(
     if !figure.kind.measures() && figure.kind != Kind::Count {
         return found;
     }
-    let things: Vec<&Hit<'_>> =
-        message.hits.iter().filter(|hit| hit.is(Tag::Thing) && !is_part_of_name(message, hit)).collect();
     let same_clause = |hit: &Hit<'_>| message.clause_of(hit.start) == message.clause_of(figure.tokens.start);
     let thing_here = things.iter().any(|hit| same_clause(hit));
     for hit in &message.hits {
         let Means::Names(fact, side) = hit.means else { continue };
+        // First of all, because it costs least: what follows looks through the whole message.
+        let Some(nearness) = nearness(message, figure, hit, *side) else { continue };
         let fact = &of_sheets(message, open, figure, meant(*fact, figure));
         let fact = if two_slopes { fact } else { &of_a_lean_to(message, figure, *fact) };
         if !can_be(*fact, figure.kind) || hides(message, hit, figure.kind) {
             continue;
         }
-        let Some(nearness) = nearness(message, figure, hit, *side) else { continue };
         let sized = *side == Side::Size;
         if sized && thing_here {
             continue;
