@@ -7,7 +7,6 @@ use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
 use super::pattern::Pattern;
-use super::script::Script;
 use crate::roofing::note::Note;
 
 /// One thing that is asked while a stop holds.
@@ -43,8 +42,8 @@ const MOST: usize = 2;
 const NEAR: usize = 55;
 
 /// What the stop of this rule says to what was asked; nothing where it knows no answer.
-pub fn answer(script: &Script, stop: &str, text: &str) -> Vec<Note> {
-    let Some(hold) = script.hold_of(stop) else { return Vec::new() };
+pub fn answer(holds: &[Hold], stop: &str, text: &str) -> Vec<Note> {
+    let Some(hold) = hold_of(holds, stop) else { return Vec::new() };
     let mut said: Vec<&str> = Vec::new();
     for part in text.split(['?', '!', ';', '\n']).map(str::trim).filter(|part| !part.is_empty()) {
         if let Some(answer) = hold.asked(part).filter(|answer| !said.contains(&answer.says.as_str())) {
@@ -55,21 +54,19 @@ pub fn answer(script: &Script, stop: &str, text: &str) -> Vec<Note> {
 }
 
 /// What the stop of this rule says to somebody who says that they were misheard.
-pub fn correction(script: &Script, stop: &str, text: &str) -> Option<Note> {
-    let corrections = script.hold_of(stop)?.answers.iter().filter(|answer| answer.corrects);
+pub fn correction(holds: &[Hold], stop: &str, text: &str) -> Option<Note> {
+    let corrections = hold_of(holds, stop)?.answers.iter().filter(|answer| answer.corrects);
     let mut heard = corrections.filter(|answer| answer.words.iter().any(|words| words.is_match(text)));
     heard.next().map(|answer| Note::new(&*answer.says))
 }
 
 /// The sentence that recalls this rule's stop, where it was told before.
-pub fn recalled(script: &Script, stop: &str) -> Note {
-    script.hold_of(stop).map_or_else(|| Note::new("stop-recalled"), |hold| Note::new(&*hold.recalled))
+pub fn recalled(holds: &[Hold], stop: &str) -> Note {
+    hold_of(holds, stop).map_or_else(|| Note::new("stop-recalled"), |hold| Note::new(&*hold.recalled))
 }
 
-impl Script {
-    fn hold_of(&self, stop: &str) -> Option<&Hold> {
-        self.holds.iter().find(|hold| hold.rules.iter().any(|rule| rule == stop))
-    }
+fn hold_of<'a>(holds: &'a [Hold], stop: &str) -> Option<&'a Hold> {
+    holds.iter().find(|hold| hold.rules.iter().any(|rule| rule == stop))
 }
 
 impl Hold {

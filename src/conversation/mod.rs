@@ -1,9 +1,9 @@
 //! The conversation: a pure function from (guide, session, message) to events and things to say.
 //!
-//! [`turn`] is the whole of it. It reads in this order: [`chat`] (what a chat is), [`script`] (which questions there
-//! are, what to ask next), [`ears`] (what was typed), [`deciding`] (what follows from it), `talk` (one turn),
-//! [`working`] (on the job), [`understanding`], [`answers`] and [`holds`] (what they ask), [`saying`] (what is said),
-//! [`wording`] (in which words).
+//! [`turn`] is the whole of it. It reads in this order, and nothing looks back: [`wording`] and [`pattern`] (words),
+//! [`understanding`] (what is asked, and danger), [`chat`] (what a chat is), [`holds`] (what a stop answers), [`script`]
+//! (which questions there are, what to ask next), [`ears`] (what was typed), [`deciding`] (what follows from it),
+//! [`answers`] (to what is asked), [`saying`] (what is said), `talk` (one turn), [`working`] (on the job).
 //! It knows roofing and units, never channels, stores or pictures, and holds no sentence: every word stands in
 //! `dialogs/words/`.
 
@@ -28,6 +28,7 @@ pub mod deciding;
 )]
 pub mod ears;
 pub mod holds;
+pub mod pattern;
 #[expect(
     clippy::wildcard_enum_match_arm,
     clippy::single_match_else,
@@ -49,9 +50,9 @@ pub mod understanding;
 pub mod wording;
 pub mod working;
 
-pub use chat::{Turn, Wish, event, session};
-pub use script::{details, interview, pattern};
-pub use talk::{quoted, turn};
+pub use chat::{event, session};
+pub use script::{details, interview};
+pub use talk::{Turn, Wish, quoted, turn};
 
 use ears::asked::Asks;
 use ears::{Ears, Hearing};

@@ -102,6 +102,10 @@ enum V1 {
     Accepted {
         undone: Vec<String>,
     },
+    Unbuilt {
+        undone: Vec<String>,
+    },
+    TakenOff,
     LeftAsItWas,
     Wondered {
         danger: String,
@@ -246,6 +250,8 @@ impl V1 {
             Event::Accepted(undone) => {
                 Self::Accepted { undone: undone.iter().map(StepKey::to_text).collect() }
             }
+            Event::Unbuilt(undone) => Self::Unbuilt { undone: undone.iter().map(StepKey::to_text).collect() },
+            Event::TakenOff => Self::TakenOff,
             Event::LeftAsItWas => Self::LeftAsItWas,
             Event::Wondered(kind) => Self::Wondered { danger: kind.key().to_owned() },
             Event::HeldFor(kind) => Self::HeldFor { danger: kind.key().to_owned() },
@@ -304,6 +310,10 @@ impl V1 {
             Self::Accepted { undone } => {
                 Event::Accepted(undone.iter().map(|step| step_of(step)).collect::<Result<_, _>>()?)
             }
+            Self::Unbuilt { undone } => {
+                Event::Unbuilt(undone.iter().map(|step| step_of(step)).collect::<Result<_, _>>()?)
+            }
+            Self::TakenOff => Event::TakenOff,
             Self::LeftAsItWas => Event::LeftAsItWas,
             Self::Wondered { danger } => Event::Wondered(danger_of(danger)?),
             Self::HeldFor { danger } => Event::HeldFor(danger_of(danger)?),

@@ -81,6 +81,24 @@ impl Angle {
     }
 }
 
+impl Length {
+    /// The length up a slope that covers this length on plan.
+    pub fn run_to_slope(self, pitch: Angle) -> Self {
+        let cos = pitch.cos();
+        if cos <= 0.0 { Self::ZERO } else { self.scale(1.0 / cos) }
+    }
+
+    /// The length on plan that this length up a slope covers.
+    pub fn slope_to_run(self, pitch: Angle) -> Self {
+        self.scale(pitch.cos())
+    }
+
+    /// How much a slope of this length on plan climbs.
+    pub fn rise_over(self, pitch: Angle) -> Self {
+        self.scale(pitch.tan())
+    }
+}
+
 impl Add for Angle {
     type Output = Self;
     fn add(self, other: Self) -> Self {

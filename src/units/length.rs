@@ -4,8 +4,8 @@ use std::fmt;
 use std::iter::Sum;
 use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 
+use super::Area;
 use super::num::{round_i64, to_f64};
-use super::{Angle, Area};
 
 /// An exact length.
 ///
@@ -97,22 +97,6 @@ impl Length {
     /// The longest side of a right-angled triangle with these two short ones.
     pub fn hypot(self, other: Self) -> Self {
         Self(round_i64(libm::hypot(to_f64(self.0), to_f64(other.0))).unwrap_or(0))
-    }
-
-    /// The length up a slope that covers this length on plan.
-    pub fn run_to_slope(self, pitch: Angle) -> Self {
-        let cos = pitch.cos();
-        if cos <= 0.0 { Self::ZERO } else { self.scale(1.0 / cos) }
-    }
-
-    /// The length on plan that this length up a slope covers.
-    pub fn slope_to_run(self, pitch: Angle) -> Self {
-        self.scale(pitch.cos())
-    }
-
-    /// How much a slope of this length on plan climbs.
-    pub fn rise_over(self, pitch: Angle) -> Self {
-        self.scale(pitch.tan())
     }
 }
 

@@ -1,7 +1,7 @@
 //! Quantities a roof is measured in, reading them from what people type, and saying them back.
 //!
 //! Every number in lapwise carries its unit in its type. Nothing here knows roofs, chats or files:
-//! this module imports `std`, `libm` and `rust_decimal` only (`tests/book/architecture.rs` holds that).
+//! this module imports `std`, `libm` and `rust_decimal` only (`tests/architecture.rs` holds that).
 
 mod angle;
 mod area;

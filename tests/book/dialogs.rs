@@ -325,9 +325,9 @@ fn a_stop_answers_what_belongs_to_it() {
         for (says, questions) in asked.as_table().unwrap() {
             for question in questions.as_array().unwrap().iter().filter_map(toml::Value::as_str) {
                 let corrects = says.contains("misheard") || says.ends_with("-felt");
-                let said = match lapwise::conversation::holds::correction(script, stop, question) {
+                let said = match lapwise::conversation::holds::correction(&script.holds, stop, question) {
                     Some(note) if corrects => vec![note.message],
-                    _ => lapwise::conversation::holds::answer(script, stop, question)
+                    _ => lapwise::conversation::holds::answer(&script.holds, stop, question)
                         .into_iter()
                         .map(|note| note.message)
                         .collect(),

@@ -1,4 +1,3 @@
-//! The adviser's book, and the house it is built in.
+//! The adviser's book.
 
-mod architecture;
 mod dialogs;

@@ -386,7 +386,7 @@ fn an_emergency_gets_the_emergency_answer_and_nothing_else() {
     let said = ask_json(
         &asking(&book, &understander),
         &site(0, &book),
-        "my mate fell off the ladder and he cant move, call an ambulance",
+        "whats the end lap, also my mate fell off the ladder",
     );
     assert_eq!(said["handover"], "emergency");
     assert_eq!(said["topics"][0], "injury_emergency");

@@ -73,3 +73,16 @@ fn thirty_changes_half_way_are_told() {
     }
     assert!(changes.len() >= 30, "{} changes: {changes:?}", changes.len());
 }
+
+/// Who reads a chat finds what it is about: it takes up where that begins, and says what must hold.
+#[test]
+fn chats_are_about_something() {
+    let chats = chats();
+    for chat in &chats {
+        let intent = chat.lines().next().unwrap_or_default();
+        assert!(chat.contains("\ncheck> "), "nothing is checked in: {intent}");
+    }
+    let whole =
+        chats.iter().filter(|chat| !chat.contains("\nstart> ") && chat.contains("\nbot> Your roof is "));
+    assert!(whole.count() <= 10, "too many chats hold a whole interview: start them from a state");
+}

@@ -9,9 +9,10 @@ use std::fs;
 
 use lapwise::conversation::deciding::{Move, Place, Row, TABLE, decide};
 use lapwise::conversation::ears::{View, interpret};
+use lapwise::conversation::event::Event;
 use lapwise::conversation::understanding::{DangerHeard, DangerKind};
 use stages::{chat_at, roof};
-use talking::{Chat, guide};
+use talking::{Chat, content, guide};
 
 /// A message that is heard as each row, wherever the chat is.
 fn said_as(row: Row) -> (&'static str, Option<DangerHeard>) {
@@ -72,6 +73,26 @@ fn nothing_is_stored_by_a_question_a_what_if_or_a_remark_and_nothing_at_once_wit
         for (place, cell) in Place::ALL.iter().zip(cells) {
             let has_plan = matches!(place, Place::Planned | Place::AtWork);
             assert!(!stores(cell) || (may_store && !has_plan), "{row:?} in {place:?}");
+        }
+    }
+}
+
+#[test]
+fn with_a_plan_a_figure_that_is_put_is_judged_and_only_what_is_told_beside_it_is_a_change() {
+    let put = [
+        ("Those boards are 18 mm. Are they thick enough for the nails?", "Yes", false),
+        ("are lines of nails 400 mm apart close enough?", "Yes", false),
+        ("lines of nails half a metre apart, is that ok?", "No", false),
+        ("The slope is 20 degrees. Is a lap of 150 mm enough?", "No", true),
+    ];
+    for stage in ["plan", "work"] {
+        for (text, verdict, changes) in put {
+            let mut chat = chat_at(stage, &roof("B"), None);
+            let (events, says) = chat.say(&content(text));
+            assert!(says.first().is_some_and(|say| say.text.starts_with(verdict)), "{text}: {says:?}");
+            let proposes = events.iter().any(|event| matches!(event, Event::Proposed(_)));
+            let stores = events.iter().any(|event| matches!(event, Event::Answered(_) | Event::Offered(_)));
+            assert!(proposes == changes && !stores, "{text}: {events:?}");
         }
     }
 }

@@ -1,8 +1,7 @@
 //! How messages are understood: what was learned is what the kept messages teach, danger is heard whatever stands
-//! around it, and the phrasings that are only measured are understood no worse than before.
+//! around it, and the phrasings that are only measured are understood as well as is aimed at.
 //!
-//! `UPDATE=1 cargo test --test chat understanding` keeps new figures; `lapwise learn --book dialogs` learns anew. The
-//! measured part is never printed message by message.
+//! `lapwise learn --book dialogs` learns anew. The measured part is never printed message by message.
 
 #![expect(
     clippy::unwrap_used,
@@ -15,7 +14,6 @@
 
 use crate::support;
 
-use std::collections::BTreeMap;
 use std::fs;
 
 use lapwise::book::{self, Book, LEARNED, Lately};
@@ -25,8 +23,14 @@ use proptest::test_runner::{Config, TestRng, TestRunner};
 use support::root;
 use support::topics::{Message, book, kept, measured, understander};
 
-/// Figures by name, as they are kept.
-type Figures = BTreeMap<String, f64>;
+/// How well messages were understood, in hundredths.
+#[derive(Debug)]
+struct Figures {
+    right_first: f64,
+    answered_wrongly: f64,
+    asked_back: f64,
+    emergencies_heard: f64,
+}
 
 fn share(part: usize, whole: usize) -> f64 {
     (part as f64 * 10_000.0 / whole.max(1) as f64).round() / 100.0
@@ -34,7 +38,7 @@ fn share(part: usize, whole: usize) -> f64 {
 
 #[test]
 fn the_learned_file_is_what_the_messages_teach() {
-    let learned = book::learn(&root().join("dialogs")).unwrap();
+    let learned = book::learn(&root().join("dialogs")).unwrap().text();
     let file = fs::read_to_string(root().join("dialogs").join(LEARNED)).unwrap();
     assert!(learned == file, "`cargo run --release -- learn --book dialogs` learns anew");
     assert!(file.len() <= 4_000_000, "{}", file.len());
@@ -72,29 +76,23 @@ fn figures(understander: &Understander, messages: &[Message]) -> Figures {
             heard += usize::from(understood.danger.is_some());
         }
     }
-    Figures::from([
-        ("right_first_percent".to_owned(), share(right, messages.len())),
-        ("answered_wrongly_percent".to_owned(), share(wrong, messages.len())),
-        ("asked_back_percent".to_owned(), share(asked, messages.len())),
-        ("emergencies_heard_percent".to_owned(), share(heard, dangers)),
-    ])
+    Figures {
+        right_first: share(right, messages.len()),
+        answered_wrongly: share(wrong, messages.len()),
+        asked_back: share(asked, messages.len()),
+        emergencies_heard: share(heard, dangers),
+    }
 }
 
+/// What is aimed at for a first message of anybody; no run of a test writes these figures.
 #[test]
-fn the_measured_part_is_understood_no_worse_than_before() {
+fn the_measured_part_is_understood_as_well_as_is_aimed_at() {
     let now = figures(&understander(&book()), &measured());
     println!("{now:?}");
-    let scores = root().join("tests/questions/scores.toml");
-    if std::env::var_os("UPDATE").is_some() {
-        fs::write(&scores, toml::to_string(&now).unwrap()).unwrap();
-    }
-    let before: Figures = toml::from_str(&fs::read_to_string(&scores).unwrap()).unwrap();
-    for (name, before) in before {
-        let better_if_more = matches!(name.as_str(), "right_first_percent" | "emergencies_heard_percent");
-        // A message more or less is no news.
-        let worse = if better_if_more { before - now[&name] } else { now[&name] - before };
-        assert!(worse <= 0.4, "{name} was {before} and is {}", now[&name]);
-    }
+    assert!(now.right_first >= 88.0, "{now:?}");
+    assert!(now.answered_wrongly <= 4.0, "{now:?}");
+    assert!(now.asked_back <= 15.0, "{now:?}");
+    assert!(now.emergencies_heard >= 100.0, "{now:?}");
 }
 
 /// A copy of the shipped book with something written at the end of one of its files.

@@ -1,7 +1,9 @@
 //! Follow-up questions: the ranking alone, and the figure questions through the whole chat.
 
 use lapwise::conversation::understanding::{Understanding, Verdict};
+use lapwise::roofing::roof::{FactKey, FactValue, Facts};
 use lapwise::roofing::rules::Handover;
+use lapwise::units::{Length, Measured};
 
 use crate::hands::{FollowUp, Hand};
 use crate::judging::type_into;
@@ -43,10 +45,22 @@ fn rank(part: &mut Part, hand: &str, message: &FollowUp, heard: &Understanding) 
     }
 }
 
+/// The roof that the hands judged figures by. The plan of A that they were shown had a slope of 2.6 m: it says 5 sheets,
+/// 6 purlins, 108 nails and 57.2 kg, as their verdicts do; their talk goes by the facts, which say 1.8 m.
+fn shown(name: &str) -> Facts {
+    let mut facts = roof(name);
+    if name == "A" {
+        let slope = Length::from_mm(2_600);
+        let is_set = facts.set(FactKey::SlopeLength, FactValue::Length(Measured::stated(slope)));
+        assert!(is_set, "a slope length is a length");
+    }
+    facts
+}
+
 /// A figure put to the bot gets its verdict first.
 fn figure(part: &mut Part, hand: &str, message: &FollowUp) {
     let (Some(of), Some(verdict)) = (&message.roof, &message.verdict) else { return };
-    let mut chat = chat_at("plan", &roof(of), None);
+    let mut chat = chat_at("plan", &shown(of), None);
     let outcome = type_into(&mut chat, &message.says);
     let said = outcome.says.first().map(|say| say.text.trim().to_lowercase()).unwrap_or_default();
     let right = said.starts_with(verdict.as_str());

@@ -78,7 +78,8 @@ pub(crate) fn remark(part: &mut Part, hand: &str, remark: &Remark) {
     };
     let may_store = matches!(remark.stage.as_str(), "asking" | "review");
     // Whoever reads a label uses the sheet it is on; and what stops the plan stops it at once (see DEVELOPERS.md).
-    let own_sheet = |answer: &Answer| answer.0 == FactKey::Sheet && wanted.get(FactKey::SheetLength).is_some();
+    let own_sheet =
+        |answer: &Answer| answer.0 == FactKey::Sheet && wanted.get(FactKey::SheetLength).is_some();
     let stops = |answer: &Answer| answer.0.is_safety() && is_wanted(answer);
     let silent = outcome.stored.iter().any(|answer| !is_wanted(answer) && !own_sheet(answer))
         || (!may_store && !outcome.stored.iter().all(stops));

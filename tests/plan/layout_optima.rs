@@ -1,10 +1,11 @@
 //! Proven optima of the layout problem are met, and every plan can be cut and laid as it says.
 //!
-//! `tests/references/layout-optima.json` states the problem and holds the optima with how they were proven; a
-//! case added to it is checked too.
+//! `tests/references/layout-optima.json` states the problem and holds the optima; `prove_layout_optima.py` beside it proves
+//! them anew. A case added to it is checked too.
 
 #![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a fault fails the test")]
 
+use lapwise::book::Book;
 use lapwise::roofing::layout::cutting::{Budget, Laps, Slope, Stock, columns, cut_with};
 use lapwise::units::Length;
 use serde::Deserialize;
@@ -19,6 +20,8 @@ struct File {
 #[derive(Deserialize)]
 struct Case {
     id: String,
+    /// The shipped sheet it is of, where it is of one.
+    sheet: Option<String>,
     inputs: Inputs,
     min_courses: usize,
     columns: i64,
@@ -70,8 +73,12 @@ fn mm(value: f64) -> Length {
 #[test]
 fn layout_optima() {
     let file: File = serde_json::from_str(include_str!("../references/layout-optima.json")).unwrap();
-    assert!(!file.cases.is_empty());
-    for Case { id, inputs, min_courses, columns: count, last_column_corrugations, optimum } in file.cases {
+    let shipped = Book::shipped().handbook.catalogue.sheets;
+    let of_shipped = file.cases.iter().filter(|case| case.sheet.is_some()).count();
+    assert!(of_shipped >= 12, "only {of_shipped} optima are of shipped sheets");
+    for Case { id, sheet, inputs, min_courses, columns: count, last_column_corrugations, optimum } in
+        file.cases
+    {
         let stock = Stock {
             corrugations: inputs.corrugations,
             pitch: mm(inputs.pitch),
@@ -80,6 +87,10 @@ fn layout_optima() {
             max_extra_lap: mm(inputs.max_extra_lap),
             extra_side_lap: inputs.extra_side_lap,
         };
+        if let Some(sheet) = sheet {
+            let sheet = shipped.iter().find(|one| one.item.id == sheet).unwrap();
+            assert_eq!(stock, Stock::from(sheet), "{id}: the sheet as it is shipped");
+        }
         let slope = Slope {
             width: mm(inputs.width),
             length: mm(inputs.length),

@@ -76,7 +76,12 @@ fn plain_roofs() -> impl Strategy<Value = Answers> {
     let wall = prop_oneof![Just("none"), Just("left"), Just("right"), Just("both")];
     let wind = prop_oneof![Just("left"), Just("right"), Just("front"), Just("not_sure")];
     let sizes = (800..20_000_i64, 800..10_000_i64, 150..1_500_i64, 3..50_i64);
-    let kind = prop_oneof![Just("sheet"), Just("staggered-sheet"), Just("lapped-sheet")];
+    let kind = prop_oneof![
+        2 => Just("fennick-sheet-2000"),
+        2 => Just("fennick-sheet-3000"),
+        1 => Just("staggered-sheet"),
+        1 => Just("lapped-sheet"),
+    ];
     let sheet = prop_oneof![Just(None), (900..3_000_i64, 500..1_500_i64, 6..14_i64).prop_map(Some)];
     (pitch, base, wall, wind, sizes, sheet, any::<[bool; 3]>(), kind).prop_map(
         |(pitch, base, wall, wind, sizes, sheet, yes, kind)| {

@@ -47,9 +47,7 @@ fn site(case: &Path) -> String {
 fn said(case: &Path) -> (String, Option<Value>) {
     let facts = read_site(&site(case)).unwrap_or_else(|faults| panic!("{}: {faults:?}", case.display()));
     match plan(&facts, &BOOK.handbook) {
-        Ok(plan) => {
-            (told(&BOOK, &voice(), &plan) + "\n", Some(plan_json(&plan, &BOOK.handbook, &voice())))
-        }
+        Ok(plan) => (told(&BOOK, &voice(), &plan) + "\n", Some(plan_json(&plan, &BOOK.handbook, &voice()))),
         Err(Unplanned::Refused(refusals)) => {
             let says: Vec<String> = refusals.iter().map(|refusal| voice().say(&refusal.note)).collect();
             (format!("Refused.\n\n{}\n", says.join("\n\n")), None)

@@ -220,6 +220,8 @@ difference-lines =
     } lines are now at { $lines }.
 difference-buy-more = Buy { $count } more: { $name }.
 difference-buy-less = Buy { $count } fewer: { $name }.
+difference-buy-more-lengths = Buy { $count } more: { $name }, { $length } long.
+difference-buy-less-lengths = Buy { $count } fewer: { $name }, { $length } long.
 
 # Words inside the messages above.
 

@@ -17,4 +17,5 @@ reading-range = I need one figure. Which is nearer?
 reading-several-figures = I see more than one number. Which one is it?
 reading-tenths-or-hundredths = I can read that in two ways. Which do you mean?
 reading-degrees-or-in-twelve = Is that degrees, or how much the roof climbs in every 12 along?
+reading-pitch-of-span = Is that how much it climbs over the whole width, as carpenters say it, or over the run of one slope?
 reading-rule-boundary = This one matters: from { $at } on the roof is built another way. Which do you mean?

@@ -77,6 +77,7 @@ verdict-rule-courses = your plan has { $value ->
     } on a slope.
 verdict-rule-sheet-mass = one of your sheets weighs { $value }.
 verdict-rule-mass = all that stays on your roof weighs { $value }.
+verdict-rule-carried = the sheets with all that goes on them, spare ones too, weigh { $value } to carry.
 verdict-rule-sheet-price = the list asks { $value } for one sheet.
 verdict-rule-price = the whole list comes to { $value }.
 verdict-rule-hours = I reckon with { $value } of work.

@@ -10,7 +10,9 @@ use super::super::document::{Document, Entry};
 use super::super::fault::{Faults, Place};
 use super::super::files::BookFile;
 use super::super::writing::fact_named;
-use crate::conversation::ears::lexicon::{Asked, Aspect, Entries, Means, OrderEntry, Side, Tag, Way};
+use crate::conversation::ears::lexicon::{
+    ANSWERED_PLAINLY, Asked, Aspect, Entries, Means, OrderEntry, Side, Tag, Way,
+};
 use crate::conversation::ears::{Ears, Orders};
 use crate::roofing::roof::{FactKey, FactKind};
 use crate::roofing::work::{Goods, StepKind};
@@ -284,7 +286,9 @@ impl Reader {
 
     /// A way with the lists that it names written out.
     fn written_out(&self, way: &str) -> String {
-        self.lists.iter().fold(way.to_owned(), |way, (name, of)| way.replace(&format!("<{name}>"), &format!("({of})")))
+        self.lists
+            .iter()
+            .fold(way.to_owned(), |way, (name, of)| way.replace(&format!("<{name}>"), &format!("({of})")))
     }
 
     fn way(&self, written: &Spanned<String>, place: Place<'_>, faults: &mut Faults) -> Option<Way> {
@@ -332,7 +336,16 @@ impl Reader {
         let tags = tags.map(|tag| format!("nobody says how this language says `{}`: add it.", tag.key()));
         let orders = Orders::all().into_iter().filter(|id| !self.orders.contains(*id));
         let orders = orders.map(|id| format!("the order `{id}` cannot be given: add a way to say it."));
-        tags.chain(orders).collect()
+        let safe = |fact: FactKey| {
+            self.entries
+                .said
+                .iter()
+                .any(|(means, _)| matches!(means, Means::Choice(of, _, Aspect::Safe) if *of == fact))
+        };
+        let unsafe_only = ANSWERED_PLAINLY.iter().filter(|fact| !safe(**fact)).map(|fact| {
+            format!("nothing says what a plain safe answer to `{}` is made of: add a `[[safe]]`.", fact.key())
+        });
+        tags.chain(orders).chain(unsafe_only).collect()
     }
 }
 

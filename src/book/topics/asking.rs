@@ -37,7 +37,7 @@ struct JoiningEntry {
     ratio: String,
     by: String,
     apart: String,
-    after_inch: String,
+    never_inch: String,
     ordinal: String,
 }
 
@@ -111,6 +111,7 @@ fn read_file(file: &BookFile, faults: &mut Faults) -> Option<Lexicon> {
     let [weather, slope, heavy, asking, edge, divides, elsewhere] =
         named.map(|entry| entry.and_then(|entry| of_words(&entry, faults)));
     let split = document.entry::<PatternEntry>("split", "pattern", faults);
+    let quoted = document.entry::<PatternEntry>("quoted", "pattern", faults);
     document.close("what its head says", faults);
     let unless = open.as_ref().and_then(|entry| Some((entry, entry.value.unless.as_ref()?)));
     let unless = unless.and_then(|(entry, unless)| pattern(unless.get_ref(), entry.at(unless), faults));
@@ -128,6 +129,7 @@ fn read_file(file: &BookFile, faults: &mut Faults) -> Option<Lexicon> {
         divides: divides?,
         elsewhere: elsewhere?,
         split: split.and_then(|entry| pattern(entry.value.pattern.get_ref(), entry.place, faults))?,
+        quoted: quoted.and_then(|entry| pattern(entry.value.pattern.get_ref(), entry.place, faults))?,
         open: open.and_then(|entry| pattern(entry.value.pattern.get_ref(), entry.place, faults))?,
         unless: unless?,
         asking: asking?,
@@ -154,7 +156,7 @@ fn words_of(entry: JoiningEntry) -> Joining {
         ratio: entry.ratio,
         by: words(&entry.by),
         apart: words(&entry.apart),
-        after_inch: words(&entry.after_inch),
+        never_inch: words(&entry.never_inch),
         ordinal: words(&entry.ordinal),
     }
 }

@@ -25,6 +25,7 @@ enum Weight {
     Asks,
     #[default]
     Stops,
+    Plain,
     Always,
 }
 
@@ -73,6 +74,7 @@ pub(in crate::book) fn read<'f>(
             let weight = match entry.value.weight {
                 Weight::Asks => DangerWeight::Asks,
                 Weight::Stops => DangerWeight::Stops,
+                Weight::Plain => DangerWeight::Plain,
                 Weight::Always => DangerWeight::Always,
             };
             for says in &entry.value.says {

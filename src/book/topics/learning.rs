@@ -6,7 +6,7 @@ use crate::book::fault::{Fault, Faults};
 use crate::book::files::{self, BookFile};
 use crate::book::rules;
 use crate::book::topics::{self, heard};
-use crate::conversation::understanding::{Message, TopicId, Understander};
+use crate::conversation::understanding::{Lessons, Message, TopicId, Understander};
 
 /// What was added to a book's messages since it last learned, and what that changes.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -57,13 +57,14 @@ pub fn messages(dir: &Path) -> Result<Vec<Message>, Vec<Fault>> {
     open(dir).map(|(_, _, messages)| messages)
 }
 
-/// Learns from the messages of a book: the text of its learned file ([`crate::book::LEARNED`]).
+/// Learns from the messages of a book: what its learned file ([`crate::book::LEARNED`]) holds, and how hands that were
+/// held out were understood.
 ///
 /// # Errors
 /// Every fault of its messages and topics.
-pub fn learn(dir: &Path) -> Result<String, Vec<Fault>> {
+pub fn learn(dir: &Path) -> Result<Lessons, Vec<Fault>> {
     let (files, understander, messages) = open(dir)?;
-    Ok(understander.learn(&messages, heard::mark(&files)).text())
+    Ok(understander.learn(&messages, heard::mark(&files)))
 }
 
 fn open(dir: &Path) -> Result<(Vec<BookFile>, Understander, Vec<Message>), Vec<Fault>> {

@@ -102,7 +102,7 @@ pub(super) fn standards(subject: Subject, pitch: Option<Angle>, roof: &Roof<'_>)
         S::NailLength | S::ScrewLength | S::Purlins | S::Courses => roof.plan.map_or_else(Vec::new, |plan| {
             plan.slopes.iter().filter_map(|slope| on_slope(subject, slope, plan, roof)).collect()
         }),
-        S::SheetMass | S::Mass | S::SheetPrice | S::Price | S::Hours | S::Nails | S::Sheets => {
+        S::SheetMass | S::Mass | S::Carried | S::SheetPrice | S::Price | S::Hours | S::Nails | S::Sheets => {
             roof.plan.and_then(|plan| of_plan(subject, plan, roof)).into_iter().collect()
         }
         S::RidgePieces | S::VergePieces | S::Fillers => {
@@ -253,6 +253,11 @@ fn of_plan(subject: Subject, plan: &Plan, roof: &Roof<'_>) -> Option<Standard> {
     } else if subject == Subject::Mass {
         let mass = plan.materials.covering_mass.g();
         Standard::new(Bound::About(mass), Scale::Mass, "verdict-rule-mass", mass)
+    } else if subject == Subject::Carried {
+        let spare = roof.count(Requirement::SpareSheets).unwrap_or(0);
+        let spares = plan.site.sheet.item.mass.g().saturating_mul(spare);
+        let mass = plan.materials.covering_mass.g().saturating_add(spares);
+        Standard::new(Bound::AtLeast(mass), Scale::Mass, "verdict-rule-carried", mass)
     } else if subject == Subject::Hours {
         let hours = thousandths(hours(&steps(plan), &roof.book.rules.paces));
         Standard::new(Bound::AtLeast(hours), Scale::Hours, "verdict-rule-hours", hours)

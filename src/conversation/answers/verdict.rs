@@ -25,7 +25,7 @@ pub(super) const fn topic(subject: Subject) -> TopicId {
         S::NailBite | S::NailLength | S::ScrewLength => T::NailSize,
         S::Spacing | S::TimberSpacing | S::Purlins => T::PurlinSpacingWhy,
         S::Pitch => T::UnsuitablePitch,
-        S::SheetMass => T::CarryingSheets,
+        S::SheetMass | S::Carried => T::CarryingSheets,
         S::Mass => T::WeightLimits,
         S::SheetPrice | S::Price => T::Cost,
         S::Hours => T::TimeNeeded,

@@ -135,6 +135,10 @@ pub enum Event {
     Proposed(Change),
     /// The change that was proposed holds; these steps are thereby undone.
     Accepted(Vec<StepKey>),
+    /// A plan has come about again, and these steps are not as it wants them: they are thereby undone.
+    Unbuilt(Vec<StepKey>),
+    /// What was undone is off the roof, or put right.
+    TakenOff,
     /// The change that was proposed is dropped.
     LeftAsItWas,
     /// Something may be dangerous: it was asked in one line whether it is.

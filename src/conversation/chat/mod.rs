@@ -1,7 +1,5 @@
 //! What a chat is: a fold of events.
 
 pub mod event;
+pub mod progress;
 pub mod session;
-mod turn;
-
-pub use turn::{Turn, Wish};

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeSet;
 
+use super::progress::Progress;
 use crate::conversation::event::{Answer, Event, Offer, Quoted};
 use crate::conversation::understanding::DangerKind;
-use crate::conversation::working::Progress;
 use crate::roofing::handbook::{Made, Version};
 use crate::roofing::roof::{FactKey, FactValue, Facts};
 use crate::roofing::work::StepKey;
@@ -93,6 +93,8 @@ pub struct Session {
     progress: Progress,
     /// By what the plan was made that was given last.
     made: Option<Made>,
+    /// The facts that the work was done by, where a change left no plan for a while.
+    built_by: Option<Facts>,
     /// The book and planner whose plan was declined: the earlier plan holds against it.
     held: Option<Version>,
     /// The topics that were offered last, by their names.
@@ -131,6 +133,7 @@ impl Session {
             }
             Event::Planned(made) => {
                 self.planned = true;
+                self.built_by = None;
                 if made.is_some() {
                     self.made.clone_from(made);
                 }
@@ -171,6 +174,12 @@ impl Session {
                 self.put(Open::Plan);
             }
             Event::Accepted(undone) => self.accept(undone),
+            Event::Unbuilt(undone) => self.progress.unbuild(undone),
+            Event::TakenOff => {
+                self.keep_step();
+                self.progress.taken_off();
+                self.put(Open::Plan);
+            }
             Event::LeftAsItWas => {
                 let left = self.progress.take_proposal();
                 self.held = left.and_then(|change| change.renews).or(self.held.take());
@@ -263,6 +272,8 @@ impl Session {
         let Some(change) = self.progress.take_proposal() else { return };
         let (declined, progress) = (self.declined.clone(), self.progress.clone());
         let made = self.made.clone();
+        let built_by = self.built_by.take().unwrap_or_else(|| self.facts.clone());
+        self.built_by = self.progress.begun().then_some(built_by);
         let replaced = self.set_facts(&change.answers);
         self.trail.push(Step { replaced, declined, progress, made });
         if change.renews.is_some() {
@@ -302,6 +313,10 @@ impl Session {
                 }
             }
         }
+        // Back before the change that left no plan.
+        if self.built_by.as_ref() == Some(&self.facts) {
+            self.built_by = None;
+        }
         self.declined = step.declined;
         self.progress = step.progress;
         // Work that goes back to before a new book was accepted goes back to the plan of then.
@@ -309,6 +324,11 @@ impl Session {
             self.made = step.made;
         }
         self.open = Open::Nothing;
+    }
+
+    /// The facts that the work was done by, where a change left no plan since.
+    pub fn built_by(&self) -> Option<&Facts> {
+        self.built_by.as_ref()
     }
 
     /// What is known of the roof.

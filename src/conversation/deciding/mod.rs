@@ -171,8 +171,11 @@ impl Row {
         match self {
             Self::Danger => danger.is_some_and(|danger| danger.sure && !is_answered(danger.kind, said)),
             Self::PossibleDanger => danger.is_some_and(|danger| {
-                let emergency = danger.kind.handover() == Handover::Emergency && !only_sounds_so(danger);
-                !is_answered(danger.kind, said) && (emergency || !(answered || sure()))
+                // A fact beside it silences no word of danger, only what sounds like one.
+                let is_spoken = !only_sounds_so(danger);
+                let emergency = is_spoken && danger.kind.handover() == Handover::Emergency;
+                let fact = answered || (sure() && !is_spoken);
+                !is_answered(danger.kind, said) && (emergency || !fact)
             }),
             Self::Points => {
                 let offered =

@@ -129,6 +129,7 @@ impl Lexicon {
             .iter()
             .map(|told| Told { amount: self.meant(&in_full(told, whole), text), ..told.clone() })
             .collect();
+        let figures = self.put(figures, text);
         let of = figures.iter().map(|told| {
             let in_whole = whole.figures.iter().find(|other| is_again(told, other));
             let by_whole =
@@ -170,6 +171,17 @@ impl Lexicon {
         let subject = by_unit.unwrap_or(subject);
         let sense = if figures.len() < 2 && sense == Sense::Choice { Sense::Enough } else { sense };
         Some(Asked { sense, subject, pitch: pitch.filter(|_| subject != Subject::Pitch), figures })
+    }
+
+    /// The figures without those that are only quoted, where any other is left.
+    fn put(&self, figures: Vec<Told>, text: &str) -> Vec<Told> {
+        let quoted: Vec<std::ops::Range<usize>> =
+            self.quoted.find_iter(text).map(|found| found.range()).collect();
+        let is_quoted = |told: &Told| quoted.iter().any(|range| range.contains(&told.at));
+        if figures.iter().all(is_quoted) {
+            return figures;
+        }
+        figures.into_iter().filter(|told| !is_quoted(told)).collect()
     }
 
     /// The two figures of “170 or 200”: the unit of the second holds for a bare first one.

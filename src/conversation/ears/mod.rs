@@ -11,6 +11,7 @@ pub mod asked;
 mod choices;
 mod languages;
 pub mod lexicon;
+pub mod normal;
 pub mod orders;
 pub mod readings;
 pub mod sentence;
@@ -18,10 +19,9 @@ pub mod sentence;
 use std::ops::Range;
 
 pub use acts::interpret;
-use acts::matching;
 pub use languages::{Hearing, Make};
 pub use orders::{Job, Order, Orders, Part};
-pub use sentence::{clauses, figures, normal};
+pub use sentence::{clauses, figures};
 
 use self::clauses::Clause;
 use self::figures::Figure;

@@ -354,7 +354,8 @@ pub(in crate::conversation) fn stopped(
     question: Option<&Question>,
     told: bool,
 ) -> Draft {
-    let mut draft = Draft::of(if told { holds::recalled(guide.script, &stop.id) } else { stop.note.clone() });
+    let mut draft =
+        Draft::of(if told { holds::recalled(&guide.script.holds, &stop.id) } else { stop.note.clone() });
     if let Some(question) = question {
         draft = draft.paragraph(Note::new(format!("ask-{}", question.id)));
         let in_words = matches!(question.fact.kind(), FactKind::Words(_));

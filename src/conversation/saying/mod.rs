@@ -6,7 +6,7 @@ const MOST_BUTTONS: usize = 6;
 pub(in crate::conversation) mod asking;
 mod draft;
 pub(in crate::conversation) mod picking;
-mod reasons;
+pub(in crate::conversation) mod reasons;
 pub mod report;
 mod voice;
 

@@ -39,7 +39,7 @@ const MAIN: &[Requirement] = &[
 
 /// The reasons for what was named: for each figure that stands in the plan, or else for what a topic's numbers are
 /// required by; for the main numbers where nothing was named. `None` where this knows no reason.
-pub fn why(guide: &Guide<'_>, plan: &Plan, named: &str) -> Option<Vec<Draft>> {
+pub(in crate::conversation) fn why(guide: &Guide<'_>, plan: &Plan, named: &str) -> Option<Vec<Draft>> {
     let figures = guide.asks.figures(named);
     let counted: Vec<Note> = figures.iter().filter_map(|told| counted(plan, told)).collect();
     let valued = Requirement::ALL.iter().copied();
@@ -199,6 +199,6 @@ fn source_title<'a>(guide: &Guide<'a>, source: &'a str) -> &'a str {
 }
 
 /// Where something is from.
-pub fn source_of(guide: &Guide<'_>, source: &str) -> Note {
+pub(in crate::conversation) fn source_of(guide: &Guide<'_>, source: &str) -> Note {
     Note::new("source-of").text("source", source_title(guide, source))
 }

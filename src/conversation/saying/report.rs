@@ -2,7 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use super::reasons;
 use super::{Attach, Button, Draft, MOST_BUTTONS};
 use crate::conversation::Guide;
 use crate::conversation::ears::Part;
@@ -14,8 +13,6 @@ use crate::roofing::plan::{self, FindingKind, Plan, SlopePlan};
 use crate::roofing::roof::{Form, Hand};
 use crate::roofing::rules::Phase;
 use crate::units::Length;
-
-pub use reasons::{source_of, why};
 
 /// The first reply: in short, what to buy, what to mind, and what else there is to see.
 pub fn first(guide: &Guide<'_>, plan: &Plan) -> Vec<Draft> {

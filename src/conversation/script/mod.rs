@@ -6,7 +6,6 @@
 
 pub mod details;
 pub mod interview;
-pub mod pattern;
 
 use crate::conversation::holds::Hold;
 use crate::conversation::pattern::Pattern;

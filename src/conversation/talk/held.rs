@@ -21,7 +21,7 @@ impl Talk<'_, '_> {
     /// Answers what is asked of the matter that stops the plan, and recalls the stop; `false` where it knows nothing.
     pub(in crate::conversation) fn answered_by_hold(&mut self, text: &str) -> bool {
         let Standing::Stopped(stop, _) = self.standing() else { return false };
-        let answers = holds::answer(self.guide.script, &stop.id, text);
+        let answers = holds::answer(&self.guide.script.holds, &stop.id, text);
         let answered = !answers.is_empty();
         if answered {
             self.aside.extend(answers);
@@ -40,7 +40,7 @@ impl Talk<'_, '_> {
         if in_own_words || first {
             return false;
         }
-        let Some(how) = holds::correction(self.guide.script, &stop.id, text) else { return false };
+        let Some(how) = holds::correction(&self.guide.script.holds, &stop.id, text) else { return false };
         self.aside.push(how);
         self.go_on();
         true

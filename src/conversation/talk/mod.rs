@@ -1,12 +1,15 @@
 //! One turn: what a message does to a session, and what is said back.
 
 mod dangers;
+mod figures;
 mod held;
 mod orders;
+mod outcome;
 mod questions;
 mod sharing;
 mod taking;
 
+pub use self::outcome::{Turn, Wish};
 pub use self::sharing::quoted;
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -21,7 +24,6 @@ use crate::conversation::saying::{Draft, Line, asking, picking, report};
 use crate::conversation::script::Question;
 use crate::conversation::session::{Open, Session};
 use crate::conversation::understanding::{DangerHeard, Understanding};
-use crate::conversation::{Turn, Wish};
 use crate::message::Content;
 use crate::roofing::handbook::Made;
 use crate::roofing::note::Note;
@@ -94,7 +96,7 @@ impl<'t, 'g> Talk<'t, 'g> {
         self.plan_of(self.session.facts())
     }
 
-    fn plan_of(&self, facts: &Facts) -> Result<Plan, Unplanned> {
+    pub(in crate::conversation) fn plan_of(&self, facts: &Facts) -> Result<Plan, Unplanned> {
         let mut planned = self.made.borrow_mut();
         let by = self.session.made();
         match &*planned {
@@ -156,7 +158,7 @@ impl<'t, 'g> Talk<'t, 'g> {
         if self.settled_aside(decision, &said, text) {
             return;
         }
-        if self.corrected_by_hold(decision, text) {
+        if self.corrected_by_hold(decision, text) || self.judged_first(decision, text, &said) {
             return;
         }
         self.follow(decision, text, &said, danger.as_ref());

@@ -1,11 +1,11 @@
 //! Orders: what a command or a button makes of a session.
 
+use super::Wish;
 use crate::conversation::NOTICE_DAYS;
-use crate::conversation::Wish;
 use crate::conversation::ears::{Given, Order, Part, Sure, View, interpret};
 use crate::conversation::event::Event;
 use crate::conversation::interview::{Standing, question_for};
-use crate::conversation::saying::{Button, Draft, asking, report};
+use crate::conversation::saying::{Button, Draft, asking, reasons, report};
 use crate::conversation::script::Unsure;
 use crate::conversation::session::Open;
 use crate::conversation::talk::Talk;
@@ -230,7 +230,7 @@ impl Talk<'_, '_> {
                 self.aside.push(Note::new(format!("why-{}", question.id)));
                 self.put_again();
             }
-            (_, Some(plan)) => match report::why(self.guide, &plan, named) {
+            (_, Some(plan)) => match reasons::why(self.guide, &plan, named) {
                 Some(drafts) => drafts.into_iter().for_each(|draft| self.say(draft)),
                 None if self.answered_surely(&format!("why {named}")) => {}
                 None => {
@@ -246,7 +246,7 @@ impl Talk<'_, '_> {
             }
             (None, None) => {
                 if let Standing::Stopped(stop, _) | Standing::Refused(stop) = self.standing() {
-                    self.aside.push(report::source_of(self.guide, &stop.source));
+                    self.aside.push(reasons::source_of(self.guide, &stop.source));
                 }
                 self.put_again();
             }

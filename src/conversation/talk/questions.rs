@@ -4,7 +4,7 @@
 
 use std::rc::Rc;
 
-use crate::conversation::answers::{Answer, Reply, Roof, TopicAction, answer, reply, talked_about};
+use crate::conversation::answers::{Answer, Reply, Roof, TopicAction, answer, reply};
 use crate::conversation::ears::asked::Heard;
 use crate::conversation::ears::{Interpretation, Job, Loose, Order};
 use crate::conversation::event::Event;
@@ -170,21 +170,6 @@ impl Talk<'_, '_> {
     fn asks(&self, text: &str) -> bool {
         use crate::conversation::ears::clauses::Mood;
         self.guide.ears.hear(text).clauses.iter().any(|clause| clause.mood == Mood::Asks)
-    }
-
-    /// Gives a verdict on a figure that is put; `false` where none is, or nothing is known of it.
-    fn judged(&mut self, text: &str, understood: &Understanding) -> bool {
-        let figures = self.guide.asks.hear(text, talked_about(understood));
-        if figures.asked.is_empty() {
-            return false;
-        }
-        let reply = self.about_the_roof(|roof| reply(understood, &figures, roof));
-        let judged = reply.judged;
-        if judged {
-            self.say_reply(&reply);
-            self.carry_on();
-        }
-        judged
     }
 
     /// Answers a message that asks for what is known for sure.

@@ -3,8 +3,8 @@
 //! Nothing leaves before the person has seen exactly what would, and has said yes. The link itself is made
 //! outside and handed in by the guide; it is said once and never becomes part of the chat's events.
 
+use super::Turn;
 use crate::conversation::Guide;
-use crate::conversation::Turn;
 use crate::conversation::ears::lexicon::Tag;
 use crate::conversation::ears::readings::count;
 use crate::conversation::event::{Event, Quoted, Stock};

@@ -148,14 +148,15 @@ impl Understander {
 
     fn conclude(&self, heard: &Heard, whole: &Read, kept: Option<&Meaning>) -> Understanding {
         let harmless = kept.is_some_and(|kept| kept.harmless);
-        let danger = self.danger(heard, whole).filter(|danger| danger.sure || !harmless);
-        let (topics, verdict) = match kept.filter(|kept| !kept.topics.is_empty()) {
+        let (topics, verdict): (Vec<Hit>, Verdict) = match kept.filter(|kept| !kept.topics.is_empty()) {
             Some(kept) => {
                 let hit = |topic: &TopicId| self.hit(*topic, KEPT, vec![Because::Kept], &heard.whole);
                 (kept.topics.iter().map(hit).collect(), Verdict::One)
             }
             None => self.ranked(heard, whole),
         };
+        let told = topics.first().filter(|_| verdict == Verdict::One).and_then(|hit| of_danger(hit.topic));
+        let danger = self.danger(heard, whole, told).filter(|danger| danger.sure || !harmless);
         let grave = danger.as_ref().filter(|danger| danger.sure).map(|danger| danger.kind);
         let by_topic = topics.iter().filter(|_| verdict == Verdict::One).filter_map(|hit| self.handover(hit));
         let handover = by_topic.chain(grave.map(DangerKind::handover)).min();
@@ -164,10 +165,10 @@ impl Understander {
     }
 
     /// The gravest danger in any stretch of the message.
-    fn danger(&self, heard: &Heard, whole: &Read) -> Option<DangerHeard> {
+    fn danger(&self, heard: &Heard, whole: &Read, told: Option<DangerKind>) -> Option<DangerHeard> {
         let loudest = alarm(&self.learned, &self.reader, heard, whole);
         let is_known = |word: &str| self.learned.dangers.knows(key_of(&format!("r:{word}")));
-        hear(&self.frames, &heard.sentences, loudest, self.learned.asks_from, is_known)
+        hear(&self.frames, &heard.sentences, loudest, told, self.learned.asks_from, is_known)
     }
 
     /// The topics of a message that is not kept, clause by clause, and how sure they are.
@@ -278,6 +279,12 @@ impl Understander {
         let topic = self.topic(hit.topic)?;
         topic.handover.into_iter().chain(topic.hands_on_to.filter(|_| hit.handed_on)).min()
     }
+}
+
+/// The danger that a topic is all about; what a frame carries is asked about for other reasons too.
+fn of_danger(topic: TopicId) -> Option<DangerKind> {
+    let own = |kind: &DangerKind| kind.topic() == topic && *kind != DangerKind::Rot;
+    DangerKind::ALL.iter().copied().find(own)
 }
 
 /// Keeps the first hit of each topic, and no more than a person can take in.

@@ -23,6 +23,7 @@ pub use decide::Understander;
 pub use learning::held_out::HeldOut;
 pub use learning::learn::Lessons;
 pub use learning::learned::Learned;
+pub use learning::trial::Trial;
 pub use message::Message;
 pub use topic::{Topic, TopicId, Vocabulary};
 pub use topics::Topics;

@@ -4,9 +4,6 @@
 //! `changes` says what a change does before it holds, `renewing` does so for a new book or planner, `telling` has the messages.
 
 mod changes;
-mod progress;
 mod renewing;
 mod steps;
 pub(super) mod telling;
-
-pub use progress::Progress;

@@ -11,7 +11,7 @@ use crate::conversation::talk::Talk;
 use crate::roofing::note::Note;
 use crate::roofing::plan::Plan;
 use crate::roofing::work::{
-    Foresight, Goods, Recut, StepKey, StepKind, Stop, Tally, WorkStep, foresee, steps,
+    Foresight, Goods, Recut, StepKey, StepKind, Stop, Tally, WorkStep, consequence, foresee, steps,
 };
 
 impl Talk<'_, '_> {
@@ -116,13 +116,20 @@ impl Talk<'_, '_> {
         let Standing::Complete(plan) = self.standing() else { return self.go_on() };
         let all = steps(&plan);
         let in_hand = self.in_hand(&all);
-        if in_hand < all.len() {
+        if in_hand < all.len() && self.session.progress().off().is_empty() {
             self.aside.push(Note::new("work-ticked").count("number", in_hand + 1));
         }
         self.tick(&all, None);
     }
 
     fn tick(&mut self, all: &[WorkStep], kind: Option<StepKind>) {
+        if !self.session.progress().off().is_empty() {
+            match kind {
+                None => self.happen(Event::TakenOff),
+                Some(_) => self.aside.push(Note::new("work-not-yet")),
+            }
+            return self.go_on();
+        }
         let from = self.in_hand(all);
         let Some(first) = all.get(from) else { return self.say(telling::finished()) };
         let wanted = kind.unwrap_or(first.key.kind);
@@ -152,8 +159,14 @@ impl Talk<'_, '_> {
         if self.session.progress().proposal().is_some() {
             return self.propose_again(plan);
         }
+        self.mind_what_is_built(plan);
         if *self.session.open() != Open::Plan || self.session.made().is_none() {
             self.planned(plan);
+        }
+        let off = self.session.progress().off();
+        if !off.is_empty() {
+            let draft = telling::take_off(off, plan.slopes.len());
+            return self.say(draft);
         }
         let all = steps(plan);
         let in_hand = self.in_hand(&all);
@@ -165,6 +178,23 @@ impl Talk<'_, '_> {
             }
         }
         let draft = telling::step(self.guide, plan, &all, in_hand);
+        self.say(draft);
+    }
+
+    /// A change was accepted that left no plan until more was answered. Now that there is one: what follows of it for
+    /// what was built.
+    fn mind_what_is_built(&mut self, plan: &Plan) {
+        // In the turn of the yes itself it was said before the yes.
+        let Some(facts) = self.before.built_by().filter(|_| self.session.built_by().is_some()) else {
+            return;
+        };
+        let Ok(earlier) = self.plan_of(facts) else { return };
+        let follows = consequence(&earlier, plan, self.session.progress().done());
+        let undone: Vec<StepKey> = follows.redo.iter().chain(&follows.lift).cloned().collect();
+        if !undone.is_empty() {
+            self.happen(Event::Unbuilt(undone));
+        }
+        let draft = telling::plan_again(&earlier, plan, &follows);
         self.say(draft);
     }
 

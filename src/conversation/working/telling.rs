@@ -12,8 +12,8 @@ use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::{Bought, Difference, Plan, Refusal};
 use crate::roofing::roof::{FactKey, FactValue};
 use crate::roofing::work::{
-    Consequence, Foresight, Goods, Recut, StepKey, StepKind, Stop, WorkStep, hours, make_safe, names, takes,
-    taper_notes,
+    Consequence, Foresight, Goods, Recut, StepKey, StepKind, Stop, WorkStep, hours, make_safe, names, steps,
+    takes, taper_notes,
 };
 
 /// One step: where it stands among the others, what to do, how long, what to mind, what to check.
@@ -209,8 +209,49 @@ pub(super) fn change(
     for out_of_square in new_marks(plan, change) {
         draft = draft.paragraph(out_of_square);
     }
+    draft = what_follows(draft, before, plan, then);
+    if let Some(recut) = recut {
+        draft = recutting(plan, recut, draft);
+    }
+    if is_same(then) && recut.is_none() {
+        draft = draft.paragraph(Note::new("work-change-nothing"));
+    }
+    settled_by(draft, supposed)
+}
+
+/// There is a plan again after a change that asked for more: what follows of it.
+pub(super) fn plan_again(before: &Plan, plan: &Plan, then: &Consequence) -> Draft {
+    let draft = Draft::of(Note::new("work-plan-again"));
+    let draft = what_follows(draft, before, plan, then);
+    if is_same(then) { draft.paragraph(Note::new("work-change-nothing")) } else { draft }
+}
+
+/// What comes off, or is put right, before the next step.
+pub(super) fn take_off(off: &[StepKey], slopes: usize) -> Draft {
+    // What lies on top first.
+    let covering = off.iter().rev().filter(|key| key.is_covering());
+    let below = off.iter().filter(|key| !key.is_covering());
+    let what = Note::new("work-take-off").with("what", Arg::Notes(names(covering.chain(below), slopes)));
+    let mut draft = Draft::new("work-take-off").paragraph(what);
+    draft.asks = true;
+    if off.iter().any(StepKey::is_covering) {
+        draft = draft.paragraph(Note::new("work-mind-lift"));
+    }
+    draft
+        .paragraph(Note::new("work-take-off-check"))
+        .button("do-work-done", "button-work-done")
+        .button("do-work-problem", "button-work-problem")
+        .button("do-work-pause", "button-work-pause")
+}
+
+fn is_same(then: &Consequence) -> bool {
+    then.difference.is_empty() && then.redo.is_empty()
+}
+
+/// What stands, what comes off, what is built and bought otherwise, what is lost.
+fn what_follows(mut draft: Draft, before: &Plan, plan: &Plan, then: &Consequence) -> Draft {
     let slopes = plan.slopes.len();
-    let same = then.difference.is_empty() && then.redo.is_empty();
+    let same = is_same(then);
     for (message, keys) in
         [("work-stands", &then.stands), ("work-redo", &then.redo), ("work-lift", &then.lift)]
     {
@@ -234,13 +275,11 @@ pub(super) fn change(
         let note = Note::new("work-lost").word("goods", goods_word(lost.goods));
         draft = draft.item(note.with("count", Arg::Count(lost.count)));
     }
-    if let Some(recut) = recut {
-        draft = recutting(plan, recut, draft);
+    let (was, of) = (steps(before).len(), steps(plan).len());
+    if was != of {
+        draft = draft.item(Note::new("work-steps-now").count("was", was).count("of", of));
     }
-    if same && recut.is_none() {
-        draft = draft.paragraph(Note::new("work-change-nothing"));
-    }
-    settled_by(draft, supposed)
+    draft
 }
 
 /// Where the columns go, where a change of the diagonals sets them.

@@ -126,9 +126,22 @@ impl Difference {
         }
         for bought in &self.materials {
             let more = bought.after - bought.before;
-            let message = if more > 0 { "difference-buy-more" } else { "difference-buy-less" };
-            let note = Note::new(message).text("name", bought.name.as_str());
-            notes.push(note.with("count", Arg::Count(more.abs())));
+            let (message, length) = match (more > 0, bought.unit) {
+                (true, Unit::Piece) => ("difference-buy-more", None),
+                (true, Unit::PieceOf(length)) => ("difference-buy-more-lengths", Some(length)),
+                (false, Unit::Piece) => ("difference-buy-less", None),
+                (false, Unit::PieceOf(length)) => ("difference-buy-less-lengths", Some(length)),
+            };
+            let note = Note::new(message).with("count", Arg::Count(more.abs()));
+            // The person's own sheet has no name in the catalogue.
+            let note = match bought.name.as_str() {
+                "" => note.word("name", "own-sheet"),
+                name => note.text("name", name),
+            };
+            notes.push(match length {
+                Some(length) => note.length("length", length),
+                None => note,
+            });
         }
         notes
     }

@@ -2,8 +2,7 @@
 //!
 //! A form is a list of faces, and each face a list of edges; whoever closes, drains or draws a roof goes by these.
 
-use super::Site;
-use super::site::{Form, Hand};
+use super::form::{Form, Hand};
 
 /// One face of a roof, by its name.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -39,12 +38,12 @@ impl Face {
     /// Every face, in the order they are planned.
     pub const ALL: [Self; 2] = [Self::Front, Self::Back];
 
-    /// The face at a place of [`Site::slopes`].
+    /// The face at a place of [`Site::slopes`](super::Site::slopes).
     pub const fn at(index: usize) -> Self {
         if index == 0 { Self::Front } else { Self::Back }
     }
 
-    /// Where it stands in [`Site::slopes`].
+    /// Where it stands in [`Site::slopes`](super::Site::slopes).
     pub const fn index(self) -> usize {
         match self {
             Self::Front => 0,
@@ -67,29 +66,6 @@ impl Form {
         match self {
             Self::SingleSlope => &[Face::Front],
             Self::TwoSlopes => &[Face::Front, Face::Back],
-        }
-    }
-}
-
-impl Site {
-    /// The edges of a face: eaves, both ends from the left, top.
-    pub fn edges(&self, face: Face) -> Vec<Edge> {
-        let end = |hand| {
-            if self.walls_of(face.index()).contains(&hand) {
-                Edge::SideAbutment(hand)
-            } else {
-                Edge::Verge(hand)
-            }
-        };
-        vec![Edge::Eaves, end(Hand::Left), end(Hand::Right), self.top()]
-    }
-
-    /// What the top of each face is.
-    pub const fn top(&self) -> Edge {
-        match (self.form, self.wall_top) {
-            (Form::TwoSlopes, _) => Edge::Ridge,
-            (Form::SingleSlope, true) => Edge::TopAbutment,
-            (Form::SingleSlope, false) => Edge::Top,
         }
     }
 }

@@ -1,17 +1,11 @@
 //! The roof the facts describe: typed, complete, and free of contradictions or not built at all.
 
-use super::{Contradiction, Face, FactKey};
+use super::FactKey;
+use super::contradictions::Contradiction;
+use super::faces::{Edge, Face};
+use super::form::{Form, Hand};
 use crate::roofing::catalogue::{Covering, Sheet};
 use crate::units::{Angle, Length, Measured};
-
-/// How many slopes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Form {
-    /// One slope, high edge at the back.
-    SingleSlope,
-    /// Two slopes that meet at a ridge.
-    TwoSlopes,
-}
 
 /// What the sheets will lie on, as found.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -22,15 +16,6 @@ pub enum Base {
     Rafters,
     /// Open purlins, running along the slope.
     Purlins,
-}
-
-/// A side, seen by somebody who faces the eaves of the slope from outside.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Hand {
-    /// The left-hand side.
-    Left,
-    /// The right-hand side.
-    Right,
 }
 
 /// One rectangular slope as it stands, before any sheet.
@@ -84,16 +69,6 @@ pub enum Unready {
     Contradictions(Vec<Contradiction>),
 }
 
-impl Hand {
-    /// The other side; also this side of the front slope as seen facing the back eaves.
-    pub const fn other(self) -> Self {
-        match self {
-            Self::Left => Self::Right,
-            Self::Right => Self::Left,
-        }
-    }
-}
-
 impl Site {
     /// The sides of a slope at which a wall stands, each as seen facing that slope's own eaves.
     pub fn walls_of(&self, slope: usize) -> Vec<Hand> {
@@ -107,5 +82,26 @@ impl Site {
     /// The side of a slope the wind mostly comes from, seen facing that slope's own eaves.
     pub fn wind_on(&self, slope: usize) -> Option<Hand> {
         self.wind_from.map(|hand| Face::at(slope).seen(hand))
+    }
+
+    /// The edges of a face: eaves, both ends from the left, top.
+    pub fn edges(&self, face: Face) -> Vec<Edge> {
+        let end = |hand| {
+            if self.walls_of(face.index()).contains(&hand) {
+                Edge::SideAbutment(hand)
+            } else {
+                Edge::Verge(hand)
+            }
+        };
+        vec![Edge::Eaves, end(Hand::Left), end(Hand::Right), self.top()]
+    }
+
+    /// What the top of each face is.
+    pub const fn top(&self) -> Edge {
+        match (self.form, self.wall_top) {
+            (Form::TwoSlopes, _) => Edge::Ridge,
+            (Form::SingleSlope, true) => Edge::TopAbutment,
+            (Form::SingleSlope, false) => Edge::Top,
+        }
     }
 }

@@ -1,8 +1,8 @@
 //! From facts to a site: what can be worked out is worked out, what cannot is missing.
 
-use super::form::{form, slopes_across, slopes_unequal};
+use super::form::{Form, Hand, form, slopes_across, slopes_unequal};
 use super::lean::lean;
-use super::site::{Base, Form, Hand, Missing, Site, SlopeSite, Unready};
+use super::site::{Base, Missing, Site, SlopeSite, Unready};
 use super::{Face, FactKey, Facts, contradictions};
 use crate::roofing::catalogue::{Catalogue, Covering, Item, Sheet};
 use crate::roofing::facts::choices::{CoveringNow, Support, WallSide, WindFrom};

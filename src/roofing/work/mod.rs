@@ -6,6 +6,7 @@
 //! so still stands.
 
 mod consequence;
+mod foresight;
 mod goods;
 mod names;
 mod pace;
@@ -17,7 +18,8 @@ mod taper;
 
 pub use crate::roofing::rules::{Pace, StepKind};
 pub use consequence::{Consequence, consequence};
-pub use goods::{Foresight, Goods, Tally, Use, bought, foresee, planned_for};
+pub use foresight::{Foresight, Tally, foresee, planned_for};
+pub use goods::{Goods, Use, bought};
 pub use names::names;
 pub use pace::{Takes, hours, takes};
 pub use recut::{Recut, recut};

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use super::Use;
+use super::goods::Use;
 use crate::roofing::note::Note;
 use crate::roofing::rules::{Layer, StepKind};
 

@@ -60,6 +60,8 @@ pub(super) enum Remark {
     OneSided,
     /// "Between".
     Between,
+    /// "Pitch".
+    Pitch,
     /// Below zero.
     Negative,
     /// Letters stuck to a number that are no unit.
@@ -70,6 +72,17 @@ impl Said {
     /// Whether this was said.
     pub(super) fn has(&self, remark: Remark) -> bool {
         self.remarks.contains(&remark)
+    }
+}
+
+impl Sense {
+    /// The unit it is by itself: "in" is left to what follows.
+    pub(super) fn unit(self) -> Option<Unit> {
+        if let Self::Unit(unit) = self {
+            return Some(unit);
+        }
+        let marks = [(Self::FootMark, Unit::Ft), (Self::InchMark, Unit::In)];
+        marks.into_iter().find(|(mark, _)| *mark == self).map(|(_, unit)| unit)
     }
 }
 
@@ -177,6 +190,7 @@ fn note(sense: Sense, said: &mut Said, between: &mut Between) {
         Sense::Bit => said.remarks.push(Remark::Bit),
         Sense::OneSided => said.remarks.push(Remark::OneSided),
         Sense::Between => said.remarks.push(Remark::Between),
+        Sense::Pitch => said.remarks.push(Remark::Pitch),
         Sense::Negative => said.remarks.push(Remark::Negative),
         Sense::Rise => label(Label::Rise, said, between),
         Sense::Run => label(Label::Run, said, between),

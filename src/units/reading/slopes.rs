@@ -25,6 +25,11 @@ pub(super) fn verdict(said: &Said, context: &Context<'_>) -> Verdict {
     {
         return verdict;
     }
+    if let ([Figure { size: Size::Bare(numeral), .. }], true) = (figures.as_slice(), said.has(Remark::Pitch))
+        && is_share(*numeral)
+    {
+        return pitch_of_span(numeral.value);
+    }
     let (slopes, links) = slopes(&figures, said);
     let lengths = figures.iter().any(|figure| is_length(figure.size));
     match slopes.as_slice() {
@@ -206,6 +211,16 @@ fn perhaps_ratio(one: Figure, other: Figure) -> Option<Verdict> {
     let readings: Vec<Reading> =
         [share, Slope::Bare(rise), Slope::Bare(run)].into_iter().filter_map(Slope::reading).collect();
     Some(if readings.is_empty() { reject() } else { Verdict::Ambiguous { why, readings } })
+}
+
+/// "A quarter pitch" climbs a quarter of the whole span, as carpenters say it; others mean 1 in 4.
+fn pitch_of_span(share: Exact) -> Verdict {
+    let half = Exact::fraction(Exact::ONE, Exact::whole(2));
+    let of_span = half.and_then(|half| Exact::fraction(share, half));
+    let shares = [of_span, Some(share)].into_iter().flatten();
+    let slopes = shares.map(|share| Slope::Share(share, WrittenUnit::Ratio));
+    let readings: Vec<Reading> = slopes.filter_map(Slope::reading).collect();
+    if readings.is_empty() { reject() } else { Verdict::Ambiguous { why: Why::PitchOfSpan, readings } }
 }
 
 /// The verdict on one slope.

@@ -43,6 +43,8 @@ pub enum Why {
     TenthsOrHundredths,
     /// A small whole number for a slope: degrees, or so many in 12?
     DegreesOrInTwelve,
+    /// "Quarter pitch": of the whole span, as carpenters say it, or 1 in 4?
+    PitchOfSpan,
     /// The readings fall either side of a rule's boundary.
     RuleBoundary {
         /// The rule whose boundary lies between them.
@@ -83,6 +85,7 @@ impl Why {
             Self::SeveralFigures => "reading-several-figures",
             Self::TenthsOrHundredths => "reading-tenths-or-hundredths",
             Self::DegreesOrInTwelve => "reading-degrees-or-in-twelve",
+            Self::PitchOfSpan => "reading-pitch-of-span",
             Self::RuleBoundary { .. } => "reading-rule-boundary",
         }
     }
@@ -110,7 +113,8 @@ impl Why {
             | Self::Range
             | Self::SeveralFigures
             | Self::TenthsOrHundredths
-            | Self::DegreesOrInTwelve => Vec::new(),
+            | Self::DegreesOrInTwelve
+            | Self::PitchOfSpan => Vec::new(),
         }
     }
 }

@@ -96,6 +96,8 @@ pub(super) enum Sense {
     /// "at least", "up to".
     OneSided,
     Between,
+    /// "pitch", "pitched".
+    Pitch,
     Correction,
     No,
     Not,
@@ -459,6 +461,7 @@ fn listed(word: &str) -> Option<Sense> {
         "over" => Sense::Link(Link::Over),
         "per" | "on" | "upon" => Sense::Link(Link::In),
         "between" => Sense::Between,
+        "pitch" | "pitched" => Sense::Pitch,
         "about" | "around" | "roughly" | "rough" | "approx" | "approximately" | "aprox" | "circa" | "ca"
         | "ish" | "maybe" | "probably" | "perhaps" | "thereabouts" | "ballpark" | "estimate"
         | "estimated" | "guess" | "reckon" => Sense::Doubt(Doubt::About),
@@ -486,15 +489,4 @@ fn listed(word: &str) -> Option<Sense> {
         _ => return None,
     };
     Some(sense)
-}
-
-impl Sense {
-    /// The unit it is by itself: "in" is left to what follows.
-    pub(super) fn unit(self) -> Option<Unit> {
-        if let Self::Unit(unit) = self {
-            return Some(unit);
-        }
-        let marks = [(Self::FootMark, Unit::Ft), (Self::InchMark, Unit::In)];
-        marks.into_iter().find(|(mark, _)| *mark == self).map(|(_, unit)| unit)
-    }
 }

@@ -36,7 +36,8 @@ pub(super) fn agrees_to_all(view: &View<'_, '_>, message: &Message<'_>) -> bool 
             && message.hits.iter().any(|hit| yes(hit) && clause.holds(hit.start))
     });
     let opens = super::opens_with(message) == Some(true);
-    let states = message.clauses.iter().all(|clause| clause.mood == Mood::States && !clause.marked && !clause.others);
+    let states =
+        message.clauses.iter().all(|clause| clause.mood == Mood::States && !clause.marked && !clause.others);
     (whole || opens) && states && !message.hits.iter().any(|hit| is_against(message, hit))
 }
 

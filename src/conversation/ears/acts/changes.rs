@@ -1,11 +1,12 @@
 //! Changes of what was said before: by its value ("8, not 15"), by how much ("a foot more", "half that"), by
 //! exchange ("the other way round").
 
+use super::super::clauses::{Standing, standing};
 use super::super::figures::{Figure, Kind};
 use super::super::lexicon::{Hit, Means, Tag};
 use super::super::readings::{Reply, fits, measure};
 use super::super::{Act, Given, Heard, Message, Sure, View};
-use super::matching::{Claimant, Claimed, Standing, standing};
+use super::matching::{Claimant, Claimed};
 use crate::conversation::event::Offer;
 use crate::roofing::note::Note;
 use crate::roofing::roof::{FactKey, FactKind, FactValue};
@@ -68,7 +69,11 @@ fn by_value(
                 message.tokens.get(at).is_some_and(|token| token.word.len() <= 2 && token.is_word())
             })
         };
-        message.hits.iter().find(|hit| behind(hit) || (before(hit) && close(hit))).map(|hit| hit.way.written.as_str())
+        message
+            .hits
+            .iter()
+            .find(|hit| behind(hit) || (before(hit) && close(hit)))
+            .map(|hit| hit.way.written.as_str())
     };
     // "15 is wrong, it's 8".
     let wrong_after = |figure: &Figure, other: &Figure| {
@@ -272,8 +277,7 @@ fn back_from_front(
         _ => return None,
     };
     let clause = message.clause_of(hit.start);
-    let of_back =
-        message.hits.iter().any(|hit| hit.is(Tag::Back) && message.clause_of(hit.start) == clause);
+    let of_back = message.hits.iter().any(|hit| hit.is(Tag::Back) && message.clause_of(hit.start) == clause);
     let facts = view.session.facts();
     if !of_back || facts.choice(FactKey::Form) != Some("two_slopes") || facts.get(back).is_some() {
         return None;

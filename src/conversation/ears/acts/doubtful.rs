@@ -1,11 +1,12 @@
 //! Figures of which one at most is the true one: "between 12 and 20", "9, 12 or 18", "north of 10, south of 20". They
 //! are put back as a question, and never taken.
 
+use super::super::clauses::{Standing, standing};
 use super::super::figures::{Figure, Link};
 use super::super::lexicon::Tag;
 use super::super::readings::{Reply, measure};
 use super::super::{Act, Heard, Message, Sure, View};
-use super::matching::{Claimant, Claimed, Standing, standing};
+use super::matching::{Claimant, Claimed};
 use super::{answer, unclear};
 use crate::conversation::event::Offer;
 use crate::roofing::note::Note;
@@ -35,9 +36,11 @@ pub(super) fn doubtful(
         });
         let values: Vec<Heard> = group
             .clone()
-            .filter_map(|index| match measure(view.guide, view.session.usual(), fact, &message.figures.get(index)?.text) {
-                Reply::Value(given) => Some(answer(message, given, Sure::Sure, &[])),
-                Reply::Two(..) | Reply::Offer { .. } | Reply::Unreadable(_) | Reply::Silent => None,
+            .filter_map(|index| {
+                match measure(view.guide, view.session.usual(), fact, &message.figures.get(index)?.text) {
+                    Reply::Value(given) => Some(answer(message, given, Sure::Sure, &[])),
+                    Reply::Two(..) | Reply::Offer { .. } | Reply::Unreadable(_) | Reply::Silent => None,
+                }
             })
             .collect();
         if values.is_empty() {
@@ -59,7 +62,9 @@ fn one_of(view: &View<'_, '_>, message: &Message<'_>, fact: FactKey, values: &[H
         (_, None) => Act::State,
     };
     let given = values.iter().filter_map(|heard| heard.given.as_ref());
-    let options = given.map(|given| Offer { answers: vec![(fact, given.value.clone())], unit: given.written }).collect();
+    let options = given
+        .map(|given| Offer { answers: vec![(fact, given.value.clone())], unit: given.written })
+        .collect();
     unclear(message, act, Sure::OneOf { why: Note::new("reading-range"), options })
 }
 
@@ -73,7 +78,8 @@ fn groups(message: &Message<'_>, claimed: &[Claimed]) -> Vec<std::ops::Range<usi
             end += 1;
         }
         let range = end - start > 1
-            && (end - start > 2 || message.figures.get(start + 1).is_some_and(|second| is_range(message, start, second)));
+            && (end - start > 2
+                || message.figures.get(start + 1).is_some_and(|second| is_range(message, start, second)));
         if range {
             found.push(start..end);
         }
@@ -84,7 +90,9 @@ fn groups(message: &Message<'_>, claimed: &[Claimed]) -> Vec<std::ops::Range<usi
 
 /// Whether a figure goes on a row of figures that nothing tells apart.
 fn goes_with(message: &Message<'_>, claimed: &[Claimed], start: usize, next: usize) -> bool {
-    let (Some(first), Some(figure)) = (message.figures.get(start), message.figures.get(next)) else { return false };
+    let (Some(first), Some(figure)) = (message.figures.get(start), message.figures.get(next)) else {
+        return false;
+    };
     let of = |index: usize| match claimed.get(index).map(|one| &one.by) {
         Some(Some(Claimant::Fact(fact, _))) => Some(*fact),
         _ => None,

@@ -18,7 +18,8 @@ pub(super) fn gap_and_timber(view: &View<'_, '_>, message: &Message<'_>) -> Opti
     if !asked || !message.has(Tag::ClearGap) {
         return None;
     }
-    let Reply::Value(given) = measure(view.guide, view.session.usual(), FactKey::TimberSpacing, &gap.text) else {
+    let Reply::Value(given) = measure(view.guide, view.session.usual(), FactKey::TimberSpacing, &gap.text)
+    else {
         return None;
     };
     let FactValue::Length(clear) = &given.value else { return None };

@@ -4,7 +4,6 @@
 use std::cmp::Reverse;
 
 use super::super::Message;
-use super::super::clauses::{Clause, Mood, Time};
 use super::super::figures::{Figure, Kind, Link};
 use super::super::lexicon::{Hit, Means, Side, Tag};
 use super::super::readings::{Reply, measure};
@@ -258,7 +257,8 @@ fn of_sheets(message: &Message<'_>, open: Option<FactKey>, figure: &Figure, fact
 
 /// Whether a name only opens a range: the word before the first of two figures that are joined.
 fn is_range_word(message: &Message<'_>, hit: &Hit<'_>, index: usize) -> bool {
-    let joined = message.figures.get(index + 1).is_some_and(|next| matches!(next.link, Some(Link::And | Link::To)));
+    let joined =
+        message.figures.get(index + 1).is_some_and(|next| matches!(next.link, Some(Link::And | Link::To)));
     let first = message.figures.get(index).is_some_and(|figure| figure.tokens.start == hit.end);
     let second = index.checked_sub(1).and_then(|before| message.figures.get(before));
     let opens = second.is_some_and(|before| before.tokens.start == hit.end)
@@ -406,31 +406,6 @@ fn nearness(message: &Message<'_>, figure: &Figure, hit: &Hit<'_>, side: Side) -
 /// Words that stand between a name and its figure as a matter of course.
 fn is_small(word: &str) -> bool {
     word.len() <= 3
-}
-
-/// How a clause lets the facts it names be taken.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in super::super) enum Standing {
-    /// It says how this roof is.
-    Says,
-    /// It says so, but not plainly enough.
-    Perhaps,
-    /// It only supposes so.
-    Supposes,
-    /// It says nothing of this roof as it is.
-    Nothing,
-}
-
-/// How a clause stands to the facts it names.
-pub(in super::super) fn standing(clause: &Clause) -> Standing {
-    match clause.mood {
-        _ if clause.others => Standing::Nothing,
-        Mood::Supposes => Standing::Supposes,
-        Mood::Asks | Mood::Reports => Standing::Nothing,
-        Mood::States if clause.time == Time::Past => Standing::Nothing,
-        Mood::States if clause.conditional || clause.time == Time::Planned => Standing::Perhaps,
-        Mood::States => Standing::Says,
-    }
 }
 
 /// Whether two figures belong together: "3.1 by 2.2".

@@ -3,13 +3,14 @@
 use std::borrow::Cow;
 
 use super::super::choices::Chosen;
+use super::super::clauses::{Standing, standing};
 use super::super::figures::{Figure, Kind, Link};
 use super::super::lexicon::{Aspect, Hit, Means, Tag};
 use super::super::normal::Token;
 use super::super::readings::{Reply, fits, measure};
 use super::super::{Act, Given, Heard, Message, Sure, View};
 use super::doubtful::is_bound;
-use super::matching::{Claimant, Claimed, Named, Standing, standing};
+use super::matching::{Claimant, Claimed, Named};
 use super::{answer, unclear};
 use crate::conversation::event::Offer;
 use crate::conversation::interview::question_for;
@@ -61,7 +62,12 @@ pub(super) fn only_the_open_one(
     if bounds > 1 {
         return None;
     }
-    let doubted = only_marked || as_slope || gap || bounds > 0 || unknown_before(message) || message.has(Tag::Distrusts);
+    let doubted = only_marked
+        || as_slope
+        || gap
+        || bounds > 0
+        || unknown_before(message)
+        || message.has(Tag::Distrusts);
     let sure = if doubted { Sure::Unsure } else { Sure::Sure };
     // "My phone shows 25, my eye shows 25."
     if let Some(given) = said_again(view, message, question) {
@@ -104,7 +110,9 @@ fn is_called(message: &Message<'_>, index: usize) -> bool {
     let before = index.checked_sub(1).and_then(|before| message.figures.get(before));
     let from = before.map_or(0, |before| before.tokens.end);
     message.hits.iter().any(|hit| {
-        hit.is(Tag::CallIt) && hit.start >= from && hit.end <= figure.tokens.start
+        hit.is(Tag::CallIt)
+            && hit.start >= from
+            && hit.end <= figure.tokens.start
             && (before.is_some() || hit.end == figure.tokens.start)
     })
 }
@@ -112,9 +120,17 @@ fn is_called(message: &Message<'_>, index: usize) -> bool {
 /// The text that holds in the end: "ten foot and a thumb, call it 3100"; without a unit, it has that of the one before.
 fn settled_text<'m>(message: &'m Message<'_>) -> Cow<'m, str> {
     let last = message.figures.len().checked_sub(1).filter(|last| *last > 0 && is_called(message, *last));
-    if let Some((last, before)) = last.and_then(|last| message.figures.get(last).zip(message.figures.get(last - 1))) {
-        let unit: String = before.text.chars().skip_while(|c| !c.is_ascii_digit()).skip_while(|c| !c.is_alphabetic()).collect();
-        let by_word = before.text.split_whitespace().next_back().filter(|_| unit.is_empty()).unwrap_or_default();
+    if let Some((last, before)) =
+        last.and_then(|last| message.figures.get(last).zip(message.figures.get(last - 1)))
+    {
+        let unit: String = before
+            .text
+            .chars()
+            .skip_while(|c| !c.is_ascii_digit())
+            .skip_while(|c| !c.is_alphabetic())
+            .collect();
+        let by_word =
+            before.text.split_whitespace().next_back().filter(|_| unit.is_empty()).unwrap_or_default();
         return match (last.kind, before.kind) {
             (Kind::Bare, Kind::Length) => Cow::Owned(format!("{} {unit}{by_word}", last.text)),
             _ => Cow::Borrowed(last.text.as_str()),

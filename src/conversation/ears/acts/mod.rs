@@ -201,7 +201,10 @@ fn facts(view: &View<'_, '_>, message: &Message<'_>) -> Vec<Heard> {
     // What was said as it is known already is no news beside anything else.
     let known = |heard: &Heard| {
         heard.act == Act::Correct
-            && heard.given.as_ref().is_some_and(|given| view.session.facts().get(given.fact) == Some(&given.value))
+            && heard
+                .given
+                .as_ref()
+                .is_some_and(|given| view.session.facts().get(given.fact) == Some(&given.value))
     };
     let asks = message.clauses.iter().any(|clause| clause.mood == Mood::Asks);
     if asks || !found.iter().all(known) {

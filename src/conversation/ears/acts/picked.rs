@@ -1,9 +1,9 @@
 //! What choices say. A safe answer passes only in its plain form.
 
 use super::super::choices::{Chosen, is_pure};
+use super::super::clauses::Standing;
 use super::super::lexicon::{Aspect, Means, Tag};
 use super::super::{Act, Given, Heard, Message, Sure, View};
-use super::matching::Standing;
 use super::measured::has_leftovers;
 use crate::roofing::note::Note;
 use crate::roofing::roof::{FactKey, FactValue};

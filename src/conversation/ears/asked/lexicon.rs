@@ -71,8 +71,8 @@ pub struct Joining {
     pub by: Vec<String>,
     /// Single signs that may stand apart from their number.
     pub apart: Vec<String>,
-    /// The word for a slope is an inch only at the end, or before these.
-    pub after_inch: Vec<String>,
+    /// The word for a slope is an inch too, but never before these.
+    pub never_inch: Vec<String>,
     /// Endings of a number that only orders.
     pub ordinal: Vec<String>,
 }
@@ -106,6 +106,8 @@ pub struct Lexicon {
     pub divides: Regex,
     /// Where one question ends and the next begins.
     pub split: Regex,
+    /// A figure that is only quoted from the bot or the plan, beside the one that is put.
+    pub quoted: Regex,
     /// What asks for a figure.
     pub open: Regex,
     /// What puts one all the same.
@@ -128,7 +130,7 @@ impl Lexicon {
     }
 
     pub(super) fn may_follow_inch(&self, word: &str) -> bool {
-        self.joining.after_inch.iter().any(|known| known == word)
+        !self.joining.never_inch.iter().any(|known| known == word)
     }
 
     pub(super) fn is_ordinal(&self, word: &str) -> bool {

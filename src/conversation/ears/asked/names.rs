@@ -81,6 +81,8 @@ named! {
         SheetMass = "sheet_mass",
         /// What the covering weighs.
         Mass = "mass",
+        /// What a car or a trailer may carry.
+        Carried = "carried",
         /// What one sheet costs.
         SheetPrice = "sheet_price",
         /// What it all costs.

@@ -291,8 +291,8 @@ impl Reader<'_> {
         None
     }
 
-    /// A single letter or mark is a unit only where it is glued to its number, and “in” only where no word that it
-    /// would lead to follows; metres may stand apart.
+    /// A single letter or mark is a unit only where it is glued to its number, and “in” only where none of the words
+    /// follows that it leads to; metres may stand apart.
     fn is_unit(&self, at: usize, word: &str) -> bool {
         let Some(token) = self.tokens.get(at) else { return false };
         let short = word.chars().count() == 1 && !self.lexicon.stands_apart(word);

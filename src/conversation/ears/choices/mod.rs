@@ -6,8 +6,8 @@ mod walls;
 use std::collections::BTreeSet;
 
 use super::clauses::{Clause, Mood, Time};
+use super::clauses::{Standing, standing};
 use super::lexicon::{Aspect, Hit, Means, Tag};
-use super::matching::{Standing, standing};
 use super::{Given, Message, View};
 use crate::conversation::event::Offer;
 use crate::conversation::script::Question;
@@ -147,7 +147,9 @@ fn standing_of(message: &Message<'_>, clause: &Clause, fact: FactKey) -> Standin
             Standing::Perhaps
         }
         // A test is always past, and what it found is so now; so is that a covering was taken off.
-        FactKey::AsbestosTest | FactKey::CoveringNow if says && !clause.others && clause.time == Time::Past => {
+        FactKey::AsbestosTest | FactKey::CoveringNow
+            if says && !clause.others && clause.time == Time::Past =>
+        {
             Standing::Says
         }
         // What is to be put in is always planned.
@@ -220,7 +222,12 @@ enum Named {
 }
 
 /// The choices of one fact that a clause names, and by which words.
-fn heard_in(message: &Message<'_>, clause: &Clause, fact: FactKey, named: Named) -> (Vec<String>, Vec<String>) {
+fn heard_in(
+    message: &Message<'_>,
+    clause: &Clause,
+    fact: FactKey,
+    named: Named,
+) -> (Vec<String>, Vec<String>) {
     let inside = |hit: &&Hit<'_>| clause.holds(hit.start);
     let mut hits: Vec<(&Hit<'_>, &str)> = Vec::new();
     for hit in message.hits.iter().filter(inside) {
@@ -265,9 +272,7 @@ fn holds_other(
         return None;
     };
     let goes_with = |clause: usize, id: &str| {
-        let plain = |hit: &Hit<'_>| {
-            matches!(hit.means, Means::Choice(of, own, Aspect::Safe | Aspect::Within | Aspect::Along) if *of == fact && own == id)
-        };
+        let plain = |hit: &Hit<'_>| matches!(hit.means, Means::Choice(of, own, Aspect::Safe | Aspect::Within | Aspect::Along) if *of == fact && own == id);
         message.clauses.get(clause).is_some_and(|clause| {
             clause.is_plain() && message.covered(&clause.tokens, |hit| plain(hit) || hit.is(Tag::Filler))
         })

@@ -45,6 +45,7 @@ pub(super) fn put_together(message: &Message<'_>, said: &OfEnds, found: &mut [Ch
 
 /// "Right only nettles": something stands there, and no wall.
 fn only_something_else(message: &Message<'_>, clause: usize) -> bool {
-    let has = |tag: Tag| message.hits.iter().any(|hit| hit.is(tag) && message.clause_of(hit.start) == Some(clause));
+    let has =
+        |tag: Tag| message.hits.iter().any(|hit| hit.is(tag) && message.clause_of(hit.start) == Some(clause));
     (has(Tag::Excepts) || has(Tag::Thing)) && !has(Tag::Wall)
 }

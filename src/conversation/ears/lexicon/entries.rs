@@ -301,9 +301,13 @@ pub struct OrderEntry {
 }
 
 impl OrderEntry {
+    /// The names that orders of the job have in the book.
+    pub const OF_THE_JOB: &'static [&'static str] =
+        &["work-start", "done", "peek", "where", "problem", "how-many", "accept", "leave"];
+
     /// Whether it is one of the job.
     pub fn is_of_the_job(&self) -> bool {
-        crate::conversation::ears::Job::NAMES.contains(&self.id.as_str())
+        Self::OF_THE_JOB.contains(&self.id.as_str())
     }
 }
 

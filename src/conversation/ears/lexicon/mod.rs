@@ -11,6 +11,7 @@ pub use entries::{Asked, Aspect, Entries, Means, OrderEntry, Side, Tag};
 pub use way::{First, Way, Words};
 
 use super::normal::{Token, TokenKind, tokens};
+use crate::roofing::roof::FactKey;
 use crate::units::reading::{Part, part_of};
 
 /// Something the lexicon knows, found in a message.
@@ -50,7 +51,7 @@ pub struct Lexicon {
     orders: Index<OrderEntry>,
     yes: Vec<Asked>,
     /// Choices that pass only in their plain form.
-    guarded: Vec<(crate::roofing::roof::FactKey, String)>,
+    guarded: Vec<(FactKey, String)>,
     known: HashSet<String>,
     /// Known words by how many letters they have, each with the set of its letters.
     by_length: BTreeMap<usize, Vec<(u32, String)>>,
@@ -130,6 +131,10 @@ fn words_of(tokens: &[Token]) -> Words {
     }
     words
 }
+
+/// The facts of which a safe answer passes only in its plain form.
+pub const ANSWERED_PLAINLY: [FactKey; 3] =
+    [FactKey::AsbestosTest, FactKey::Structure, FactKey::OverheadLines];
 
 /// A word with fewer letters is not mended.
 const SHORTEST_MENDED: usize = 5;
@@ -241,13 +246,15 @@ impl Lexicon {
     }
 
     /// Which choice a plain yes or a plain no stands for, where a fact is asked for.
-    pub fn asked(&self, fact: crate::roofing::roof::FactKey) -> Option<&Asked> {
+    pub fn asked(&self, fact: FactKey) -> Option<&Asked> {
         self.yes.iter().find(|asked| asked.fact == fact)
     }
 
-    /// Whether a choice passes only in its plain form.
-    pub fn is_guarded(&self, fact: crate::roofing::roof::FactKey, id: &str) -> bool {
-        self.guarded.iter().any(|(of, choice)| *of == fact && choice == id)
+    /// Whether a choice passes only in its plain form; where nobody says what is plain, none passes otherwise.
+    pub fn is_guarded(&self, fact: FactKey, id: &str) -> bool {
+        let mut of_fact = self.guarded.iter().filter(|(of, _)| *of == fact).peekable();
+        let nobody_says = of_fact.peek().is_none() && ANSWERED_PLAINLY.contains(&fact);
+        nobody_says || of_fact.any(|(_, choice)| choice == id)
     }
 
     /// How many ways of saying things it knows.

@@ -61,12 +61,6 @@ pub struct Count {
     pub left: bool,
 }
 
-impl Job {
-    /// The names its orders have in the book.
-    pub const NAMES: &'static [&'static str] =
-        &["work-start", "done", "peek", "where", "problem", "how-many", "accept", "leave"];
-}
-
 /// What a message says of the job, where it says something of it.
 pub(in super::super) fn job(message: &Message<'_>) -> Option<Job> {
     let by_order = super::ways_to_start(message).find_map(|(tokens, _)| {

@@ -6,7 +6,7 @@
 mod job;
 
 use super::Message;
-use super::lexicon::{Hit, Tag};
+use super::lexicon::{Hit, OrderEntry, Tag};
 use super::normal::{Token, TokenKind};
 
 pub(super) use job::job;
@@ -158,7 +158,7 @@ impl Orders {
             "show-cautions",
             "show-papers",
         ];
-        parts.into_iter().chain(Job::NAMES.iter().copied()).collect()
+        parts.into_iter().chain(OrderEntry::OF_THE_JOB.iter().copied()).collect()
     }
 
     /// Whether the book may name an order so.

@@ -6,8 +6,8 @@
 use std::ops::Range;
 
 use super::super::lexicon::{Hit, Tag};
+use super::super::normal::{Token, TokenKind};
 use super::figures::Figure;
-use super::normal::{Token, TokenKind};
 
 /// What a clause does.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -240,9 +240,36 @@ fn go_on(found: &mut [Clause], hits: &[Hit<'_>]) {
         carried = match (says(Tag::LongAgo), says(Tag::FarOff)) {
             (true, _) => Time::Past,
             (false, true) => Time::Planned,
-            (false, false) if before.as_ref().is_some_and(|before| before.sentence == clause.sentence) => carried,
+            (false, false) if before.as_ref().is_some_and(|before| before.sentence == clause.sentence) => {
+                carried
+            }
             (false, false) => Time::Now,
         };
         before = Some(clause.clone());
+    }
+}
+
+/// How a clause lets the facts it names be taken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::conversation::ears) enum Standing {
+    /// It says how this roof is.
+    Says,
+    /// It says so, but not plainly enough.
+    Perhaps,
+    /// It only supposes so.
+    Supposes,
+    /// It says nothing of this roof as it is.
+    Nothing,
+}
+
+/// How a clause stands to the facts it names.
+pub(in crate::conversation::ears) fn standing(clause: &Clause) -> Standing {
+    match clause.mood {
+        _ if clause.others => Standing::Nothing,
+        Mood::Supposes => Standing::Supposes,
+        Mood::Asks | Mood::Reports => Standing::Nothing,
+        Mood::States if clause.time == Time::Past => Standing::Nothing,
+        Mood::States if clause.conditional || clause.time == Time::Planned => Standing::Perhaps,
+        Mood::States => Standing::Says,
     }
 }

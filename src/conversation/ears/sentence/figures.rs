@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::super::lexicon::{Hit, Means, Tag};
-use super::normal::{Token, TokenKind};
+use super::super::normal::{Token, TokenKind};
 use crate::units::reading::{Part, WrittenUnit, part_of};
 
 /// What a figure measures, as far as it shows by itself. The kind decides which facts it can be.

@@ -1,5 +1,4 @@
-//! A message as it stands: its words and where they stand, its figures, its clauses.
+//! A message as it stands: its figures and its clauses.
 
 pub mod clauses;
 pub mod figures;
-pub mod normal;

@@ -9,6 +9,7 @@ use strsim::osa_distance;
 
 use super::DangerKind;
 use crate::conversation::understanding::words::normalise::words_of;
+use crate::roofing::rules::Handover;
 
 /// How many words `..` and `...` stand for at most.
 const FEW: usize = 3;
@@ -53,8 +54,11 @@ pub struct DangerFrame {
 pub enum DangerWeight {
     /// It is a word of danger, and asked about where the message sounds somewhat like danger too.
     Asks,
-    /// It is sure, unless the sentence supposes, denies or asks it.
+    /// It is sure, unless the sentence supposes, denies or asks it, or the message sounds little like danger.
     Stops,
+    /// It says plainly who was hurt and how: sure, whatever else is told, unless the sentence supposes, denies or
+    /// asks it.
+    Plain,
     /// It is sure, whatever the sentence does with it.
     Always,
 }
@@ -243,7 +247,8 @@ impl Frames {
     /// Every frame in a sentence, with what is left of its weight; `is_known` tells words that are no slip.
     pub(super) fn find(&self, sentence: &[String], is_known: impl Fn(&str) -> bool) -> Vec<Found<'_>> {
         let numbers = self.numbers(sentence, is_known);
-        let asks = sentence.first().is_some_and(|first| self.asks.contains(first));
+        let asks = self.asks(sentence);
+        let long_past = sentence.iter().any(|word| is_past_year(word));
         let lowered = places(&self.lowers, sentence);
         let lowered_before = places(&self.lowers_before, sentence);
         let mut found = Vec::new();
@@ -252,11 +257,13 @@ impl Frames {
             for index in begun.chain(self.begun_anyhow.iter().filter(|_| start == 0)) {
                 let Some(frame) = self.all.get(*index) else { continue };
                 let Some(end) = matches(&frame.parts, &numbers, start) else { continue };
+                let is_long_past = long_past && frame.kind.handover() == Handover::Emergency;
                 let is_lowered = asks
+                    || is_long_past
                     || lowered.iter().any(|at| *at < end && at + REACH >= start)
                     || lowered_before.iter().any(|at| *at >= start && *at <= end + REACH);
                 let weight = match frame.weight {
-                    DangerWeight::Stops if is_lowered => DangerWeight::Asks,
+                    DangerWeight::Stops | DangerWeight::Plain if is_lowered => DangerWeight::Asks,
                     weight => weight,
                 };
                 let hints = frame.weight == DangerWeight::Asks;
@@ -264,6 +271,11 @@ impl Frames {
             }
         }
         found
+    }
+
+    /// Whether a sentence begins as a question does.
+    pub(super) fn asks(&self, sentence: &[String]) -> bool {
+        sentence.first().is_some_and(|first| self.asks.contains(first))
     }
 
     /// The gravest danger that a sentence speaks of in another language: its kind and the language.
@@ -300,6 +312,13 @@ impl Frames {
         let mut alike = alike.filter(|(known, _)| near(known));
         alike.find(|(known, _)| osa_distance(known, word) == 1).map(|(_, number)| *number)
     }
+}
+
+/// Years in which nobody has asked for help here: "my grandad fell off this roof in 1962".
+const PAST: std::ops::Range<u16> = 1900..2020;
+
+fn is_past_year(word: &str) -> bool {
+    word.parse().is_ok_and(|year: u16| PAST.contains(&year))
 }
 
 /// Where in a sentence runs of words start.

@@ -1,17 +1,19 @@
 //! Weighs what was heard of danger: frames, what was learned, and messages that are kept.
 //!
-//! A frame makes a danger sure. What was learned makes one possible where no frame speaks, and takes a frame's word for
-//! less than sure where it has never met anything like it. Nothing silences a frame; a mere word of danger is none, it
-//! only makes the alarm ring sooner.
+//! A frame makes a danger sure. What was learned makes one possible where no frame speaks, and takes a loose frame's word
+//! for less than sure where it has never met anything like it; a plain one it does not. Nothing silences a frame; a mere
+//! word of danger is none, nor is a topic that dangers belong to: either only makes the alarm ring sooner.
 
 use super::frames::{DangerWeight, Frames};
 use super::{DangerHeard, DangerKind};
 use crate::conversation::understanding::Because;
 
-/// What sounds less like danger than this stops nothing at once, whatever a frame says: it is asked about.
+/// What sounds less like danger than this stops nothing at once, whatever a loose frame says: it is asked about.
 const STOPS_FROM: i32 = 250;
 /// How much nearer to an alarm a word of danger brings a message that no frame speaks of.
-const HINT: i32 = 600;
+const HINT: i32 = 450;
+/// The same for a topic that dangers belong to, where the message tells and does not only ask.
+const TOPIC: i32 = 400;
 
 /// What was learned says of one stretch of the message.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -22,11 +24,13 @@ pub(in super::super) struct Alarm {
     pub(in super::super) kind: DangerKind,
 }
 
-/// The gravest danger of a message; `alarm` is the loudest of what was learned.
+/// The gravest danger of a message; `alarm` is the loudest of what was learned, `told` the kind of danger that its topic
+/// belongs to.
 pub(in super::super) fn hear(
     frames: &Frames,
     sentences: &[Vec<String>],
     alarm: Option<Alarm>,
+    told: Option<DangerKind>,
     asks_from: i32,
     is_known: impl Fn(&str) -> bool,
 ) -> Option<DangerHeard> {
@@ -49,8 +53,10 @@ pub(in super::super) fn hear(
         }
     });
     let by_frame = heard.min_by_key(|danger| (!danger.sure, danger.kind));
-    let by_learning = alarm.filter(|alarm| alarm.score >= asks_from).map(|alarm| DangerHeard {
-        kind: alarm.kind,
+    let told = told.filter(|_| sentences.iter().any(|sentence| !frames.asks(sentence)));
+    let nearer = if told.is_some() { TOPIC } else { 0 };
+    let by_learning = alarm.filter(|alarm| alarm.score >= asks_from - nearer).map(|alarm| DangerHeard {
+        kind: told.filter(|_| alarm.score < asks_from).unwrap_or(alarm.kind),
         sure: false,
         language: None,
         because: vec![Because::Sounds(alarm.score)],

@@ -51,8 +51,7 @@ impl HeldOut {
         let danger = understood.danger.as_ref();
         let sure = danger.is_some_and(|danger| danger.sure);
         if let Some(about) = &message.topics {
-            let grave = danger.filter(|danger| danger.sure).map(|danger| danger.kind.topic());
-            let first = grave.or(understood.topics.first().map(|hit| hit.topic));
+            let first = heard_first(understood);
             let nothing = |topic: TopicId| about.is_empty() && topic.gives_way();
             let fine =
                 |topic: TopicId| about.contains(&topic) || message.also.contains(&topic) || nothing(topic);
@@ -85,4 +84,10 @@ impl HeldOut {
         }
         Some(held_out)
     }
+}
+
+/// The topic that is answered first: a sure danger's before any.
+pub(super) fn heard_first(understood: &Understanding) -> Option<TopicId> {
+    let grave = understood.danger.as_ref().filter(|danger| danger.sure).map(|danger| danger.kind.topic());
+    grave.or(understood.topics.first().map(|hit| hit.topic))
 }

@@ -11,6 +11,7 @@ use super::held_out::HeldOut;
 use super::learned::{Learned, Written};
 use super::machine::{self, Lesson};
 use super::scoring::{Read, scores_of, stretches};
+use super::trial::Trial;
 use crate::conversation::understanding::message::{Message, meaning};
 use crate::conversation::understanding::topic::{Topic, Vocabulary};
 use crate::conversation::understanding::words::reading::Reader;
@@ -28,7 +29,10 @@ const ANY: usize = DangerKind::ALL.len();
 
 /// What was learned, ready to be written.
 #[derive(Clone, Debug)]
-pub struct Lessons(Written);
+pub struct Lessons {
+    written: Written,
+    trial: Trial,
+}
 
 impl Lessons {
     /// Learns from messages, read as `by` reads them; `heard` marks the text they stood in.
@@ -53,16 +57,19 @@ impl Lessons {
         harmless.sort_unstable();
         let at = harmless.len() - harmless.len() * ASKED_IN_VAIN / 100;
         written.asks_from = harmless.get(at).copied().unwrap_or(0);
+        let mut trial = Trial::default();
         for (judge, out) in folds {
             let judge = judge.trusting(&written.confidence, written.asks_from);
             for message in &out {
-                written.held_out.add(message, &judge.understand(&message.says));
+                let understood = judge.understand(&message.says);
+                written.held_out.add(message, &understood);
+                trial.add(message, &understood);
             }
         }
         written.reader = by.reader_mark();
         written.heard = heard;
         written.kept = messages.iter().map(meaning).collect();
-        Self(written)
+        Self { written, trial }
     }
 
     /// A mark of the texts that messages stand in: another one where a letter is.
@@ -72,17 +79,22 @@ impl Lessons {
 
     /// As the learned file holds it.
     pub fn text(&self) -> String {
-        self.0.text()
+        self.written.text()
     }
 
     /// How messages were understood that were held out.
     pub fn held_out(&self) -> HeldOut {
-        self.0.held_out
+        self.written.held_out
+    }
+
+    /// The same, hand by hand, and what was taken for what.
+    pub const fn trial(&self) -> &Trial {
+        &self.trial
     }
 
     /// Ready for use.
     pub fn ready(&self) -> Learned {
-        self.0.ready()
+        self.written.ready()
     }
 }
 

@@ -8,3 +8,4 @@ pub(super) mod learned;
 pub(super) mod machine;
 pub(super) mod scoring;
 pub(super) mod table;
+pub(super) mod trial;

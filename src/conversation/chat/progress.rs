@@ -4,7 +4,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::conversation::event::Change;
 use crate::roofing::layout::cutting::Part;
-use crate::roofing::work::{Goods, StepKey, Stop, Tally};
+use crate::roofing::rules::Layer;
+use crate::roofing::work::{Goods, StepKey, StepKind, Stop, Tally};
 
 /// The work on one roof, as far as it was told. It knows no plan, so that no plan can lose it.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -14,6 +15,7 @@ pub struct Progress {
     tallies: BTreeMap<Goods, Tally>,
     spoilt: i64,
     kept: Vec<Part>,
+    off: Vec<StepKey>,
     rests: Option<Stop>,
     proposal: Option<Change>,
 }
@@ -44,6 +46,11 @@ impl Progress {
         &self.kept
     }
 
+    /// What a change left on the roof that must come off, or be put right, before the work goes on.
+    pub fn off(&self) -> &[StepKey] {
+        &self.off
+    }
+
     /// Why the work rests, where it does.
     pub fn rests(&self) -> Option<Stop> {
         self.rests
@@ -61,6 +68,8 @@ impl Progress {
 
     pub(in crate::conversation) fn tick(&mut self, step: StepKey) {
         self.rests = None;
+        // Whoever builds on has taken off what had to come off.
+        self.off.clear();
         self.done.insert(step);
     }
 
@@ -80,11 +89,28 @@ impl Progress {
         self.proposal.take()
     }
 
+    pub(in crate::conversation) fn taken_off(&mut self) {
+        self.rests = None;
+        self.off.clear();
+    }
+
     pub(in crate::conversation) fn change(&mut self, change: &Change, undone: &[StepKey]) {
         self.spoilt = self.spoilt.saturating_add(change.spoilt);
         self.kept.extend(change.kept.iter().copied());
+        self.unbuild(undone);
+    }
+
+    pub(in crate::conversation) fn unbuild(&mut self, undone: &[StepKey]) {
         for step in undone {
-            self.done.remove(step);
+            if self.done.remove(step) && stays_on_the_roof(step.kind) {
+                self.off.push(step.clone());
+            }
         }
     }
+}
+
+/// Whether such a step leaves something on the roof that can come off again.
+const fn stays_on_the_roof(kind: StepKind) -> bool {
+    !matches!(kind.layer(), Layer::Apart)
+        && !matches!(kind, StepKind::DeckRepair | StepKind::Lines | StepKind::Laps)
 }
