@@ -35,12 +35,14 @@ pub(super) async fn go<S: Store, T: Answers>(
         metrics::gauge!("lapwise_inbox_messages").set(count(intake.waiting()));
         metrics::gauge!("lapwise_chats_gone").set(count(outbox.gone()));
         round = round.wrapping_add(1);
+        // What was kept while the store failed must not wait for long: it is looked for only where there may be such.
+        let mut found = intake.look_again().await;
         if round.is_multiple_of(RESUME_ROUNDS) {
             // Nothing should be left lying; if anything is, this finds it.
-            let found = async { intake.look_again().await.and(outbox.resume().await) };
-            if let Err(error) = found.await {
-                tracing::error!(%error, "the store fails");
-            }
+            found = found.and(outbox.resume().await.map(drop));
+        }
+        if let Err(error) = found {
+            tracing::error!(%error, "the store fails");
         }
     }
 }

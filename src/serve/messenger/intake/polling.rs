@@ -111,9 +111,9 @@ impl Asking {
     ) -> Result<(), String> {
         let came = match batch::read(answer) {
             Batch::Of(came) => came,
-            // One at a time, so that whichever it is can be stepped over.
+            // Half as many, until whichever it is comes alone and can be stepped over.
             Batch::Spoilt if self.at_once > 1 => {
-                self.at_once = 1;
+                self.at_once /= 2;
                 return Ok(());
             }
             Batch::Spoilt => batch::spoilt(answer).map(Came::Broken).into_iter().collect(),
@@ -123,7 +123,7 @@ impl Asking {
             }
         };
         self.comes(came.is_empty());
-        self.at_once = A_BATCH;
+        self.at_once = self.at_once.saturating_mul(2).min(A_BATCH);
         let (taken, why) = intake.take(&came).await;
         let last = came.iter().take(taken).filter_map(Came::number).max();
         let next = last.map_or(self.offset, |last| last.saturating_add(1));
