@@ -95,14 +95,16 @@ impl Talk<'_, '_> {
     }
 }
 
+/// The facts that figures put to the bot may be of.
+const OWN: [(Subject, FactKey); 3] = [
+    (Subject::Deck, FactKey::DeckThickness),
+    (Subject::Pitch, FactKey::Pitch),
+    (Subject::TimberSpacing, FactKey::TimberSpacing),
+];
+
 /// The fact that a figure of this is.
-const fn of(subject: Subject) -> Option<FactKey> {
-    match subject {
-        Subject::Deck => Some(FactKey::DeckThickness),
-        Subject::Pitch => Some(FactKey::Pitch),
-        Subject::TimberSpacing => Some(FactKey::TimberSpacing),
-        _ => None,
-    }
+fn of(subject: Subject) -> Option<FactKey> {
+    OWN.iter().find(|(one, _)| *one == subject).map(|(_, fact)| *fact)
 }
 
 fn is_same(value: &FactValue, told: &Told) -> bool {
