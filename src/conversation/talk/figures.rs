@@ -40,7 +40,9 @@ impl Talk<'_, '_> {
             return false;
         }
         let understood = self.understand(text);
-        let mut figures = self.guide.asks.hear(text, talked_about(&understood));
+        // What the talk is about names no figure of a message that asks nothing: "it's 3.3 m long really".
+        let about = talked_about(&understood).filter(|_| said.asks);
+        let mut figures = self.guide.asks.hear(text, about);
         // Whoever says what is so, and asks nothing, puts no figure.
         let asks = text.contains('?');
         let is_told =
