@@ -45,11 +45,14 @@ fn rank(part: &mut Part, hand: &str, message: &FollowUp, heard: &Understanding) 
     }
 }
 
-/// The roof that the hands judged figures by. The plan of A that they were shown had a slope of 2.6 m: it says 5 sheets,
-/// 6 purlins, 108 nails and 57.2 kg, as their verdicts do; their talk goes by the facts, which say 1.8 m.
-fn shown(name: &str) -> Facts {
+/// Hands that judged figures by the plan of roof A as its facts are. All others were shown one with a slope of 2.6 m: it
+/// says 5 sheets, 6 purlins, 108 nails and 57.2 kg, as their verdicts do, while their talk goes by the facts.
+const SHOWN_THE_FACTS: [&str; 4] = ["canadian_surveyor", "romanian_carer", "welsh_driver", "yorkshire_pupil"];
+
+/// The roof that a hand judged figures by.
+fn shown(name: &str, hand: &str) -> Facts {
     let mut facts = roof(name);
-    if name == "A" {
+    if name == "A" && !SHOWN_THE_FACTS.contains(&hand) {
         let slope = Length::from_mm(2_600);
         let is_set = facts.set(FactKey::SlopeLength, FactValue::Length(Measured::stated(slope)));
         assert!(is_set, "a slope length is a length");
@@ -60,7 +63,7 @@ fn shown(name: &str) -> Facts {
 /// A figure put to the bot gets its verdict first.
 fn figure(part: &mut Part, hand: &str, message: &FollowUp) {
     let (Some(of), Some(verdict)) = (&message.roof, &message.verdict) else { return };
-    let mut chat = chat_at("plan", &shown(of), None);
+    let mut chat = chat_at("plan", &shown(of, hand), None);
     let outcome = type_into(&mut chat, &message.says);
     let said = outcome.says.first().map(|say| say.text.trim().to_lowercase()).unwrap_or_default();
     let right = said.starts_with(verdict.as_str());

@@ -6,9 +6,8 @@
 
 use super::ears::{Act, Interpretation, Job, Order, Sure, View};
 use super::session::Open;
-use super::understanding::{Because, DangerHeard, DangerKind};
+use super::understanding::{DangerHeard, DangerKind};
 use crate::roofing::roof::{FactKey, FactValue};
-use crate::roofing::rules::Handover;
 
 /// Where a chat is: the columns of the table.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -170,12 +169,9 @@ impl Row {
         let answered = asked && said.acts.iter().any(|heard| heard.act == Act::Answer);
         match self {
             Self::Danger => danger.is_some_and(|danger| danger.sure && !is_answered(danger.kind, said)),
+            // Only an answer to the open question, that merely sounds like danger, is let be: a fact silences none.
             Self::PossibleDanger => danger.is_some_and(|danger| {
-                // A fact beside it silences no word of danger, only what sounds like one.
-                let is_spoken = !only_sounds_so(danger);
-                let emergency = is_spoken && danger.kind.handover() == Handover::Emergency;
-                let fact = answered || (sure() && !is_spoken);
-                !is_answered(danger.kind, said) && (emergency || !fact)
+                !is_answered(danger.kind, said) && !(answered && danger.only_sounds_so())
             }),
             Self::Points => {
                 let offered =
@@ -202,11 +198,6 @@ impl Row {
             Self::Remark => true,
         }
     }
-}
-
-/// Whether no word tells of a danger: the message only sounds like others that did.
-fn only_sounds_so(danger: &DangerHeard) -> bool {
-    danger.because.iter().all(|because| matches!(because, Because::Sounds(_)))
 }
 
 /// Whether a danger is spoken of only to answer a question about it: "no power lines", "the boards are rotten".

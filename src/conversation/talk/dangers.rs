@@ -35,14 +35,14 @@ impl Talk<'_, '_> {
         self.understand(text).danger.clone()
     }
 
-    /// Whether asbestos may be on this roof: the question is about it, or the message tells of it as a danger. What only
-    /// may be one is asked about first.
+    /// Whether asbestos may be on this roof: the question is about it, or a word of danger tells of it. What only
+    /// sounds so is asked about first.
     pub(in crate::conversation) fn is_about_asbestos(&self, danger: Option<&DangerHeard>) -> bool {
         let asked = matches!(
             self.session.open(),
             Open::Question(FactKey::CoveringNow | FactKey::AsbestosTest) | Open::Wonder(DangerKind::Asbestos)
         );
-        asked || danger.is_some_and(|danger| danger.sure && danger.kind == DangerKind::Asbestos)
+        asked || danger.is_some_and(|danger| danger.kind == DangerKind::Asbestos && !danger.only_sounds_so())
     }
 
     /// A danger for sure: what to do is said, and nothing goes on until it is settled.

@@ -40,7 +40,9 @@ impl Talk<'_, '_> {
             return false;
         }
         let understood = self.understand(text);
-        let mut figures = self.guide.asks.hear(text, talked_about(&understood));
+        // What the talk is about names no figure of a message that asks nothing: "it's 3.3 m long really".
+        let about = talked_about(&understood).filter(|_| said.asks);
+        let mut figures = self.guide.asks.hear(text, about);
         // Whoever says what is so, and asks nothing, puts no figure.
         let asks = text.contains('?');
         let is_told =
@@ -95,14 +97,16 @@ impl Talk<'_, '_> {
     }
 }
 
+/// The facts that figures put to the bot may be of.
+const OWN: [(Subject, FactKey); 3] = [
+    (Subject::Deck, FactKey::DeckThickness),
+    (Subject::Pitch, FactKey::Pitch),
+    (Subject::TimberSpacing, FactKey::TimberSpacing),
+];
+
 /// The fact that a figure of this is.
-const fn of(subject: Subject) -> Option<FactKey> {
-    match subject {
-        Subject::Deck => Some(FactKey::DeckThickness),
-        Subject::Pitch => Some(FactKey::Pitch),
-        Subject::TimberSpacing => Some(FactKey::TimberSpacing),
-        _ => None,
-    }
+fn of(subject: Subject) -> Option<FactKey> {
+    OWN.iter().find(|(one, _)| *one == subject).map(|(_, fact)| *fact)
 }
 
 fn is_same(value: &FactValue, told: &Told) -> bool {

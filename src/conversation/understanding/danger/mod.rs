@@ -47,6 +47,13 @@ pub struct DangerHeard {
     pub because: Vec<Because>,
 }
 
+impl DangerHeard {
+    /// Whether no word tells of it: the message only sounds like others that did.
+    pub fn only_sounds_so(&self) -> bool {
+        self.because.iter().all(|because| matches!(because, Because::Sounds(_)))
+    }
+}
+
 impl DangerKind {
     /// Every kind, the gravest first.
     pub const ALL: &'static [Self] = &[
