@@ -292,6 +292,11 @@ impl Talk<'_, '_> {
 
     /// "slope", "line 3", or the new value itself: "slope to 20 degrees".
     pub(in crate::conversation) fn change_named(&mut self, named: &str) {
+        // "Change line 2" is no word of two slopes.
+        let is_line = named.trim().parse::<usize>().is_ok();
+        if let Some(fact) = asking::fact_named(self.guide, &self.session, named).filter(|_| is_line) {
+            return self.reopen(fact);
+        }
         let said = interpret(&View { guide: self.guide, session: &self.session }, named);
         let facts = said.sure_facts();
         if !facts.is_empty() {
