@@ -23,6 +23,7 @@ use super::figures::Kind;
 use super::lexicon::{Hit, Tag};
 use super::readings::is_measurement;
 use super::{Act, Given, Heard, Interpretation, Loose, Message, Order, Sure, View, orders};
+use crate::conversation::session::Open;
 use crate::roofing::roof::FactKey;
 
 /// What a message says, by what is open and known.
@@ -50,7 +51,8 @@ pub fn interpret(view: &View<'_, '_>, text: &str) -> Interpretation {
     if agreed && matches!(said.order, Some(Order::Change(_))) {
         said.order = None;
     }
-    if agreed {
+    // At the review a yes is of what was shown, and starts no work.
+    if agreed && *view.session.open() == Open::Review {
         said.job = None;
     }
     if agreed || says_only(Tag::Refuses) {
