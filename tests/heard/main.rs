@@ -18,6 +18,7 @@ mod follow_ups;
 mod hands;
 mod interviews;
 mod judging;
+mod measurements;
 mod stages;
 mod table;
 #[path = "../support/talking.rs"]
@@ -44,6 +45,7 @@ fn strangers_are_heard_no_worse_than_is_said() {
         }
         all.take(part);
     }
+    measurements::measurements(&mut all);
     println!("\n{} hands\n\n| what | right | |\n|---|---|---|\n{}", hands.len(), all.lines().join("\n"));
     println!("\nMost often confused:\n{}", all.worst(25).join("\n"));
     if std::env::var_os("FAILURES").is_some() {
