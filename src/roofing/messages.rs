@@ -84,7 +84,9 @@ pub const MESSAGES: &[Message] = &[
     ("difference-requirement", &["requirement", "before", "after", "slope"]),
     ("difference-lines", &["lines", "slope"]),
     ("difference-buy-more", &["name", "count"]),
+    ("difference-buy-more-lengths", &["name", "count", "length"]),
     ("difference-buy-less", &["name", "count"]),
+    ("difference-buy-less-lengths", &["name", "count", "length"]),
 ];
 
 /// Words that stand inside messages, and the purposes of the shopping list. Beside them stand

@@ -78,8 +78,9 @@ fn strangers_get_the_right_verdict() {
 
 fn files_in(folder: &str) -> Vec<PathBuf> {
     let entries = fs::read_dir(root().join(folder)).unwrap();
+    let paths = entries.map(|entry| entry.unwrap().path());
     let mut files: Vec<PathBuf> =
-        entries.map(|entry| entry.unwrap().path()).filter(|path| path.is_file()).collect();
+        paths.filter(|path| path.extension().is_some_and(|ending| ending == "toml")).collect();
     files.sort();
     files
 }

@@ -45,7 +45,7 @@ fn slopes(text: &str) -> Vec<Angle> {
     match read(text, &context) {
         Verdict::Value(reading) => vec![angle(reading)],
         Verdict::Ambiguous { readings, .. } => readings.into_iter().map(angle).collect(),
-        other => panic!("{text}: {other:?}"),
+        other @ (Verdict::Values(_) | Verdict::Reject { .. }) => panic!("{text}: {other:?}"),
     }
 }
 

@@ -121,7 +121,7 @@ async fn a_chat_that_is_full_says_so_kindly_and_can_be_exported_and_begun_afresh
 #[tokio::test]
 async fn where_all_is_full_nobody_new_is_taken() {
     let server = Server::with_budget(Budget { all: 100, ..Budget::default() }).await;
-    let mut person = Person::new(&server).await;
-    let page = person.say("felt").await.body;
+    Person::new(&server).await.say("felt").await;
+    let page = Person::new(&server).await.say("felt").await.body;
     assert!(page.contains("I have no room left"), "{page}");
 }

@@ -131,14 +131,7 @@ impl Session {
                 self.declined.remove(fact);
                 self.put(Open::Question(*fact));
             }
-            Event::Planned(made) => {
-                self.planned = true;
-                self.built_by = None;
-                if made.is_some() {
-                    self.made.clone_from(made);
-                }
-                self.put(Open::Plan);
-            }
+            Event::Planned(made) => self.give_plan(made.as_ref()),
             Event::Renewed(made) => self.made.clone_from(made),
             Event::Undone => self.undo(),
             Event::AskedToRestart => self.put_aside(Open::Restart),
@@ -152,12 +145,7 @@ impl Session {
             Event::Revoked => self.shared = None,
             Event::Quoted(quote) => self.quote.clone_from(quote),
             Event::Restarted => self.restart(),
-            Event::UnitsSeen { usual, chosen } => {
-                if *chosen || !self.units_chosen {
-                    self.usual = Some(*usual);
-                    self.units_chosen |= *chosen;
-                }
-            }
+            Event::UnitsSeen { usual, chosen } => self.see_units(*usual, *chosen),
             Event::WorkStarted => self.begin_work(),
             Event::StepDone(step) => {
                 self.keep_step();
@@ -193,6 +181,23 @@ impl Session {
             Event::AllRight => self.end_aside(),
             Event::Suggested(topics) => self.suggested.clone_from(topics),
             Event::Speaks(language) => self.language = Some(language.clone()),
+        }
+    }
+
+    fn give_plan(&mut self, made: Option<&Made>) {
+        self.planned = true;
+        self.built_by = None;
+        if made.is_some() {
+            self.made = made.cloned();
+        }
+        self.put(Open::Plan);
+    }
+
+    /// Units that were chosen stay, whatever is measured in later.
+    fn see_units(&mut self, usual: UsualUnit, chosen: bool) {
+        if chosen || !self.units_chosen {
+            self.usual = Some(usual);
+            self.units_chosen |= chosen;
         }
     }
 

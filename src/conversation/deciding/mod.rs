@@ -171,7 +171,7 @@ impl Row {
             Self::Danger => danger.is_some_and(|danger| danger.sure && !is_answered(danger.kind, said)),
             // Only an answer to the open question, that merely sounds like danger, is let be: a fact silences none.
             Self::PossibleDanger => danger.is_some_and(|danger| {
-                !is_answered(danger.kind, said) && !(answered && danger.only_sounds_so())
+                !(is_answered(danger.kind, said) || answered && danger.only_sounds_so())
             }),
             Self::Points => {
                 let offered =

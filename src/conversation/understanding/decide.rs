@@ -156,12 +156,44 @@ impl Understander {
             None => self.ranked(heard, whole),
         };
         let told = topics.first().filter(|_| verdict == Verdict::One).and_then(|hit| of_danger(hit.topic));
+        let told = told.or_else(|| self.told_beside(heard));
         let danger = self.danger(heard, whole, told).filter(|danger| danger.sure || !harmless);
-        let grave = danger.as_ref().filter(|danger| danger.sure).map(|danger| danger.kind);
+        let sure = danger.as_ref().filter(|danger| danger.sure);
+        let grave = sure.map(|danger| danger.kind);
+        let (topics, verdict) = match sure {
+            Some(danger) => (self.gravest_first(danger, topics, verdict, heard), Verdict::One),
+            None => (topics, verdict),
+        };
         let by_topic = topics.iter().filter(|_| verdict == Verdict::One).filter_map(|hit| self.handover(hit));
         let handover = by_topic.chain(grave.map(DangerKind::handover)).min();
         let stopped = grave.map(|kind| kind.stops().to_owned());
         Understanding { danger, topics, verdict, handover, stopped }
+    }
+
+    /// The danger that a part of the message is all about, whatever stands beside it.
+    fn told_beside(&self, heard: &Heard) -> Option<DangerKind> {
+        let parts = heard.clauses.iter().filter(|_| heard.clauses.len() > 1);
+        let told = parts.filter_map(|clause| {
+            let scores = scores_of(&self.learned, &Read::of(&self.reader, clause));
+            let first = scores.first().map(|score| score.topic)?;
+            of_danger(first).filter(|_| self.is_answered(first, self.confidence(&scores)))
+        });
+        told.min()
+    }
+
+    /// What a danger for sure is about stands before all else that was asked.
+    fn gravest_first(
+        &self,
+        danger: &DangerHeard,
+        topics: Vec<Hit>,
+        verdict: Verdict,
+        heard: &Heard,
+    ) -> Vec<Hit> {
+        let first = self.hit(danger.kind.topic(), KEPT, danger.because.clone(), &heard.whole);
+        let asked = topics.into_iter().filter(|_| verdict == Verdict::One);
+        let mut all: Vec<Hit> = std::iter::once(first).chain(asked).collect();
+        keep_first(&mut all);
+        all
     }
 
     /// The gravest danger in any stretch of the message.

@@ -174,9 +174,9 @@ mod tests {
                 None => drop(map.remove(&key)),
             }
         }
-        let held = eight(u64::try_from(head.len() + 24).unwrap());
-        assert_eq!(map.get(&place(kind::SIZE, &[&chat])), Some(&held));
-        assert_eq!(map.get(&of_all()), Some(&held));
+        let counted = eight(u64::try_from(head.len() + 24).unwrap());
+        assert_eq!(map.get(&place(kind::SIZE, &[&chat])), Some(&counted));
+        assert_eq!(map.get(&of_all()), Some(&counted));
         assert!(!map.contains_key(&place(kind::SIZE, &[&gone])) && !map.contains_key(&of_all_before()));
         assert_eq!(first_count(&map).unwrap(), Changes::new());
     }

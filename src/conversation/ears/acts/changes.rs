@@ -123,10 +123,8 @@ fn by_value(
                 .map(|one| Offer { answers: vec![(one.fact, one.value.clone())], unit: None })
                 .collect();
             let sure = Sure::OneOf { why: Note::new("which-did-you-mean"), options };
-            Some((
-                vec![heard(message, Act::Correct, new.tokens.start, None, sure, evidence)],
-                vec![at_first, at_first + 1],
-            ))
+            let heard = heard(message, Act::Correct, new.tokens.start, None, sure, evidence);
+            Some((vec![heard], vec![at_first, at_first + 1]))
         }
     }
 }

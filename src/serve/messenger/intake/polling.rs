@@ -87,7 +87,9 @@ impl Asking {
         let payload = GetUpdates::new().limit(self.at_once).timeout(seconds).allowed_updates(ALLOWED);
         let mut question = json!(payload);
         // The library holds it in 32 bits; whatever number comes must be stepped over.
-        question["offset"] = json!(self.offset);
+        if let Some(fields) = question.as_object_mut() {
+            fields.insert("offset".to_owned(), json!(self.offset));
+        }
         api.updates(&question, self.open_for.saturating_add(self.slack)).await
     }
 
