@@ -41,6 +41,7 @@ struct Lowers {
     before: String,
     after: String,
     asks: String,
+    turns: String,
 }
 
 #[derive(Debug, Deserialize)]
@@ -89,6 +90,7 @@ pub(in crate::book) fn read<'f>(
             danger.lowers.extend(lines(&read.value.before));
             danger.lowers_before.extend(lines(&read.value.after));
             danger.asks.extend(words(&read.value.asks));
+            danger.turns.extend(words(&read.value.turns));
         }
         for entry in document.entries::<LanguageEntry>("language", "language", faults) {
             let mut says = Vec::new();

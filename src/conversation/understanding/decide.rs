@@ -158,12 +158,7 @@ impl Understander {
         let told = topics.first().filter(|_| verdict == Verdict::One).and_then(|hit| of_danger(hit.topic));
         let told = told.or_else(|| self.told_beside(heard));
         let danger = self.danger(heard, whole, told).filter(|danger| danger.sure || !harmless);
-        let sure = danger.as_ref().filter(|danger| danger.sure);
-        let grave = sure.map(|danger| danger.kind);
-        let (topics, verdict) = match sure {
-            Some(danger) => (self.gravest_first(danger, topics, verdict, heard), Verdict::One),
-            None => (topics, verdict),
-        };
+        let grave = danger.as_ref().filter(|danger| danger.sure).map(|danger| danger.kind);
         let by_topic = topics.iter().filter(|_| verdict == Verdict::One).filter_map(|hit| self.handover(hit));
         let handover = by_topic.chain(grave.map(DangerKind::handover)).min();
         let stopped = grave.map(|kind| kind.stops().to_owned());
@@ -179,21 +174,6 @@ impl Understander {
             of_danger(first).filter(|_| self.is_answered(first, self.confidence(&scores)))
         });
         told.min()
-    }
-
-    /// What a danger for sure is about stands before all else that was asked.
-    fn gravest_first(
-        &self,
-        danger: &DangerHeard,
-        topics: Vec<Hit>,
-        verdict: Verdict,
-        heard: &Heard,
-    ) -> Vec<Hit> {
-        let first = self.hit(danger.kind.topic(), KEPT, danger.because.clone(), &heard.whole);
-        let asked = topics.into_iter().filter(|_| verdict == Verdict::One);
-        let mut all: Vec<Hit> = std::iter::once(first).chain(asked).collect();
-        keep_first(&mut all);
-        all
     }
 
     /// The gravest danger in any stretch of the message.

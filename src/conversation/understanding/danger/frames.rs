@@ -34,6 +34,8 @@ pub struct DangerWords {
     pub lowers_before: Vec<String>,
     /// Words that begin a question: a sentence that starts so asks, and is less than sure.
     pub asks: Vec<String>,
+    /// Words by which a sentence turns from what it asks to what it tells.
+    pub turns: Vec<String>,
     /// Words of danger in other languages, by language.
     pub elsewhere: Vec<OtherLanguage>,
 }
@@ -128,6 +130,7 @@ pub(in super::super) struct Frames {
     lowers: Runs,
     lowers_before: Runs,
     asks: BTreeSet<String>,
+    turns: BTreeSet<String>,
     elsewhere: Vec<Elsewhere>,
 }
 
@@ -180,6 +183,7 @@ impl Frames {
             lowers: Runs::new(&written.lowers),
             lowers_before: Runs::new(&written.lowers_before),
             asks: written.asks.iter().cloned().collect(),
+            turns: written.turns.iter().cloned().collect(),
             elsewhere: written.elsewhere.iter().flat_map(elsewhere).collect(),
             ..Self::default()
         };
@@ -258,7 +262,8 @@ impl Frames {
                 let Some(frame) = self.all.get(*index) else { continue };
                 let Some(end) = matches(&frame.parts, &numbers, start) else { continue };
                 let is_long_past = long_past && frame.kind.handover() == Handover::Emergency;
-                let is_lowered = asks
+                let has_turned = sentence.iter().take(start + 1).any(|word| self.turns.contains(word));
+                let is_lowered = (asks && !has_turned)
                     || is_long_past
                     || lowered.iter().any(|at| *at < end && at + REACH >= start)
                     || lowered_before.iter().any(|at| *at >= start && *at <= end + REACH);
