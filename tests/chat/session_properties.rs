@@ -255,8 +255,9 @@ proptest! {
             let (events, _) = chat.say(&content(message));
             prop_assert!(chat.state()["stopped"].is_string() || events.iter().any(says_clear), "lifted by `{message}`");
             if test_is_clear(&chat.session) {
-                // The first of the numbered choices, or a yes to the one plain question that names the matter.
-                let numbered = message.trim_end_matches(['.', ')']).trim() == "1";
+                // The first of the numbered choices or its button, or a yes to the one plain question that names the matter.
+                let first = message.trim_end_matches(['.', ')']).trim();
+                let numbered = first == "1" || first == "[pick-1]";
                 let plain = matches!(&asked, Open::Pick(offers) if offers.len() == 1);
                 prop_assert!(numbered || plain, "cleared by `{message}`");
                 break;
