@@ -4,7 +4,7 @@
 //! column. `talk` then does what the move says. The table is shown in DEVELOPERS.md, and tests/chat/deciding.rs goes
 //! through it row by row.
 
-use super::ears::{Act, Interpretation, Job, Order, Sure, View};
+use super::ears::{Act, Given, Interpretation, Job, Order, Sure, View};
 use super::session::Open;
 use super::understanding::{DangerHeard, DangerKind};
 use crate::roofing::roof::{FactKey, FactValue};
@@ -209,7 +209,8 @@ fn is_answered(kind: DangerKind, said: &Interpretation) -> bool {
         DangerKind::Rot | DangerKind::Fragile => &[FactKey::Structure],
     };
     said.acts.iter().any(|heard| {
-        let plain = heard.act == Act::Answer || (heard.sure == Sure::Sure && is_safe(heard));
+        let plain = heard.act == Act::Answer
+            || (heard.sure == Sure::Sure && heard.given.as_ref().is_some_and(is_harmless));
         let offered = |options: &[super::event::Offer]| {
             options.iter().flat_map(|one| &one.answers).any(|(fact, _)| facts.contains(fact))
         };
@@ -222,13 +223,9 @@ fn is_answered(kind: DangerKind, said: &Interpretation) -> bool {
     })
 }
 
-/// Whether a fact is one that stops nothing.
-fn is_safe(heard: &super::ears::Heard) -> bool {
-    heard.given.as_ref().is_some_and(|given| {
-        [DangerKind::Line, DangerKind::Rot, DangerKind::Fragile]
-            .into_iter()
-            .all(|kind| answer_of(kind) != Some((given.fact, given.value.clone())))
-    })
+/// Whether a fact stands for no danger.
+pub fn is_harmless(given: &Given) -> bool {
+    DangerKind::ALL.iter().all(|kind| answer_of(*kind) != Some((given.fact, given.value.clone())))
 }
 
 /// Whether something of the job is meant as such where the chat is.

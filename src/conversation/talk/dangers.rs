@@ -3,7 +3,7 @@
 use super::questions::told_whole;
 
 use crate::conversation::answers::answer;
-use crate::conversation::deciding::{answer_of, is_plain_order};
+use crate::conversation::deciding::{answer_of, is_harmless, is_plain_order};
 use crate::conversation::ears::{Given, Interpretation};
 use crate::conversation::event::{Answer as Answered, Event};
 use crate::conversation::saying::{Draft, asking};
@@ -113,13 +113,11 @@ impl Talk<'_, '_> {
 
     /// Whether a fact denies a danger that something sounded like before: "no" passes for that only when asked plainly.
     pub(in crate::conversation) fn denies_what_was_wondered(&self, given: &Given) -> bool {
-        let stands_for = || {
-            let kinds = [DangerKind::Line, DangerKind::Rot, DangerKind::Fragile].into_iter();
-            kinds.filter_map(|kind| answer_of(kind).map(|answer| (kind, answer)))
+        let wondered = |kind: &DangerKind| {
+            let of_it = answer_of(*kind).is_some_and(|(fact, _)| fact == given.fact);
+            of_it && self.session.has_wondered(*kind)
         };
-        let admits = asking::is_not_sure(&given.value)
-            || stands_for().any(|(_, (fact, value))| fact == given.fact && value == given.value);
-        !admits && stands_for().any(|(kind, (fact, _))| fact == given.fact && self.session.has_wondered(kind))
+        is_harmless(given) && !asking::is_not_sure(&given.value) && DangerKind::ALL.iter().any(wondered)
     }
 
     /// Everybody is all right: the chat goes on where it was.

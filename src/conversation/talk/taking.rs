@@ -56,26 +56,23 @@ impl Talk<'_, '_> {
     /// Proposes a change, unless it is of a part that this roof has not.
     fn propose_of_this_roof(&mut self, answers: Vec<Answer>) {
         match self.part_it_has_not(&answers) {
-            Some(id) => {
-                let told = Note::new("no-such-part").word("fact", format!("fact-{id}"));
-                self.say_draft_and_go_on(Draft::of(told));
+            Some(name) => {
+                self.say_draft_and_go_on(Draft::of(Note::new("no-such-part").word("fact", name)));
             }
             None => self.propose(Change { answers, ..Change::default() }),
         }
     }
 
-    /// The question of a part that the roof would not have with these answers either: a back slope where there is
-    /// one. What keeps people safe is heard whatever the roof.
-    fn part_it_has_not(&self, answers: &[Answer]) -> Option<&str> {
-        let mut facts = self.session.facts().clone();
-        for (fact, value) in answers {
-            let _ = facts.set(*fact, value.clone());
-        }
-        let questions = answers.iter().filter(|(fact, _)| !fact.is_safety());
-        let mut questions = questions.filter_map(|(fact, _)| question_for(self.guide, *fact));
-        questions
-            .find(|question| question.when.iter().any(|guard| guard.rules_out(&facts)))
-            .map(|one| one.id.as_str())
+    /// The name of a part that the roof would not have with these answers either: a back slope where there is one.
+    /// What keeps people safe is heard whatever the roof.
+    fn part_it_has_not(&self, answers: &[Answer]) -> Option<String> {
+        let facts = self.facts_with(answers);
+        let ruled_out = |fact: FactKey| {
+            let question = question_for(self.guide, fact);
+            question.is_some_and(|question| question.when.iter().any(|guard| guard.rules_out(&facts)))
+        };
+        let mut parts = answers.iter().map(|(fact, _)| *fact).filter(|fact| !fact.is_safety());
+        parts.find(|fact| ruled_out(*fact)).and_then(|fact| asking::name_of(self.guide, fact))
     }
 
     fn echo(&mut self, fact: &Given) {

@@ -148,15 +148,16 @@ impl Understander {
 
     fn conclude(&self, heard: &Heard, whole: &Read, kept: Option<&Meaning>) -> Understanding {
         let harmless = kept.is_some_and(|kept| kept.harmless);
+        let parts = self.parts(heard);
         let (topics, verdict): (Vec<Hit>, Verdict) = match kept.filter(|kept| !kept.topics.is_empty()) {
             Some(kept) => {
                 let hit = |topic: &TopicId| self.hit(*topic, KEPT, vec![Because::Kept], &heard.whole);
                 (kept.topics.iter().map(hit).collect(), Verdict::One)
             }
-            None => self.ranked(heard, whole),
+            None => self.ranked(heard, whole, &parts),
         };
         let told = topics.first().filter(|_| verdict == Verdict::One).and_then(|hit| of_danger(hit.topic));
-        let told = told.or_else(|| self.told_beside(heard));
+        let told = told.or_else(|| self.told_beside(&parts));
         let danger = self.danger(heard, whole, told).filter(|danger| danger.sure || !harmless);
         let grave = danger.as_ref().filter(|danger| danger.sure).map(|danger| danger.kind);
         let by_topic = topics.iter().filter(|_| verdict == Verdict::One).filter_map(|hit| self.handover(hit));
@@ -165,13 +166,18 @@ impl Understander {
         Understanding { danger, topics, verdict, handover, stopped }
     }
 
+    /// The clauses of a message that has several, each with the topics it may be about.
+    fn parts<'h>(&self, heard: &'h Heard) -> Vec<(&'h Clause, Vec<Score>)> {
+        let several = heard.clauses.iter().filter(|_| heard.clauses.len() > 1);
+        let scored = |clause| (clause, scores_of(&self.learned, &Read::of(&self.reader, clause)));
+        several.map(scored).collect()
+    }
+
     /// The danger that a part of the message is all about, whatever stands beside it.
-    fn told_beside(&self, heard: &Heard) -> Option<DangerKind> {
-        let parts = heard.clauses.iter().filter(|_| heard.clauses.len() > 1);
-        let told = parts.filter_map(|clause| {
-            let scores = scores_of(&self.learned, &Read::of(&self.reader, clause));
+    fn told_beside(&self, parts: &[(&Clause, Vec<Score>)]) -> Option<DangerKind> {
+        let told = parts.iter().filter_map(|(_, scores)| {
             let first = scores.first().map(|score| score.topic)?;
-            of_danger(first).filter(|_| self.is_answered(first, self.confidence(&scores)))
+            of_danger(first).filter(|_| self.is_answered(first, self.confidence(scores)))
         });
         told.min()
     }
@@ -184,7 +190,7 @@ impl Understander {
     }
 
     /// The topics of a message that is not kept, clause by clause, and how sure they are.
-    fn ranked(&self, heard: &Heard, whole: &Read) -> (Vec<Hit>, Verdict) {
+    fn ranked(&self, heard: &Heard, whole: &Read, parts: &[(&Clause, Vec<Score>)]) -> (Vec<Hit>, Verdict) {
         let by_whole = scores_of(&self.learned, whole);
         let mut asked = self.handed_on(heard);
         let first = by_whole.first().map(|score| score.topic);
@@ -192,15 +198,11 @@ impl Understander {
         if let Some(topic) = first.filter(|topic| self.is_answered(*topic, sure)) {
             asked.push(self.hit(topic, sure, self.why(topic, &heard.whole), &heard.whole));
         }
-        if heard.clauses.len() > 1 {
-            for clause in &heard.clauses {
-                let read = Read::of(&self.reader, clause);
-                let scores = scores_of(&self.learned, &read);
-                let sure = self.confidence(&scores);
-                let best = scores.first().filter(|best| best.score > 0 && sure >= BESIDE_FROM);
-                if let Some(best) = best {
-                    asked.push(self.hit(best.topic, sure, self.why(best.topic, clause), &heard.whole));
-                }
+        for (clause, scores) in parts {
+            let sure = self.confidence(scores);
+            let best = scores.first().filter(|best| best.score > 0 && sure >= BESIDE_FROM);
+            if let Some(best) = best {
+                asked.push(self.hit(best.topic, sure, self.why(best.topic, clause), &heard.whole));
             }
         }
         if asked.iter().any(|hit| !hit.topic.gives_way()) {

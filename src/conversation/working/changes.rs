@@ -10,7 +10,7 @@ use crate::conversation::talk::Talk;
 use crate::roofing::layout::cutting::Part;
 use crate::roofing::note::Note;
 use crate::roofing::plan::{self, Plan};
-use crate::roofing::roof::{FactKey, FactValue, OWN_SHEET, own_sheets};
+use crate::roofing::roof::{FactKey, FactValue, Facts, OWN_SHEET, own_sheets};
 use crate::roofing::work::{Recut, StepKey, consequence, recut, steps};
 use crate::units::{Length, Measured};
 
@@ -28,11 +28,17 @@ impl Talk<'_, '_> {
             && !self.would_stop(answers)
     }
 
-    fn would_stop(&self, answers: &[Answer]) -> bool {
+    /// The facts as they would be with these answers.
+    pub(in crate::conversation) fn facts_with(&self, answers: &[Answer]) -> Facts {
         let mut facts = self.session.facts().clone();
         for (fact, value) in answers {
             let _ = facts.set(*fact, value.clone());
         }
+        facts
+    }
+
+    fn would_stop(&self, answers: &[Answer]) -> bool {
+        let facts = self.facts_with(answers);
         answers.iter().any(|(fact, _)| fact.is_safety())
             && !plan::stops(&facts, self.guide.handbook).is_empty()
     }

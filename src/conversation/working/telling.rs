@@ -7,7 +7,6 @@ use crate::conversation::event::{Answer, Change};
 use crate::conversation::saying::{Attach, Draft, asking};
 use crate::roofing::catalogue::Sheet;
 use crate::roofing::layout::cutting::Part;
-use crate::roofing::materials::Unit;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::{Bought, Difference, Plan, Refusal};
 use crate::roofing::roof::{FactKey, FactValue};
@@ -382,23 +381,8 @@ fn settled_by(draft: Draft, supposed: bool) -> Draft {
 }
 
 fn goods_note(bought: &Bought) -> Note {
-    let more = bought.after - bought.before;
-    let (message, length) = match (more > 0, bought.unit) {
-        (true, Unit::Piece) => ("work-buy", None),
-        (true, Unit::PieceOf(length)) => ("work-buy-lengths", Some(length)),
-        (false, Unit::Piece) => ("work-spare", None),
-        (false, Unit::PieceOf(length)) => ("work-spare-lengths", Some(length)),
-    };
-    let note = Note::new(message).with("count", Arg::Count(more.abs()));
-    // The person's own sheet has no name in the catalogue.
-    let note = match bought.name.as_str() {
-        "" => note.word("name", "work-goods-sheets"),
-        name => note.text("name", name),
-    };
-    match length {
-        Some(length) => note.length("length", length),
-        None => note,
-    }
+    let (more, fewer) = (["work-buy", "work-buy-lengths"], ["work-spare", "work-spare-lengths"]);
+    bought.note(more, fewer, "work-goods-sheets")
 }
 
 fn recutting(plan: &Plan, recut: &Recut, mut draft: Draft) -> Draft {

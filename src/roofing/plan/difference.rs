@@ -25,6 +25,24 @@ pub struct Bought {
     pub after: i64,
 }
 
+impl Bought {
+    /// How many more or fewer, in the sentence of each: for pieces, and for pieces of a length. The person's own sheet
+    /// has no name in the catalogue, and goes by that word.
+    pub fn note(&self, more: [&str; 2], fewer: [&str; 2], own: &str) -> Note {
+        let count = self.after - self.before;
+        let [of_pieces, of_lengths] = if count > 0 { more } else { fewer };
+        let note = match self.unit {
+            Unit::Piece => Note::new(of_pieces),
+            Unit::PieceOf(length) => Note::new(of_lengths).length("length", length),
+        };
+        let note = note.with("count", Arg::Count(count.abs()));
+        match self.name.as_str() {
+            "" => note.word("name", own),
+            name => note.text("name", name),
+        }
+    }
+}
+
 /// How a later plan differs from an earlier one. Only what differs is listed.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Difference {
@@ -125,23 +143,11 @@ impl Difference {
             notes.push(note.count("slope", named(slope)));
         }
         for bought in &self.materials {
-            let more = bought.after - bought.before;
-            let (message, length) = match (more > 0, bought.unit) {
-                (true, Unit::Piece) => ("difference-buy-more", None),
-                (true, Unit::PieceOf(length)) => ("difference-buy-more-lengths", Some(length)),
-                (false, Unit::Piece) => ("difference-buy-less", None),
-                (false, Unit::PieceOf(length)) => ("difference-buy-less-lengths", Some(length)),
-            };
-            let note = Note::new(message).with("count", Arg::Count(more.abs()));
-            // The person's own sheet has no name in the catalogue.
-            let note = match bought.name.as_str() {
-                "" => note.word("name", "own-sheet"),
-                name => note.text("name", name),
-            };
-            notes.push(match length {
-                Some(length) => note.length("length", length),
-                None => note,
-            });
+            notes.push(bought.note(
+                ["difference-buy-more", "difference-buy-more-lengths"],
+                ["difference-buy-less", "difference-buy-less-lengths"],
+                "own-sheet",
+            ));
         }
         notes
     }

@@ -125,12 +125,7 @@ fn measured(
     let before = message.figures.iter().take(index).rev().find(|one| one.kind == Kind::Length);
     let before = before.filter(|one| figure.kind == Kind::Bare && sentence(one) == sentence(figure));
     if let Some(before) = before {
-        let unit: String = before
-            .text
-            .chars()
-            .skip_while(|c| !c.is_ascii_digit())
-            .skip_while(|c| !c.is_alphabetic())
-            .collect();
+        let unit = before.unit();
         let lent = measure(guide, usual, fact, &format!("{} {unit}", figure.text));
         if let (Reply::Value(given), false) = (lent, unit.is_empty()) {
             return Reply::Value(super::super::Given { assumed: true, ..given });

@@ -123,12 +123,7 @@ fn settled_text<'m>(message: &'m Message<'_>) -> Cow<'m, str> {
     if let Some((last, before)) =
         last.and_then(|last| message.figures.get(last).zip(message.figures.get(last - 1)))
     {
-        let unit: String = before
-            .text
-            .chars()
-            .skip_while(|c| !c.is_ascii_digit())
-            .skip_while(|c| !c.is_alphabetic())
-            .collect();
+        let unit = before.unit();
         let by_word =
             before.text.split_whitespace().next_back().filter(|_| unit.is_empty()).unwrap_or_default();
         return match (last.kind, before.kind) {

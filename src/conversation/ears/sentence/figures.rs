@@ -64,6 +64,14 @@ pub struct Figure {
     pub link: Option<Link>,
 }
 
+impl Figure {
+    /// What it was written in, behind its digits: empty where no unit is, or no digits are.
+    pub fn unit(&self) -> String {
+        let behind = self.text.chars().skip_while(|c| !c.is_ascii_digit());
+        behind.skip_while(|c| !c.is_alphabetic()).collect()
+    }
+}
+
 /// The figures of a message, in order.
 pub fn figures(text: &str, tokens: &[Token], hits: &[Hit<'_>]) -> Vec<Figure> {
     let mut found: Vec<Figure> = Vec::new();
