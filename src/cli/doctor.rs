@@ -7,7 +7,7 @@ use anyhow::Context;
 use lapwise::store::StoreError;
 use lapwise::store::sled::{Options, SledStore};
 
-use super::kept::aside::{self, NOTHING, What};
+use super::kept::set_aside::{self, NOTHING, What};
 use super::serve::ServeArguments;
 use super::{data_dir, open_book, print};
 
@@ -104,7 +104,7 @@ fn store_of(arguments: &ServeArguments, data: &Path) -> [Looked; 2] {
 
 fn aside_in(store: &SledStore) -> anyhow::Result<String> {
     let runtime = tokio::runtime::Builder::new_current_thread().build()?;
-    runtime.block_on(aside::done(store, &What::List))
+    runtime.block_on(set_aside::done(store, &What::List))
 }
 
 /// Room enough to write something, really written.

@@ -7,7 +7,7 @@ use anyhow::Context;
 use clap::Args;
 use lapwise::serve::{Config, Limits, Token, Way};
 
-use super::serve::credential;
+use super::credential;
 
 /// Where the bot's token is, if systemd was told to hand it over.
 const TOKEN_CREDENTIAL: &str = "telegram-token";

@@ -254,6 +254,13 @@ pub(crate) fn run(arguments: Arguments) -> anyhow::Result<ExitCode> {
     }
 }
 
+/// A credential that systemd handed over with `LoadCredential=`.
+#[cfg(any(feature = "telegram", feature = "web"))]
+fn credential(name: &str) -> Option<PathBuf> {
+    let path = Path::new(&std::env::var_os("CREDENTIALS_DIRECTORY")?).join(name);
+    path.exists().then_some(path)
+}
+
 /// Says on standard error what went wrong.
 pub(crate) fn complain(error: &anyhow::Error) {
     // Nobody is left to tell if standard error is gone.

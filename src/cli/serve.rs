@@ -1,7 +1,6 @@
 //! `lapwise serve`: the chat for messengers and as a page.
 
 use std::net::SocketAddr;
-use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
 use std::time::Duration;
@@ -14,7 +13,7 @@ use lapwise::store::sled::{Options, SledStore};
 use tokio::sync::watch;
 use tokio_util::sync::CancellationToken;
 
-use super::{BookArguments, StoreArguments, data_dir, open_book, seconds_since_1970};
+use super::{BookArguments, StoreArguments, credential, data_dir, open_book, seconds_since_1970};
 
 /// Where the keys are, if systemd was told to hand them over.
 const KEY_CREDENTIAL: &str = "store-key";
@@ -103,12 +102,6 @@ impl ServeArguments {
         })?;
         Ok(Keyring::read(&file)?)
     }
-}
-
-/// A credential that systemd handed over with `LoadCredential=`.
-pub(super) fn credential(name: &str) -> Option<PathBuf> {
-    let path = Path::new(&std::env::var_os("CREDENTIALS_DIRECTORY")?).join(name);
-    path.exists().then_some(path)
 }
 
 /// Serves until it is asked to stop.

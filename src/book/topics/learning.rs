@@ -64,7 +64,7 @@ pub fn messages(dir: &Path) -> Result<Vec<Message>, Vec<Fault>> {
 /// Every fault of its messages and topics.
 pub fn learn(dir: &Path) -> Result<Lessons, Vec<Fault>> {
     let (files, understander, messages) = open(dir)?;
-    Ok(understander.learn(&messages, heard::mark(&files)))
+    Ok(Lessons::learn(&understander, &messages, heard::mark(&files)))
 }
 
 fn open(dir: &Path) -> Result<(Vec<BookFile>, Understander, Vec<Message>), Vec<Fault>> {

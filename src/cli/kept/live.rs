@@ -11,7 +11,7 @@ use std::time::Duration;
 
 use serde::{Deserialize, Serialize};
 
-use super::aside::What;
+use super::set_aside::What;
 
 /// The socket's name in the data directory.
 const SOCKET: &str = "lapwise.sock";
@@ -108,7 +108,7 @@ mod server {
         tokio::time::timeout(PATIENCE, (&mut asker).take(LONGEST_QUESTION).read_line(&mut line)).await??;
         let asker = asker.into_inner();
         let Asked::Aside(what) = serde_json::from_str(&line)? else { return hand_out(asker, store).await };
-        let answer = match crate::cli::kept::aside::done(store, &what).await {
+        let answer = match crate::cli::kept::set_aside::done(store, &what).await {
             Ok(said) => Answer::Said(said),
             Err(wrong) => Answer::Wrong(format!("{wrong:#}")),
         };

@@ -5,6 +5,7 @@ pub(super) mod aside;
 pub(super) mod live;
 #[cfg(any(feature = "telegram", feature = "web"))]
 pub(super) mod open;
+pub(super) mod set_aside;
 
 use std::fs::{self, File};
 use std::io::{BufReader, BufWriter, Write};

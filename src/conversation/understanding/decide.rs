@@ -4,13 +4,12 @@ use super::danger::{Alarm, Frames, hear};
 use super::kept::Added;
 use super::learning::confidence::Confidence;
 use super::learning::held_out::HeldOut;
-use super::learning::learn::{Lessons, reader_mark};
 use super::learning::learned::Learned;
 use super::learning::scoring::{Read, Score, alarm, scores_of};
 use super::message::{Meaning, Message, meaning};
 use super::topic::{Topic, TopicId, Vocabulary};
 use super::words::reading::{Clause, Heard, Reader};
-use super::words::terms::key_of;
+use super::words::terms::{hash, key_of};
 use super::{BadFrame, Because, DangerHeard, DangerKind, DangerWords, Hit, Understanding, Verdict};
 use crate::roofing::rules::Handover;
 
@@ -64,16 +63,6 @@ impl Understander {
         self
     }
 
-    /// The same topics, vocabulary and dangers, but everything learned from these messages alone.
-    pub fn taught_by(&self, messages: &[Message]) -> Self {
-        self.with(self.learn(messages, 0).ready())
-    }
-
-    /// Learns from messages, read as these topics and this vocabulary read them; `heard` marks the text they stood in.
-    pub fn learn(&self, messages: &[Message], heard: u64) -> Lessons {
-        Lessons::learn(self, messages, heard)
-    }
-
     /// The same, with something else learned.
     pub(super) fn with(&self, learned: Learned) -> Self {
         let Self { topics, vocabulary, reader, frames, .. } = self.clone();
@@ -95,8 +84,11 @@ impl Understander {
         &self.reader
     }
 
+    /// A mark of everything by which messages are read.
     pub(super) fn reader_mark(&self) -> u64 {
-        reader_mark(&self.topics, &self.vocabulary)
+        let asked: Vec<(&str, &Vec<String>)> =
+            self.topics.iter().map(|topic| (topic.id.key(), &topic.asked_as)).collect();
+        hash(format!("{asked:?} {:?}", self.vocabulary).bytes())
     }
 
     /// How much a message sounds like those that speak of danger: nothing or more where more like them than not.

@@ -2,7 +2,7 @@
 //!
 //! A message is read into plain words (`words::reading`) and weighed by its words, pairs and letters (`words`) against all
 //! that was heard before: a linear model (`learning::machine`) and the weight of evidence (`learning::evidence`), both learned from the
-//! messages in `dialogs/heard/` by one command (`learning::learn`) into one file (`learning::learned`). A topic is answered where it is
+//! messages in `dialogs/heard/` by one command (`teaching`) into one file (`learning::learned`). A topic is answered where it is
 //! far enough ahead to be right most times (`learning::confidence`). Danger is heard apart from topics (`danger`). No chance and
 //! no network: the same words always give the same answer, and every answer says what gave it. Nothing a message
 //! says can change a rule or a figure: it only ever chooses a topic.
@@ -12,6 +12,7 @@ mod decide;
 mod kept;
 mod learning;
 mod message;
+mod teaching;
 mod topic;
 mod topics;
 mod words;
@@ -21,10 +22,9 @@ use crate::roofing::rules::Handover;
 pub use danger::{BadFrame, DangerFrame, DangerHeard, DangerKind, DangerWeight, DangerWords, OtherLanguage};
 pub use decide::Understander;
 pub use learning::held_out::HeldOut;
-pub use learning::learn::Lessons;
 pub use learning::learned::Learned;
-pub use learning::trial::Trial;
 pub use message::Message;
+pub use teaching::{Lessons, Trial};
 pub use topic::{Topic, TopicId, Vocabulary};
 pub use topics::Topics;
 

@@ -34,7 +34,7 @@ pub(super) fn draw(site: &Site, captions: &dyn Captions) -> Picture {
         .map(|labels| labels.iter().map(|one| text_width(one)).fold(40.0, f64::max) + 2.0 * MARGIN + 24.0);
     // Long names widen the paper rather than squeeze the building out.
     let width = (Picture::SHORT_SIDE - 8.0).max(left + right + 240.0);
-    let view = View::new(&building, left, width - left - right);
+    let view = View::new(&building.corners(), building.from_right, left, width - left - right);
     let floor = view.bottom + 46.0;
     draft.open("building", None, building.figures());
     building.far_walls(&mut draft, &view);

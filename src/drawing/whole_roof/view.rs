@@ -1,6 +1,5 @@
 //! How the building comes to the paper.
 
-use super::building::Building;
 use crate::drawing::kit::draft::MARGIN;
 use crate::drawing::kit::picture::{Picture, Point};
 
@@ -20,8 +19,9 @@ pub(super) struct View {
 const UP: f64 = 0.9;
 
 impl View {
-    pub(super) fn new(building: &Building, left: f64, room: f64) -> Self {
-        let way = if building.from_right { 1.0 } else { -1.0 };
+    /// A view of these corners, from the right-hand side or the left.
+    pub(super) fn new(corners: &[Solid], from_right: bool, left: f64, room: f64) -> Self {
+        let way = if from_right { 1.0 } else { -1.0 };
         let mut view = Self {
             along: (0.92, 0.22 * way),
             back: (0.60 * way, -0.46),
@@ -29,7 +29,7 @@ impl View {
             origin: Point::default(),
             bottom: 0.0,
         };
-        let corners: Vec<Point> = building.corners().into_iter().map(|corner| view.at(corner)).collect();
+        let corners: Vec<Point> = corners.iter().map(|corner| view.at(*corner)).collect();
         let low = |pick: fn(&Point) -> f64| corners.iter().map(pick).fold(f64::INFINITY, f64::min);
         let high = |pick: fn(&Point) -> f64| corners.iter().map(pick).fold(f64::NEG_INFINITY, f64::max);
         let (across, down) = (high(|p| p.x) - low(|p| p.x), high(|p| p.y) - low(|p| p.y));

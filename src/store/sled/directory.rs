@@ -11,8 +11,8 @@ use std::time::{Duration, Instant};
 
 use serde::{Deserialize, Serialize};
 
-use super::Recovered;
-use super::writer::is_full;
+use super::faults::is_full;
+use super::recovered::Recovered;
 use crate::store::StoreError;
 
 const MARKER: &str = "lapwise-store.json";

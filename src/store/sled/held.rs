@@ -11,7 +11,7 @@ use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
 
 use super::directory::at;
-use super::writer::sled_fault;
+use super::faults::sled_fault;
 use crate::store::StoreError;
 
 /// A disk that has not taken a batch after so long is as good as gone.

@@ -18,8 +18,10 @@
 //! ```
 
 mod directory;
+mod faults;
 mod held;
 mod log;
+mod recovered;
 mod recovery;
 mod room;
 mod trying;
@@ -39,7 +41,7 @@ use super::ledger::{Changes, Ledger, Pair, export, first_count, import};
 use super::seal::Seal;
 use super::{BackedUp, InboxKey, Keyring, StoreError};
 use directory::{Directory, State};
-pub use recovery::Recovered;
+pub use recovered::Recovered;
 use trying::Tries;
 use writer::{Job, Writer};
 

@@ -1,7 +1,6 @@
 //! Opening sled's files, mended where they can be: in place where nothing can be lost by it, else a copy first; the
 //! log above all; never an empty store.
 
-use std::fmt;
 use std::fs;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
@@ -9,74 +8,12 @@ use std::time::Duration;
 
 use super::Options;
 use super::directory::{Directory, at, create_private, remove_if_there, sync_directory};
+use super::faults::sled_fault;
 use super::log::{self, Verdict};
-use super::writer::sled_fault;
+use super::recovered::Recovered;
 use crate::store::StoreError;
 use crate::store::ledger::Ledger;
 use crate::store::seal::Seal;
-
-/// Something that was mended.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Recovered {
-    /// A compaction had been cut short; the files that do not count were deleted.
-    OtherGeneration {
-        /// What was deleted.
-        deleted: PathBuf,
-    },
-    /// A snapshot had been left half written, which keeps sled from opening. The log holds everything.
-    HalfSnapshot {
-        /// What was removed.
-        removed: PathBuf,
-    },
-    /// A snapshot was not readable; everything was read from the log instead.
-    Snapshot {
-        /// What was removed.
-        removed: PathBuf,
-    },
-    /// The end of the log is missing or not readable: what was acknowledged last is lost.
-    LogCut {
-        /// How many of the last writes (each of one or more turns) are lost.
-        writes: u64,
-    },
-    /// The files as found were copied before anything was mended. The copy holds people's words: a person is to
-    /// look at it and delete it.
-    Copied {
-        /// Where they are.
-        to: PathBuf,
-    },
-}
-
-impl fmt::Display for Recovered {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::OtherGeneration { deleted } => {
-                write!(
-                    f,
-                    "an interrupted compaction had left {}, which did not count: deleted",
-                    deleted.display()
-                )
-            }
-            Self::HalfSnapshot { removed } => {
-                write!(
-                    f,
-                    "a half-written snapshot was removed ({}); the log holds everything",
-                    removed.display()
-                )
-            }
-            Self::Snapshot { removed } => {
-                write!(f, "a snapshot was not readable ({}); the log was read instead", removed.display())
-            }
-            Self::LogCut { writes } => write!(
-                f,
-                "THE END OF THE LOG IS MISSING: the last {writes} writes, each of one or more turns, are lost; what \
-                 came before them is whole"
-            ),
-            Self::Copied { to } => {
-                write!(f, "the files as found are in {}: delete them once they are not needed", to.display())
-            }
-        }
-    }
-}
 
 /// Opens a generation that is not there yet.
 pub(super) fn open_new(generation: &Path, cache_bytes: u64) -> Result<::sled::Db, StoreError> {

@@ -15,6 +15,7 @@ use tokio::sync::mpsc::error::TryRecvError;
 use tokio::sync::{mpsc, oneshot};
 
 use super::directory::{CLOSED, Directory, OPEN, Witness, remove_if_there, sync_directory};
+use super::faults::sled_fault;
 use super::held::{CLOSE_WITHIN, Held, sync_now};
 use super::{Options, Shared, recovery, room};
 use crate::store::StoreError;
@@ -363,27 +364,6 @@ fn sync_names(generation: &Path) -> Result<(), StoreError> {
 fn write_witness(file: &mut File, witness: &Witness, state: u8) -> io::Result<()> {
     file.rewind()?;
     file.write_all(&witness.write(state))
-}
-
-/// sled's trouble in our words.
-pub(super) fn sled_fault(error: &::sled::Error) -> StoreError {
-    match error {
-        ::sled::Error::Corruption { .. } => StoreError::Damaged(error.to_string()),
-        ::sled::Error::Io(io) if is_full(io) => StoreError::Full(error.to_string()),
-        ::sled::Error::Io(_)
-        | ::sled::Error::CollectionNotFound(_)
-        | ::sled::Error::Unsupported(_)
-        | ::sled::Error::ReportableBug(_) => StoreError::Io(error.to_string()),
-    }
-}
-
-/// Whether the disk, or what of it is ours, is full.
-pub(super) fn is_full(error: &io::Error) -> bool {
-    // sled wraps what the system said, and keeps the kind.
-    matches!(
-        error.kind(),
-        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded | io::ErrorKind::FileTooLarge
-    )
 }
 
 impl Shelf for ::sled::Tree {

@@ -87,7 +87,7 @@ impl HeldOut {
 }
 
 /// The topic that is answered first: a sure danger's before any.
-pub(super) fn heard_first(understood: &Understanding) -> Option<TopicId> {
+pub(in super::super) fn heard_first(understood: &Understanding) -> Option<TopicId> {
     let grave = understood.danger.as_ref().filter(|danger| danger.sure).map(|danger| danger.kind.topic());
     grave.or(understood.topics.first().map(|hit| hit.topic))
 }

@@ -3,9 +3,7 @@
 pub(super) mod confidence;
 pub(super) mod evidence;
 pub(super) mod held_out;
-pub(super) mod learn;
 pub(super) mod learned;
 pub(super) mod machine;
 pub(super) mod scoring;
 pub(super) mod table;
-pub(super) mod trial;

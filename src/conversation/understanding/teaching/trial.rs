@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::held_out::{HeldOut, heard_first};
+use crate::conversation::understanding::learning::held_out::{HeldOut, heard_first};
 use crate::conversation::understanding::message::Message;
 use crate::conversation::understanding::{TopicId, Understanding};
 
@@ -21,7 +21,7 @@ pub struct Trial {
 
 impl Trial {
     /// Counts how one message was understood.
-    pub(in super::super) fn add(&mut self, message: &Message, understood: &Understanding) {
+    pub(super) fn add(&mut self, message: &Message, understood: &Understanding) {
         let hand = self.hands.entry(message.hand.clone()).or_default();
         let right = hand.right_first;
         hand.add(message, understood);

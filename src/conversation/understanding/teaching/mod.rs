@@ -3,20 +3,22 @@
 //! How far to trust what was learned is counted on hands held out: hands that wrote no more than a third of the
 //! messages are left out in turn, everything is learned from the others, and their messages are tried.
 
+mod trial;
+
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::confidence::Confidence;
-use super::evidence;
-use super::held_out::HeldOut;
-use super::learned::{Learned, Written};
-use super::machine::{self, Lesson};
-use super::scoring::{Read, scores_of, stretches};
-use super::trial::Trial;
-use crate::conversation::understanding::message::{Message, meaning};
-use crate::conversation::understanding::topic::{Topic, Vocabulary};
-use crate::conversation::understanding::words::reading::Reader;
-use crate::conversation::understanding::words::terms::{Key, Keys, named};
-use crate::conversation::understanding::{DangerKind, TopicId, Understander};
+use super::learning::confidence::Confidence;
+use super::learning::evidence;
+use super::learning::held_out::HeldOut;
+use super::learning::learned::{Learned, Written};
+use super::learning::machine::{self, Lesson};
+use super::learning::scoring::{Read, scores_of, stretches};
+use super::message::{Message, meaning};
+use super::topic::Topic;
+use super::words::reading::Reader;
+use super::words::terms::{Key, Keys, hash, named};
+use super::{DangerKind, TopicId, Understander};
+pub use trial::Trial;
 
 /// A hand is held out where it wrote no more than this part of all messages.
 const MOST_HELD_OUT: usize = 3;
@@ -36,7 +38,7 @@ pub struct Lessons {
 
 impl Lessons {
     /// Learns from messages, read as `by` reads them; `heard` marks the text they stood in.
-    pub(in super::super) fn learn(by: &Understander, messages: &[Message], heard: u64) -> Self {
+    pub fn learn(by: &Understander, messages: &[Message], heard: u64) -> Self {
         let (topics, reader) = (by.topics(), by.reader());
         let mut written = weights(topics, reader, messages);
         let mut folds: Vec<(Understander, Vec<Message>)> = Vec::new();
@@ -74,7 +76,7 @@ impl Lessons {
 
     /// A mark of the texts that messages stand in: another one where a letter is.
     pub fn mark<'a>(texts: impl Iterator<Item = &'a str>) -> u64 {
-        crate::conversation::understanding::words::terms::hash(texts.flat_map(str::bytes))
+        hash(texts.flat_map(str::bytes))
     }
 
     /// As the learned file holds it.
@@ -96,13 +98,6 @@ impl Lessons {
     pub fn ready(&self) -> Learned {
         self.written.ready()
     }
-}
-
-/// A mark of everything by which messages are read.
-pub(in super::super) fn reader_mark(topics: &[Topic], vocabulary: &Vocabulary) -> u64 {
-    let asked: Vec<(&str, &Vec<String>)> =
-        topics.iter().map(|topic| (topic.id.key(), &topic.asked_as)).collect();
-    crate::conversation::understanding::words::terms::hash(format!("{asked:?} {vocabulary:?}").bytes())
 }
 
 /// Hands that can be held out, in groups that are held out together.
