@@ -66,6 +66,16 @@ impl SlopePlan {
         if course % 2 == 1 && !self.staggered.is_empty() { &self.staggered } else { &self.columns }
     }
 
+    /// Whether boards of insulation have a place here: between purlins, on the deck under them.
+    pub const fn takes_insulation(&self) -> bool {
+        match self.support {
+            SupportPlan::PurlinsOverDeck { .. } => true,
+            SupportPlan::Purlins | SupportPlan::ExistingDeck { .. } | SupportPlan::NewFullDeck { .. } => {
+                false
+            }
+        }
+    }
+
     /// Whether a requirement has anything to say about a slope that is carried like this one.
     pub fn uses(&self, requirement: Requirement) -> bool {
         let on_purlins = self.purlin_timber.is_some();
@@ -81,6 +91,7 @@ impl SlopePlan {
             Requirement::MinDeckThickness => deck,
             Requirement::ScrewPointCover | Requirement::DeckScrewSpacing => deck && on_purlins,
             Requirement::NailBiteMin | Requirement::NailBiteMax => self.fixed_by == FastenerUse::SheetNail,
+            Requirement::InsulationJoint => self.takes_insulation(),
             Requirement::SheetScrewBite => self.fixed_by == FastenerUse::SheetScrew,
             Requirement::Support
             | Requirement::EndLap

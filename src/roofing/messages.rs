@@ -49,6 +49,8 @@ pub const MESSAGES: &[Message] = &[
     ("advice-sheets-best-found", &["sheets", "at_least"]),
     ("advice-own-sheet-like", &["sheet"]),
     ("advice-ridge-heights-differ", &["front", "back"]),
+    ("advice-insulation-not-on-a-deck", NONE),
+    ("advice-insulation-not-over-rafters", NONE),
     // The order of work.
     ("step-get-ready", NONE),
     ("step-inspect", NONE),

@@ -100,6 +100,8 @@ fn every_note_of_these_roofs_is_listed_with_its_figures() {
         Answers::shed(),
         Answers::shed().choose(FactKey::Structure, "repaired"),
         Answers::shed().on_deck(12).choose(FactKey::Insulation, "yes").choose(FactKey::WallTop, "yes"),
+        Answers::shed().on_deck(15).choose(FactKey::Insulation, "yes"),
+        Answers::shed().choose(FactKey::Insulation, "yes"),
         Answers::shed().on_deck(15).doubt(FactKey::DeckThickness, Doubt::About),
         Answers::shed().on_deck(12).angle(FactKey::Pitch, 8.0),
         Answers::shed().on_deck(15).doubt(FactKey::DeckThickness, Doubt::About).angle(FactKey::Pitch, 8.0),

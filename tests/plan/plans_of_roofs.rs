@@ -198,15 +198,31 @@ fn a_change_of_slope_says_what_is_different() {
 fn insulation_goes_between_purlins_over_a_membrane() {
     let plan = planned(&Answers::shed().on_deck(12).choose(FactKey::Insulation, "yes"));
     let needed = |id: &str| plan.materials.lines.iter().find(|line| line.item == id).map(|line| line.needed);
-    // Two strips of 1 m lap by 150 mm over 1800 mm; three bays of 500 mm clear take two rows of 450 mm each.
+    // Two strips of 1 m lap by 150 mm over 1800 mm; three bays of 500 mm clear take a row of 450 mm each, and strips
+    // of 50 mm, nine out of a board.
     assert_eq!(needed("underlay"), Some(1));
-    assert_eq!(needed("insulation"), Some(12));
+    assert_eq!(needed("insulation"), Some(7));
     let steps: Vec<String> = work_order(&plan).into_iter().map(|step| step.note.message).collect();
     let at = |id: &str| steps.iter().position(|step| step == id).expect(id);
     assert!(
         at("step-underlay") < at("step-purlins-over-deck")
             && at("step-purlins-over-deck") < at("step-insulation")
     );
+}
+
+#[test]
+fn insulation_that_has_no_place_is_said_to_have_none() {
+    let wanted = |answers: Answers| planned(&answers.choose(FactKey::Insulation, "yes"));
+    for (answers, says) in [
+        (Answers::shed(), "advice-insulation-not-over-rafters"),
+        (Answers::shed().on_deck(18), "advice-insulation-not-on-a-deck"),
+    ] {
+        let plan = wanted(answers);
+        assert!(plan.findings.iter().any(|finding| finding.note.message == says), "{says}");
+        assert!(!plan.materials.lines.iter().any(|line| line.purpose == "material-insulation"));
+    }
+    let plan = wanted(Answers::shed().on_deck(12));
+    assert!(!plan.findings.iter().any(|finding| finding.id == "insulation-not-planned"));
 }
 
 #[test]

@@ -33,6 +33,7 @@ rule-deck-holds-the-nail =
 rule-deck-screw-stays-inside =
     A screw from inside holds { $screw_bite } deep in the purlin. Its point stays { $screw_point_cover } below the top.
 rule-deck-screw-spacing = Along each purlin the screws from inside stand no more than { $deck_screw_spacing } apart.
+rule-insulation-joint = Beside a board of insulation a joint of up to { $insulation_joint } may stay, sealed with tape or foam. A wider one takes a strip.
 rule-nail-line-setback = The first and last nails in a deck stand at least { $nail_line_setback } from its edge, so that it does not split.
 
 rule-eaves-overhang = The sheets pass the eaves by { $eaves_overhang }, so that rain drips clear.

@@ -116,6 +116,12 @@ advice-sheets-best-found =
 advice-ridge-heights-differ =
     The front slope climbs { $front } and the back one { $back }. That is right only if one eaves is lower than the other.
     If they are level, please measure again.
+advice-insulation-not-on-a-deck =
+    You wanted insulation. This plan has none: your sheets lie straight on the deck, and I plan boards only between purlins over a deck.
+    From inside it goes between the rafters. It needs a vapour control layer on the warm side and a gap for air under the deck. Ask a person before you close a roof from inside.
+advice-insulation-not-over-rafters =
+    You wanted insulation. This plan has none: without a deck under the purlins there is nothing for the boards to lie on.
+    From inside it goes between the rafters. It needs a vapour control layer on the warm side and a gap for air under the sheets. Ask a person before you close a roof from inside.
 
 # The order of work.
 
@@ -134,13 +140,13 @@ step-fit-deck =
        *[other] { $boards } boards
     }. Every end lands on a timber.
 step-mark-lines = Snap a line across the deck for each row of nails. Measured up from the eaves edge, they are at { $lines }.
-step-underlay = Lay the membrane on the deck, from the eaves up, each strip lapping the one below.
+step-underlay = Lay the vapour control layer on the deck, from the eaves up, each strip lapping the one below. Tape every lap and edge, so that no damp air gets past it.
 step-purlins = Fit the purlins. Measured up from the eaves edge, their middles are at { $lines }. Screw them to every timber.
 step-purlins-over-deck =
     Lay the purlins on the deck. Measured up from the eaves edge, their middles are at { $lines }.
     First screw both ends down at the verges, from outside. Then put { $screw } screws through the deck into the purlins from inside.
 step-insulation = Lay the insulation boards between the purlins.
-step-eaves-filler = Lay the eaves filler along the first line, to close the corrugations.
+step-eaves-filler = Lay the eaves filler along the first line. It keeps birds and driven rain out of the corrugations, and its slots let air through.
 step-square =
     Check the corner before the first nail. Mark { $along } along the eaves and { $up } up the verge.
     From mark to mark it must be { $diagonal }. Then the corner is square.
@@ -263,6 +269,7 @@ requirement-sheet-screw-bite = least bite of a screw through the sheet
 requirement-nail-bite-max = deepest bite of a nail
 requirement-min-deck-thickness = thinnest deck that takes nails
 requirement-screw-point-cover = cover over a screw's point
+requirement-insulation-joint = joint beside the insulation
 requirement-screw-bite = bite of a screw
 requirement-deck-screw-spacing = gap from screw to screw
 requirement-nail-line-setback = distance of a nail line from the edge

@@ -170,12 +170,13 @@ answer-underlay-needed = You do not need underlay to keep rain out. The laps and
 answer-underlay-needed-more = It is useful against drips from condensation. It must not block the ventilation.
 
 answer-condensation = Drips inside without rain are most often warm damp air on a cold sheet.
-answer-condensation-more = Ventilate. Keep the gaps at eaves and ridge open. To tell it from a leak, check laps and nails after rain: a leak comes with rain, condensation with cold.
+answer-condensation-more = Ventilate. Air must get in at the eaves and out at the top, so take fillers with slots and never seal them. To tell it from a leak, check laps and nails after rain: a leak comes with rain, condensation with cold.
 
 answer-insulation-between-purlins = Insulation can go between the purlins. Keep a ventilated gap between the insulation and the sheet.
-answer-insulation-between-purlins-none = Your plan has none, because you said so.
+answer-insulation-between-purlins-none = Your plan has none.
+answer-insulation-between-purlins-unplanned = You wanted it, and your plan has none: only purlins over a deck leave room for boards.
 answer-insulation-between-purlins-yours = Your plan has boards of insulation between the purlins.
-answer-insulation-between-purlins-more = Put a vapour barrier on the warm side. Do not stuff the corrugations solid: damp air must get out.
+answer-insulation-between-purlins-more = Put a vapour control layer on the warm side. Do not stuff the corrugations solid: damp air must get out.
 
 answer-old-felt-leave-or-strip = Sound, flat felt on a firm, dry deck may stay. Strip it if it is loose, bubbled or hiding rot.
 answer-old-felt-leave-or-strip-more = If the felt or what is under it may hold asbestos, stop and have it tested first.

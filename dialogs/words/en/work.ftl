@@ -115,7 +115,7 @@ work-check-inspect = Before you go on: is every timber sound? If one is soft or 
 work-check-strip = Before you go on: are all old nails out, and is the roof swept?
 work-check-deck-repair = Before you go on: does no board give or rattle?
 work-check-deck = Before you go on: does every board end land on a timber?
-work-check-underlay = Before you go on: does every strip lap the one below, with no tear?
+work-check-underlay = Before you go on: does every strip lap the one below, taped, with no tear?
 work-check-purlin = Before you go on: measure again at both ends. Is it the same?
 work-check-lines = Before you go on: measure the top line at both ends. Is it the same?
 work-check-insulation = Before you go on: do the boards lie below the tops of the purlins?
@@ -285,7 +285,7 @@ work-name-inspect = looking over the building
 work-name-strip = the old covering
 work-name-deck-repair = the mended deck
 work-name-deck = the new deck
-work-name-underlay = the membrane
+work-name-underlay = the vapour control layer
 work-name-purlin = { $count ->
         [one] the purlin at { $lines }
        *[other] the purlins at { $lines }

@@ -128,11 +128,10 @@ pub(super) fn square(roof: &Roof<'_>) -> Vec<Note> {
 
 pub(super) fn insulation(roof: &Roof<'_>) -> Vec<Note> {
     let own = roof.plan.map(|plan| {
-        let planned = plan.site.insulation;
-        Note::new(if planned {
-            "answer-insulation-between-purlins-yours"
-        } else {
-            "answer-insulation-between-purlins-none"
+        Note::new(match (plan.site.insulation, plan.slopes.iter().all(SlopePlan::takes_insulation)) {
+            (false, _) => "answer-insulation-between-purlins-none",
+            (true, true) => "answer-insulation-between-purlins-yours",
+            (true, false) => "answer-insulation-between-purlins-unplanned",
         })
     });
     [Note::new("answer-insulation-between-purlins")].into_iter().chain(own).collect()

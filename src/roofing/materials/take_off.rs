@@ -231,24 +231,53 @@ fn pieces_of(piece: &AreaPiece, bill: &Bill, catalogue: &Catalogue) -> i64 {
 /// How long all the rows of a slope are together. Insulation lies between purlins over a deck, on a membrane laid
 /// on the deck first.
 fn run_of(piece: &AreaPiece, slope: &SlopePlan, bill: &Bill, catalogue: &Catalogue) -> Length {
-    let SupportPlan::PurlinsOverDeck { .. } = slope.support else { return Length::ZERO };
-    if !bill.site.insulation {
+    if !bill.site.insulation || !slope.takes_insulation() {
         return Length::ZERO;
     }
-    let rows = match piece.usage {
-        AreaUse::Underlay => pieces_along(slope.rafter_length, piece.width, piece.lap),
+    let length = bill.site.length.value;
+    match piece.usage {
+        AreaUse::Underlay => length * pieces_along(slope.rafter_length, piece.width, piece.lap),
         AreaUse::Insulation => {
             let timbers = &catalogue.timbers;
             let timber = timbers.iter().find(|timber| Some(&timber.item.id) == slope.purlin_timber.as_ref());
             let width = timber.map_or(Length::ZERO, |timber| timber.width);
+            let joint = slope.requirements.deciding(Requirement::InsulationJoint).map(|one| one.limit);
+            let joint = if let Some(Limit::Length(joint)) = joint { joint } else { Length::ZERO };
             let bays = slope.lines.iter().zip(slope.lines.iter().skip(1));
-            bays.map(|(below, above)| (above.y - below.y - width).div_ceil(piece.width)).sum()
+            bays.map(|(below, above)| boards_in(above.y - below.y - width, piece.width, joint, length)).sum()
         }
-        AreaUse::Deck => 0,
-    };
-    bill.site.length.value * rows
+        AreaUse::Deck => Length::ZERO,
+    }
+}
+
+/// How much of a board's length fills one bay: whole boards side by side, and strips cut from others for the rest of
+/// its width, unless that is no more than a joint.
+fn boards_in(bay: Length, board: Length, joint: Length, length: Length) -> Length {
+    let whole = bay.div_floor(board).max(0);
+    let rest = bay - board * whole;
+    if rest <= joint {
+        return length * whole;
+    }
+    length * whole + length / board.div_floor(rest).max(1)
 }
 
 fn whole(count: usize) -> i64 {
     i64::try_from(count).unwrap_or(i64::MAX)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_bay_takes_whole_boards_and_strips_cut_from_others_and_no_strip_for_a_joint() {
+        let mm = Length::from_mm;
+        let filled = |bay| boards_in(mm(bay), mm(450), mm(10), mm(3_000));
+        assert_eq!(filled(450), mm(3_000));
+        assert_eq!(filled(453), mm(3_000), "a joint of 3 mm is sealed");
+        assert_eq!(filled(560), mm(3_000) + mm(750), "four strips of 110 mm come out of a board");
+        assert_eq!(filled(300), mm(3_000), "no two strips of 300 mm come out of one");
+        assert_eq!(filled(200), mm(1_500), "two strips of 200 mm do");
+        assert_eq!(filled(-10), Length::ZERO, "purlins side by side leave no bay");
+    }
 }

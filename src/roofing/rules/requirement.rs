@@ -117,6 +117,8 @@ requirements! {
     FixIntermediate = "fix_intermediate_every", Down, Count;
     /// On ridge pieces and along the top, a fixing every so many corrugations, at most.
     FixRidge = "fix_ridge_every", Down, Count;
+    /// How wide a joint beside a board of insulation may be left, to be sealed, at most.
+    InsulationJoint = "insulation_joint_mm", Down, Length;
     /// Spare sheets, at least.
     SpareSheets = "spare_sheets", Up, Count;
     /// Spare fixings, per cent, at least.
@@ -134,6 +136,8 @@ impl Covering {
             Requirement::MinDeckThickness
             | Requirement::MaxNailLineSpacing
             | Requirement::NailLineSetback => self.on_deck,
+            // Where no rule allows a joint, boards fit tight.
+            Requirement::InsulationJoint => false,
             Requirement::Support
             | Requirement::MaxPurlinSpacing
             | Requirement::EndLap
