@@ -1,11 +1,12 @@
 //! The app as the server calls it.
 
 use super::{App, AppError};
+use crate::conversation::saying::Draft;
 use crate::conversation::session::Session;
 use crate::message::{Attachment, ChatId, Inbound, Say};
 use crate::roofing::note::Note;
 use crate::serve::{Answers, Menu, Phrase, TurnError, Turned};
-use crate::store::record::read_say;
+use crate::store::record::{read_say, write_say};
 use crate::store::{InboxKey, Store};
 
 /// The commands of the client's menu, in the order they are shown.
@@ -37,10 +38,14 @@ impl<S: Store> Answers for App<S> {
         }
     }
 
+    fn apology(&self) -> Result<Vec<u8>, String> {
+        let say = self.voice(&Session::default()).speak(&Draft::of(Note::new("our-fault")), 0);
+        write_say(&say).map_err(|error| error.to_string())
+    }
+
     fn phrase(&self, phrase: Phrase) -> String {
         let message = match phrase {
             Phrase::TooFast => "too-fast",
-            Phrase::OurFault => "our-fault",
             Phrase::NotYourButton => "not-your-button",
         };
         self.voice(&Session::default()).say(&Note::new(message))

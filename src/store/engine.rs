@@ -4,9 +4,10 @@ use std::io::Write;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use super::ledger::{Changes, Ledger};
+use super::suspects::Suspects;
 use super::{
-    Arrived, BackedUp, Beside, Checked, Commit, Erased, HeldBytes, InboxKey, Kept, Notice, Other, OutboxKey,
-    Revision, Store, StoreError, StoredSession, Waiting,
+    Alone, Arrived, BackedUp, Beside, Checked, Commit, Erased, HeldBytes, InboxKey, Kept, Notice, Other,
+    OutboxKey, Revision, Store, StoreError, StoredSession, Waiting,
 };
 use crate::message::ChatId;
 
@@ -17,6 +18,9 @@ pub(in crate::store) trait Engine: Send + Sync + 'static {
 
     /// Strikes that out.
     fn strike_try(&self, key: &InboxKey);
+
+    /// Those that may have ended a process before.
+    fn suspects(&self) -> &Suspects;
 
     /// How many messages have been put back.
     fn put_backs(&self) -> &AtomicUsize;
@@ -71,6 +75,10 @@ impl<E: Engine> Store for E {
         self.look_through(move |ledger| ledger.arrived(limit)).await
     }
 
+    async fn may_try(&self, tries: u32) -> Alone<'_> {
+        self.suspects().may_try(tries).await
+    }
+
     async fn begin_try(&self, key: InboxKey) -> Result<(), StoreError> {
         self.note_try(&key)
     }
@@ -89,6 +97,15 @@ impl<E: Engine> Store for E {
 
     async fn set_aside(&self, key: InboxKey) -> Result<(), StoreError> {
         self.change(move |ledger| ledger.set_aside(&key)).await
+    }
+
+    async fn set_aside_saying(
+        &self,
+        key: InboxKey,
+        says: Vec<Vec<u8>>,
+        beside: Vec<Beside>,
+    ) -> Result<(), StoreError> {
+        self.change(move |ledger| ledger.set_aside_saying(&key, &says, &beside)).await
     }
 
     async fn aside(&self, limit: usize) -> Result<Vec<Arrived>, StoreError> {

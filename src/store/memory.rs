@@ -8,6 +8,7 @@ use std::sync::{Mutex, MutexGuard, PoisonError};
 use super::engine::Engine;
 use super::ledger::{Changes, Ledger, export, first_count};
 use super::seal::Seal;
+use super::suspects::Suspects;
 use super::{BackedUp, InboxKey, Keyring, StoreError};
 
 type Map = BTreeMap<Vec<u8>, Vec<u8>>;
@@ -16,6 +17,7 @@ type Map = BTreeMap<Vec<u8>, Vec<u8>>;
 pub struct MemoryStore {
     map: Mutex<Map>,
     seal: Seal,
+    suspects: Suspects,
     put_backs: AtomicUsize,
 }
 
@@ -26,7 +28,7 @@ impl MemoryStore {
         let mut map = Map::new();
         apply(changes, &mut map);
         apply(first_count(&map)?, &mut map);
-        Ok(Self { map: Mutex::new(map), seal, put_backs: AtomicUsize::new(0) })
+        Ok(Self { map: Mutex::new(map), seal, suspects: Suspects::new(), put_backs: AtomicUsize::new(0) })
     }
 
     fn map(&self) -> MutexGuard<'_, Map> {
@@ -51,6 +53,10 @@ impl Engine for MemoryStore {
     }
 
     fn strike_try(&self, _: &InboxKey) {}
+
+    fn suspects(&self) -> &Suspects {
+        &self.suspects
+    }
 
     fn put_backs(&self) -> &AtomicUsize {
         &self.put_backs

@@ -13,6 +13,7 @@ mod memory;
 pub mod record;
 pub mod seal;
 pub mod sled;
+mod suspects;
 pub mod transcript;
 
 use std::future::Future;
@@ -21,6 +22,7 @@ use std::io::Write;
 pub use memory::MemoryStore;
 pub use seal::Keyring;
 pub use sled::SledStore;
+pub use suspects::Alone;
 
 use crate::message::ChatId;
 
@@ -233,6 +235,10 @@ pub trait Store: Send + Sync + 'static {
     /// Messages kept and not yet worked, at most `limit`, in the order of their keys: oldest first in a channel.
     fn arrived(&self, limit: usize) -> impl Future<Output = Result<Vec<Arrived>, StoreError>> + Send;
 
+    /// Waits until a message that failed so often may be tried: at once where it never failed. One that did may be what
+    /// ended the process, and waits until this one has stood for a while, and until no other such is being tried.
+    fn may_try(&self, tries: u32) -> impl Future<Output = Alone<'_>> + Send;
+
     /// Writes down that a message is about to be worked, before it is: should working it end the process, whatever
     /// way, the next opening counts that as a failure. Struck out by [`Store::end_try`], and when the store is closed.
     fn begin_try(&self, key: InboxKey) -> impl Future<Output = Result<(), StoreError>> + Send;
@@ -245,6 +251,15 @@ pub trait Store: Send + Sync + 'static {
 
     /// Sets a message aside, out of the way of others, kept for a person to look at.
     fn set_aside(&self, key: InboxKey) -> impl Future<Output = Result<(), StoreError>> + Send;
+
+    /// Sets a message aside and says so, in one transaction: queues what is to be sent to its chat, and keeps the rest
+    /// beside it.
+    fn set_aside_saying(
+        &self,
+        key: InboxKey,
+        says: Vec<Vec<u8>>,
+        beside: Vec<Beside>,
+    ) -> impl Future<Output = Result<(), StoreError>> + Send;
 
     /// Messages set aside, in the order of their keys, at most `limit`.
     fn aside(&self, limit: usize) -> impl Future<Output = Result<Vec<Arrived>, StoreError>> + Send;

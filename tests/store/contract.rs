@@ -15,8 +15,8 @@ use std::sync::Arc;
 use lapwise::message::ChatId;
 use lapwise::store::sled::Options;
 use lapwise::store::{
-    Arrived, Commit, Erased, HeldBytes, InboxKey, Kept, Keyring, MemoryStore, Notice, Other, OutboxKey,
-    Revision, SledStore, Store, StoreError, StoredSession,
+    Arrived, Beside, Commit, Erased, HeldBytes, InboxKey, Kept, Keyring, MemoryStore, Notice, Other,
+    OutboxKey, Revision, SledStore, Store, StoreError, StoredSession,
 };
 use tempfile::TempDir;
 
@@ -81,6 +81,7 @@ macro_rules! on_every_engine {
 on_every_engine!(
     keeps_once_and_in_order,
     counts_failures_and_sets_aside,
+    says_what_it_sets_aside_or_neither,
     puts_back_or_drops_what_was_set_aside,
     counts_the_bytes_of_each_chat,
     commits_all_or_nothing,
@@ -163,6 +164,24 @@ async fn counts_failures_and_sets_aside(place: impl Place) {
     assert_eq!(store.keep(key(1), chat("a"), Vec::new()).await, Ok(Kept::Repeat));
     assert_eq!(store.set_aside(key(1)).await, Err(StoreError::NotWaiting(key(1))));
     assert_eq!(store.failed(key(9)).await, Err(StoreError::NotWaiting(key(9))));
+}
+
+async fn says_what_it_sets_aside_or_neither(place: impl Place) {
+    let store = place.open();
+    store.keep(key(1), chat("a"), b"poison".to_vec()).await.unwrap();
+    let other = Other { name: "shown".into(), owner: Some(chat("a")), value: b"sorry".to_vec() };
+    let says = || (vec![b"sorry".to_vec()], vec![Beside::Put(other.clone())]);
+    let (sent, shown) = says();
+    store.set_aside_saying(key(1), sent, shown).await.unwrap();
+    let store = place.again(store);
+    assert_eq!(words_waiting(&store, 9).await, ["a sorry"]);
+    assert_eq!(store.get_other("shown".into()).await, Ok(Some(other.clone())));
+    assert_eq!(store.aside(9).await.unwrap().len(), 1);
+    // Said once: what no longer waits is not set aside again.
+    let (sent, shown) = says();
+    assert_eq!(store.set_aside_saying(key(1), sent, shown).await, Err(StoreError::NotWaiting(key(1))));
+    assert_eq!(store.waiting_for(chat("a")).await.unwrap().len(), 1);
+    store.check().await.unwrap();
 }
 
 async fn puts_back_or_drops_what_was_set_aside(place: impl Place) {

@@ -13,3 +13,4 @@ mod model;
 mod privacy;
 mod records;
 mod rekey;
+mod suspects;

@@ -119,6 +119,10 @@ impl<S: Store> Answers for Counter<S> {
         Ok(files)
     }
 
+    fn apology(&self) -> Result<Vec<u8>, String> {
+        Ok(write(&words("our fault".to_owned())))
+    }
+
     fn phrase(&self, phrase: Phrase) -> String {
         format!("phrase {phrase:?}")
     }

@@ -76,7 +76,7 @@ async fn a_message_that_kills_is_set_aside_after_three_starts() {
     };
     assert_eq!(starts, 4);
     let said = server.message(1, 1).await;
-    assert_eq!(said.text, "phrase OurFault");
+    assert_eq!(said.text, "our fault");
     for chat in 2..=30 {
         server.message(chat, 1).await;
     }
@@ -88,6 +88,29 @@ async fn a_message_that_kills_is_set_aside_after_three_starts() {
         [("telegram:1", 3)]
     );
     assert_eq!(store.arrived(9).await, Ok(Vec::new()));
+}
+
+/// Kills in quick succession, each while the same message is being worked, blame nobody: it is worked once the process
+/// is left alone.
+#[tokio::test(flavor = "multi_thread")]
+async fn kills_in_quick_succession_set_nothing_aside() {
+    let server = Server::start(Faults { seed: 6, ..Faults::default() }, None).await;
+    let dir = tempfile::tempdir().unwrap();
+    for chat in 1..=3 {
+        server.says(chat, "/slow");
+    }
+    for _ in 0..6 {
+        let child = spawn(&server.url(), dir.path(), &Way::Polling);
+        kill_after(child, Duration::from_millis(250), &server).await;
+    }
+    let mut child = spawn(&server.url(), dir.path(), &Way::Polling);
+    for chat in 1..=3 {
+        assert_eq!(server.message(chat, 1).await.text, "That took a while.");
+    }
+    child.kill();
+    let (store, report) = SledStore::open(dir.path(), options()).unwrap();
+    assert_eq!(store.aside(9).await, Ok(Vec::new()));
+    assert_eq!(report.cut_short, []);
 }
 
 /// Panics where something is lost or doubled; answers what was counted.

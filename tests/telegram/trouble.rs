@@ -20,11 +20,11 @@ async fn a_message_that_cannot_be_worked_is_set_aside_and_the_next_one_is_answer
     assert_eq!(server.message(3, 1).await.text, format!("1: unharmed #{others}"));
     server
         .until(1, "the apology and the answer", |m| {
-            m.iter().any(|m| m.text == "phrase OurFault")
+            m.iter().any(|m| m.text == "our fault")
                 && m.iter().any(|m| m.text == format!("1: and now? #{next}"))
         })
         .await;
-    assert_eq!(server.message(2, 1).await.text, "phrase OurFault");
+    assert_eq!(server.message(2, 1).await.text, "our fault");
     let store = bot.stop().await;
     assert_eq!(store.aside(10).await.unwrap().len(), 2);
     assert!(store.arrived(10).await.unwrap().is_empty());

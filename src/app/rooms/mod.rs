@@ -22,7 +22,7 @@ use crate::conversation::session::Session;
 use crate::message::{ChatId, Inbound, Say};
 use crate::roofing::note::Note;
 use crate::store::transcript::{Heard, Line, read_heard, write_heard};
-use crate::store::{Beside, InboxKey, Store, StoreError};
+use crate::store::{InboxKey, Kept, Store, StoreError};
 
 pub(super) use transcripts::{begun_anew, transcript_changes};
 
@@ -48,10 +48,15 @@ impl<S: Store> Page<S> {
 
     /// Works what was kept and not worked: after a start, and now and then; answers how many messages that were.
     pub async fn resume(&self) -> Result<usize, AppError> {
-        let arrived = self.app.store.arrived(usize::MAX).await?.into_iter();
+        let mut arrived = self.app.store.arrived(usize::MAX).await?;
+        arrived.retain(|arrived| arrived.key.0.starts_with(INBOX));
+        // What may have ended the process waits for a while, and nobody else with it.
+        arrived.sort_by_key(|arrived| arrived.tries);
         let mut count = 0;
-        for arrived in arrived.filter(|arrived| arrived.key.0.starts_with(INBOX)) {
-            let _alone = self.lock(&arrived.chat).await;
+        for arrived in arrived {
+            let tries = if arrived.tries >= MOST_TRIES { 0 } else { arrived.tries };
+            let _alone = self.app.store.may_try(tries).await;
+            let _mine = self.lock(&arrived.chat).await;
             let Ok(heard) = read_heard(&arrived.inbound) else {
                 // One that nobody can read keeps none of the others waiting.
                 tracing::error!(
@@ -83,14 +88,23 @@ impl<S: Store> Page<S> {
 
     async fn hear_in(&self, inbound: &Inbound, shown: String) -> Result<(), AppError> {
         let chat = &inbound.chat;
-        let _alone = self.lock(chat).await;
+        let heard = Heard { id: inbound.id.clone(), shown, content: inbound.content.clone() };
+        let key = key_of(chat, &inbound.id);
+        let mine = self.lock(chat).await;
         if self.app.head(chat).await?.ids.contains(&inbound.id) {
             return Ok(());
         }
-        let heard = Heard { id: inbound.id.clone(), shown, content: inbound.content.clone() };
-        let key = key_of(chat, &inbound.id);
-        // One that is kept already was not worked then, or is known as worked when its turn is to be kept.
-        self.app.store.keep(key.clone(), chat.clone(), write_heard(&heard)?).await?;
+        if self.app.store.keep(key.clone(), chat.clone(), write_heard(&heard)?).await? == Kept::New {
+            return self.work(chat, key, heard).await;
+        }
+        drop(mine);
+        // It was kept and not worked, and the process may have ended over it.
+        let _alone = self.app.store.may_try(1).await;
+        let _mine = self.lock(chat).await;
+        if self.app.head(chat).await?.ids.contains(&inbound.id) {
+            return Ok(());
+        }
+        // One that is known as worked all the same is found so when its turn is to be kept.
         self.work(chat, key, heard).await
     }
 
@@ -140,24 +154,20 @@ impl<S: Store> Page<S> {
     }
 
     async fn set_aside(&self, chat: &ChatId, key: InboxKey, heard: Heard) -> Result<(), AppError> {
-        match self.app.store.set_aside(key.clone()).await {
-            // Worked or set aside by somebody who was faster.
-            Err(StoreError::NotWaiting(_)) => return Ok(()),
-            set => set?,
-        }
-        metrics::counter!("lapwise_set_aside_total").increment(1);
-        tracing::error!(alert = true, key = key.0, "a message was set aside for a person to look at");
         let note = Draft::of(Note::new("our-fault"));
         let say = self.app.voice(&Session::default()).speak(&note, 0);
         let mut transcript = self.app.transcript(chat).await?;
         transcript.add(Line::You(heard.shown));
         transcript.add(Line::Bot(say));
         transcript.worked(heard.id);
-        for change in transcript_changes(chat, &transcript)? {
-            if let Beside::Put(other) = change {
-                self.app.store.put_other(other).await?;
-            }
+        let shown = transcript_changes(chat, &transcript)?;
+        match self.app.store.set_aside_saying(key.clone(), Vec::new(), shown).await {
+            // Worked or set aside by somebody who was faster.
+            Err(StoreError::NotWaiting(_)) => return Ok(()),
+            set => set?,
         }
+        metrics::counter!("lapwise_set_aside_total").increment(1);
+        tracing::error!(alert = true, key = key.0, "a message was set aside for a person to look at");
         Ok(())
     }
 

@@ -30,8 +30,6 @@ pub enum TurnError {
 pub enum Phrase {
     /// Too many messages at once: some were not read.
     TooFast,
-    /// A message could not be worked, it is our fault, and a person will look.
-    OurFault,
     /// A button in a group that belongs to another person's question. At most 200 characters.
     NotYourButton,
 }
@@ -62,6 +60,10 @@ pub trait Answers: Send + Sync + 'static {
         chat: ChatId,
         files: Vec<Attachment>,
     ) -> impl Future<Output = Result<Vec<Attachment>, TurnError>> + Send;
+
+    /// A message that says that one of the person's could not be worked, that it is our fault, and that somebody will
+    /// look: in the form that [`Answers::read_say`] reads. An error says why there is none.
+    fn apology(&self) -> Result<Vec<u8>, String>;
 
     /// The words of a phrase.
     fn phrase(&self, phrase: Phrase) -> String;

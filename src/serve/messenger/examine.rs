@@ -1,6 +1,6 @@
 //! What an operator asks before calling for help: does the token work, do updates come in, is the clock right.
 
-use teloxide::payloads::{GetMe, GetWebhookInfo};
+use teloxide::payloads::GetWebhookInfo;
 
 use super::{Api, CallError, Config, Way};
 
@@ -21,8 +21,8 @@ pub async fn examine(config: &Config, now: u64) -> Vec<Examined> {
         Ok(api) => api,
         Err(error) => return vec![("clock", clock), ("token", Err(error.to_string()))],
     };
-    let token = match api.ask(&GetMe::new()).await {
-        Ok(me) => Ok(format!("@{}", me.user.username.unwrap_or_default())),
+    let token = match api.me().await {
+        Ok(me) => Ok(format!("@{}", me.username)),
         Err(CallError::Token(reason)) => {
             Err(format!("refused ({reason}): get a new one and put it into the file"))
         }

@@ -19,7 +19,7 @@ mod workers;
 use std::future::Future;
 use std::sync::Arc;
 
-use teloxide::payloads::{DeleteWebhook, GetMe, SetMyCommands};
+use teloxide::payloads::{DeleteWebhook, SetMyCommands};
 use teloxide::types::BotCommand;
 use tokio::time::{Instant, sleep};
 use tokio_util::sync::CancellationToken;
@@ -130,12 +130,8 @@ fn path_of(url: &str) -> Option<String> {
 async fn introduce(api: &Api) -> Result<Me, ServeError> {
     let mut delays = delays();
     loop {
-        match api.ask(&GetMe::new()).await {
-            Ok(me) => {
-                // Every id is far below what is half of 64 bits (Bot API, "User").
-                let id = i64::try_from(me.user.id.0).unwrap_or_default();
-                return Ok(Me { id, username: me.user.username.unwrap_or_default() });
-            }
+        match api.me().await {
+            Ok(me) => return Ok(me),
             Err(CallError::Token(reason)) => return Err(ServeError::Token(reason)),
             Err(error) => tracing::warn!(%error, "the platform does not answer yet"),
         }

@@ -8,12 +8,12 @@ use serde::de::DeserializeOwned;
 use teloxide::payloads::{AnswerCallbackQuery, SendChatAction};
 use teloxide::requests::Payload;
 use teloxide::types::{CallbackQueryId, ChatAction, ChatId};
-use tokio::sync::{AcquireError, OwnedSemaphorePermit, Semaphore, SemaphorePermit};
+use tokio::sync::{OwnedSemaphorePermit, Semaphore};
 use tokio::task::JoinHandle;
 use tokio::time::{Instant, sleep, timeout, timeout_at};
 use tokio_util::sync::CancellationToken;
 
-use super::answers::{Answers, Phrase, TurnError, Turned};
+use super::answers::{Answers, TurnError, Turned};
 use super::api::Api;
 use super::backoff::{delays, until_stored};
 use super::lanes::{Lanes, Pushed};
@@ -21,7 +21,7 @@ use super::outbox::Outbox;
 use crate::channel::telegram::call::Place;
 use crate::channel::telegram::update::{Arrival, Me, Reading, read};
 use crate::message;
-use crate::store::{InboxKey, Store, StoreError};
+use crate::store::{Alone, InboxKey, Store, StoreError};
 
 /// After so many failures a message is set aside.
 const MOST_TRIES: u32 = 3;
@@ -77,8 +77,6 @@ pub(super) struct Workers<S, T> {
     pub(super) me: Me,
     lanes: Lanes<Job>,
     places: Semaphore,
-    /// What may have ended the process before this one is worked alone, so that no other is blamed with it.
-    suspects: Semaphore,
     signs: Arc<Semaphore>,
     at_once: u32,
     stop: CancellationToken,
@@ -97,8 +95,7 @@ impl<S: Store, T: Answers> Workers<S, T> {
         let at_once = u32::try_from(at_once.max(1)).unwrap_or(u32::MAX);
         let places = Semaphore::new(usize::try_from(at_once).unwrap_or(usize::MAX));
         let signs = Arc::new(Semaphore::new(MOST_SIGNS));
-        let (lanes, suspects) = (Lanes::new(), Semaphore::new(1));
-        Self { store, app, api, outbox, me, lanes, places, suspects, signs, at_once, stop }
+        Self { store, app, api, outbox, me, lanes: Lanes::new(), places, signs, at_once, stop }
     }
 
     /// Puts a kept message in line.
@@ -136,7 +133,7 @@ impl<S: Store, T: Answers> Workers<S, T> {
 
     async fn walk(self: &Arc<Self>, chat: &message::ChatId) {
         while let Some(job) = self.lanes.next(chat) {
-            let Ok(_alone) = self.alone(&job).await else { return };
+            let _alone = self.alone(&job).await;
             let Ok(_place) = self.places.acquire().await else { return };
             if self.stop.is_cancelled() {
                 // What waits is kept, and worked after the next start.
@@ -147,8 +144,13 @@ impl<S: Store, T: Answers> Workers<S, T> {
         }
     }
 
-    async fn alone(&self, job: &Job) -> Result<Option<SemaphorePermit<'_>>, AcquireError> {
-        if job.tries == 0 { Ok(None) } else { self.suspects.acquire().await.map(Some) }
+    /// Waits until the message may be tried; one that is tried no more need not wait, and where we stop nobody does.
+    async fn alone(&self, job: &Job) -> Option<Alone<'_>> {
+        let tries = if job.tries >= MOST_TRIES { 0 } else { job.tries };
+        tokio::select! {
+            alone = self.store.may_try(tries) => Some(alone),
+            () = self.stop.cancelled() => None,
+        }
     }
 
     fn arrival(&self, message: &Message) -> Option<Box<Arrival>> {
@@ -168,8 +170,7 @@ impl<S: Store, T: Answers> Workers<S, T> {
     async fn work(self: &Arc<Self>, chat: &message::ChatId, job: &Job) {
         let Some(arrival) = self.arrival(&job.message) else {
             tracing::error!(key = job.key.0, "a kept update asks for nothing: set aside");
-            until_stored("set_aside", || self.store.set_aside(job.key.clone())).await;
-            return;
+            return self.put_aside(job, Vec::new()).await;
         };
         if job.tries >= MOST_TRIES {
             return self.set_aside(chat, job).await;
@@ -240,10 +241,23 @@ impl<S: Store, T: Answers> Workers<S, T> {
     }
 
     async fn set_aside(self: &Arc<Self>, chat: &message::ChatId, job: &Job) {
-        until_stored("set_aside", || self.store.set_aside(job.key.clone())).await;
+        let apology =
+            self.app.apology().inspect_err(|reason| tracing::error!(reason, "no apology can be written"));
+        self.put_aside(job, apology.into_iter().collect()).await;
         metrics::counter!("lapwise_set_aside_total").increment(1);
         tracing::error!(alert = true, key = job.key.0, "a message was set aside for a person to look at");
-        self.outbox.say_aside(chat, self.app.phrase(Phrase::OurFault));
+        self.outbox.nudge(chat);
+    }
+
+    async fn put_aside(&self, job: &Job, says: Vec<Vec<u8>>) {
+        until_stored("set_aside", || async {
+            match self.store.set_aside_saying(job.key.clone(), says.clone(), Vec::new()).await {
+                // Its chat was erased meanwhile, or it was done by a try of which we did not hear the end.
+                Err(StoreError::NotWaiting(_)) => Ok(()),
+                done => done,
+            }
+        })
+        .await;
     }
 
     /// One try, in a task of its own: a panic there ends the try and nothing else.

@@ -7,7 +7,7 @@ use super::value::{Queued, number};
 use super::{Changes, Chat, Ledger};
 use crate::message::ChatId;
 use crate::store::seal::Tag;
-use crate::store::{Arrived, InboxKey, Kept, StoreError};
+use crate::store::{Arrived, Beside, InboxKey, Kept, StoreError};
 
 fn queue(key: &InboxKey) -> Vec<u8> {
     place(kind::QUEUE, &[key.0.as_bytes()])
@@ -85,6 +85,22 @@ impl Ledger<'_> {
     pub(in crate::store) fn set_aside(&self, key: &InboxKey) -> Result<(Changes, ()), StoreError> {
         let queued = self.queued(key)?;
         Ok((vec![(queue(key), None), (aside(key), Some(queued))], ()))
+    }
+
+    /// Sets a message aside, with what is said of it to its chat.
+    pub(in crate::store) fn set_aside_saying(
+        &self,
+        key: &InboxKey,
+        says: &[Vec<u8>],
+        beside: &[Beside],
+    ) -> Result<(Changes, ()), StoreError> {
+        let (mut changes, ()) = self.set_aside(key)?;
+        // Nothing is said to a chat that has been erased.
+        let Some(chat) = self.chat_at(Queued::read(&self.queued(key)?)?.tag)? else {
+            return Ok((changes, ()));
+        };
+        self.queue_says(&chat, says, &mut changes)?;
+        Ok((self.beside(changes, beside)?, ()))
     }
 
     /// Puts a message that was set aside back into the queue, as if it had never been tried.

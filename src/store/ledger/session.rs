@@ -91,6 +91,11 @@ impl Ledger<'_> {
         beside: &[Beside],
     ) -> Result<(Changes, Revision), StoreError> {
         let (changes, revision) = self.commit(commit)?;
+        Ok((self.beside(changes, beside)?, revision))
+    }
+
+    /// Some changes with what is kept beside them.
+    pub(super) fn beside(&self, changes: Changes, beside: &[Beside]) -> Result<Changes, StoreError> {
         let mut overlay = Overlay::new(self.shelf);
         overlay.lay(changes);
         for one in beside {
@@ -101,7 +106,7 @@ impl Ledger<'_> {
             };
             overlay.lay(changes);
         }
-        Ok((overlay.into_changes().into_iter().collect(), revision))
+        Ok(overlay.into_changes().into_iter().collect())
     }
 
     pub(in crate::store) fn chats(&self) -> Result<Vec<(ChatId, u64)>, StoreError> {

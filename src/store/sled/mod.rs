@@ -39,6 +39,7 @@ use tokio::sync::{mpsc, oneshot, watch};
 use super::engine::Engine;
 use super::ledger::{Changes, Ledger, Pair, export, first_count, import};
 use super::seal::Seal;
+use super::suspects::Suspects;
 use super::{BackedUp, InboxKey, Keyring, StoreError};
 use directory::{Directory, State};
 pub use recovered::Recovered;
@@ -121,6 +122,7 @@ pub struct SledStore {
     root: PathBuf,
     floor_bytes: u64,
     tries: Tries,
+    suspects: Suspects,
     put_backs: AtomicUsize,
     /// Disconnected when the writer has ended.
     writer: Mutex<std::sync::mpsc::Receiver<()>>,
@@ -166,14 +168,22 @@ impl SledStore {
         directory::make_private(dir)?;
         let mut changes = first_count(&*db)?;
         changes.extend(trying::take(&directory.trying(), &Ledger::new(&*db, &seal), &mut report.cut_short)?);
+        // The notes are struck out first: killed in between, a failure too few is counted, never one twice.
+        let tries = Tries::new(&directory.trying())?;
         if !changes.is_empty() {
             writer::apply(&db, changes.into_iter())?;
             held::sync_now(&db, &directory.generation())?;
         }
-        Self::start(directory, db, seal, options).map(|store| (store, report))
+        Self::start(directory, db, seal, options, tries).map(|store| (store, report))
     }
 
-    fn start(directory: Directory, db: ::sled::Db, seal: Seal, options: Options) -> Result<Self, StoreError> {
+    fn start(
+        directory: Directory,
+        db: ::sled::Db,
+        seal: Seal,
+        options: Options,
+        tries: Tries,
+    ) -> Result<Self, StoreError> {
         let shared = Arc::new(Shared {
             tree: RwLock::new(Ok((*db).clone())),
             seal,
@@ -182,7 +192,6 @@ impl SledStore {
             given_up: watch::Sender::new(false),
         });
         let (root, floor_bytes) = (directory.root().to_owned(), options.floor_bytes);
-        let tries = Tries::new(&directory.trying())?;
         let (jobs, queue) = mpsc::channel(WAITING_JOBS);
         let writer = Writer::new(directory, db, Arc::clone(&shared), options)?;
         let (running, ended) = std::sync::mpsc::channel();
@@ -200,6 +209,7 @@ impl SledStore {
             floor_bytes,
             writer: Mutex::new(ended),
             tries,
+            suspects: Suspects::new(),
             put_backs: AtomicUsize::new(0),
         })
     }
@@ -300,6 +310,10 @@ impl Engine for SledStore {
 
     fn strike_try(&self, key: &InboxKey) {
         self.tries.end(key);
+    }
+
+    fn suspects(&self) -> &Suspects {
+        &self.suspects
     }
 
     fn put_backs(&self) -> &AtomicUsize {

@@ -4,7 +4,6 @@
 //
 // | fault of the emulator                              | mended by                                              |
 // |----------------------------------------------------|--------------------------------------------------------|
-// | getMe lacks required fields                        | adding them                                            |
 // | getUpdates ignores offset and timeout              | a queue of our own that keeps until acknowledged       |
 // | an unknown method answers 500                      | answering 404 in the Bot API's form                    |
 // | setWebhook as multipart answers 500                | reading it here; it never reaches the emulator         |
@@ -134,12 +133,6 @@ const shim = createServer(async (request, response) => {
       method: "POST", headers: { "content-type": "application/json" }, body,
     });
     const answered = await passed.json();
-    if (method === "getMe") {
-      Object.assign(answered.result, {
-        is_bot: true, can_join_groups: true, can_read_all_group_messages: false, supports_inline_queries: false,
-        can_connect_to_business: false, has_main_web_app: false,
-      });
-    }
     if (answered.ok && answered.result === null) answered.result = true;
     answer(passed.status, answered);
   } catch (error) {
