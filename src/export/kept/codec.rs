@@ -34,6 +34,30 @@ macro_rules! fields {
             }
         }
     };
+    // Fields that earlier plans do not have: they read as what stands for nothing known.
+    ($type:ident { $($field:ident),+ $(,)? } later { $($later:ident),+ $(,)? }) => {
+        impl $crate::export::kept::codec::Keep for $type {
+            fn keep(&self) -> serde_json::Value {
+                let Self { $($field,)+ $($later),+ } = self;
+                serde_json::Value::Array(vec![
+                    $($crate::export::kept::codec::Keep::keep($field),)+
+                    $($crate::export::kept::codec::Keep::keep($later)),+
+                ])
+            }
+
+            fn again(value: &serde_json::Value) -> Option<Self> {
+                let mut parts = value.as_array()?.iter();
+                let again = Self {
+                    $($field: $crate::export::kept::codec::Keep::again(parts.next()?)?,)+
+                    $($later: match parts.next() {
+                        Some(part) => $crate::export::kept::codec::Keep::again(part)?,
+                        None => Default::default(),
+                    }),+
+                };
+                parts.next().is_none().then_some(again)
+            }
+        }
+    };
 }
 
 /// Keeps a list of names by a word for each.
