@@ -123,7 +123,9 @@ pub fn condensing(
 /// A year of gathering and drying.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Year {
-    /// What is in the build-up at the end of each month, in the order of the climate.
+    /// The month it begins with, by its place in the climate: the first in which water gathers.
+    pub begins: usize,
+    /// What is in the build-up at the end of each month, from that one on.
     pub months: Vec<Moisture>,
     /// The most at any time.
     pub most: Moisture,
@@ -133,7 +135,38 @@ pub struct Year {
     pub planes: usize,
 }
 
-/// Water in a build-up over the months given, starting dry: begin with the first month in which any gathers (6.3).
+/// Saturation pressures at the planes of a month, and the vapour pressures outside and inside.
+fn pressures(
+    warmth: &[ThermalResistance],
+    surfaces: (ThermalResistance, ThermalResistance),
+    month: &Climate,
+) -> (Vec<f64>, (f64, f64)) {
+    let planes = profile(warmth, surfaces, month.outdoors, month.indoors);
+    let full = planes.iter().map(|plane| saturation(*plane).pa()).collect();
+    let outside = vapour_pressure(month.outdoors, month.outdoors_humidity).pa();
+    let inside = vapour_pressure(month.indoors, month.indoors_humidity).pa();
+    (full, (outside, inside))
+}
+
+/// The first month in which water gathers in what was dry, after one in which it does not; the first of all where there
+/// is none such.
+fn begins(
+    depths: &[f64],
+    warmth: &[ThermalResistance],
+    surfaces: (ThermalResistance, ThermalResistance),
+    months: &[Climate],
+) -> usize {
+    let gathers = |month: &Climate| {
+        let (full, air) = pressures(warmth, surfaces, month);
+        gains(depths, &full, air, &vec![false; depths.len()]).iter().any(|gain| *gain > 0.0)
+    };
+    let wet: Vec<bool> = months.iter().map(gathers).collect();
+    let before = wet.iter().cycle().skip(wet.len().saturating_sub(1));
+    wet.iter().zip(before).position(|(here, before)| *here && !*before).unwrap_or(0)
+}
+
+/// Water in a build-up over a year of these months, dry in the first month in which any gathers after one in which none
+/// does (6.3).
 ///
 /// `layers` from outside to inside: resistance and equivalent air layer sd. EN ISO 13788 6.4 and 6.5.
 pub fn year(
@@ -144,16 +177,12 @@ pub fn year(
     let warmth: Vec<ThermalResistance> = layers.iter().map(|layer| layer.0).collect();
     let sd: Vec<Length> = layers.iter().map(|layer| layer.1).collect();
     let depths = depths(&sd);
+    let begins = begins(&depths, &warmth, surfaces, months);
     let mut held = vec![0.0_f64; depths.len()];
     let mut ever = vec![false; depths.len()];
     let mut told = Vec::with_capacity(months.len());
-    for month in months {
-        let planes = profile(&warmth, surfaces, month.outdoors, month.indoors);
-        let full: Vec<f64> = planes.iter().map(|plane| saturation(*plane).pa()).collect();
-        let air = (
-            vapour_pressure(month.outdoors, month.outdoors_humidity).pa(),
-            vapour_pressure(month.indoors, month.indoors_humidity).pa(),
-        );
+    for month in months.iter().cycle().skip(begins).take(months.len()) {
+        let (full, air) = pressures(&warmth, surfaces, month);
         // A plane that dries within the month is wet only until then: the rest of the month is gone through again.
         let mut left = month.days.max(0.0);
         for _ in 0..=depths.len() {
@@ -178,5 +207,5 @@ pub fn year(
     }
     let most = told.iter().copied().fold(Moisture::ZERO, Moisture::max);
     let left = told.last().copied().unwrap_or_default();
-    Year { months: told, most, left, planes: ever.iter().filter(|wet| **wet).count() }
+    Year { begins, months: told, most, left, planes: ever.iter().filter(|wet| **wet).count() }
 }

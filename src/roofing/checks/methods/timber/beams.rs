@@ -195,6 +195,11 @@ fn over_supports(spans: &[Span]) -> Vec<f64> {
 ///
 /// `None` without spans, or where one has no length or a load that stands outside it, or nothing stiff.
 pub fn analyse(spans: &[Span], stiffness: Stiffness) -> Option<Analysis> {
+    worked_out(spans, stiffness, true)
+}
+
+/// The same, its deflection left at nothing where it is not asked for: it is the dear part.
+pub(super) fn worked_out(spans: &[Span], stiffness: Stiffness, bends: bool) -> Option<Analysis> {
     let sound = |span: &Span| {
         let within = |point: &PointLoad| point.at >= Length::ZERO && point.at <= span.length;
         span.length > Length::ZERO && span.points.iter().all(within)
@@ -220,7 +225,9 @@ pub fn analyse(spans: &[Span], stiffness: Stiffness) -> Option<Analysis> {
         hogging = hogging.max(-least);
         let (from, to) = (bent.shear_left(), bent.shear_right());
         shear = shear.max(from.abs()).max(to.abs());
-        deepest = deepest.max(bent.deepest());
+        if bends {
+            deepest = deepest.max(bent.deepest());
+        }
         reactions.push(Force::from_n(carried + from));
         carried = to;
     }

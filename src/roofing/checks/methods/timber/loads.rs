@@ -43,7 +43,7 @@ pub fn lifted(suction: Pressure, weight: Pressure) -> Pressure {
 
 /// The spread load on a roof that is only maintained: qk 0.4 kN/m² on plan, recommended; 0.6 to 30° and less to 60° by
 /// the British annex (from memory). EN 1991-1-1 Table 6.10, NA.2.10.
-pub fn on_roof_by_pitch(pitch: Angle) -> Pressure {
+pub fn maintenance(pitch: Angle) -> Pressure {
     let steep = pitch.deg();
     let kn = if steep <= 30.0 { 0.6 } else { (0.6 * (60.0 - steep) / 30.0).max(0.0) };
     Pressure::from_pa(1_000.0 * kn)

@@ -13,7 +13,7 @@ pub use decks::{DeckKind, DeckStrength, deck_strength, effective_width};
 pub use factors::{Duration, Material, ServiceClass, depth_factor, design_strength, gamma_m, k_def, k_mod};
 pub use grades::{GRADES, Grade, grade};
 pub use loads::{
-    GAMMA_PERMANENT, GAMMA_VARIABLE, PERSON, PSI_SNOW, PSI_WIND, Psi, gathered, lifted, on_roof_by_pitch,
+    GAMMA_PERMANENT, GAMMA_VARIABLE, PERSON, PSI_SNOW, PSI_WIND, Psi, gathered, lifted, maintenance,
 };
 pub use person::{Walked, walked};
 pub use sections::{
