@@ -4,7 +4,8 @@
 #![expect(clippy::expect_used, reason = "helpers of tests")]
 
 use lapwise::roofing::checks::methods::damp::{
-    Bridged, Climate, Part, Surface, bridged, condensing, dew_point, profile, saturation, through, year,
+    Bridged, Climate, Part, Surface, bridged, condensing, dew_point, profile, saturation, still_air, through,
+    year,
 };
 use lapwise::roofing::checks::methods::holding::{
     Shank, least_penetration, nail_head, nail_withdrawal, screw_withdrawal,
@@ -14,10 +15,12 @@ use lapwise::roofing::checks::methods::timber::{
     Duration, GRADES, Material, PERSON, PointLoad, Section, ServiceClass, Span, analyse, bending_use,
     depth_factor, design_strength, equal_spans, gamma_m, k_mod, lifted, shear_use, walked,
 };
-use lapwise::roofing::checks::methods::water::{caught, half_round_over, long_factor, outlet, run_off};
+use lapwise::roofing::checks::methods::water::{
+    caught, caught_square, half_round_over, long_factor, outlet, run_off,
+};
 use lapwise::roofing::checks::methods::wind::{
-    Exposure, Form, RoofPlan, Slope, Terrain, WindOn, Zone, canopy, external, peak_pressure, severest_at,
-    zones,
+    Exposure, Form, RoofPlan, Slope, Terrain, WindOn, Zone, canopy, external, orography_factor,
+    peak_pressure, severest_at, zones,
 };
 use lapwise::units::physical::{
     Density, Force, LineLoad, Moisture, Moment, Pressure, Stress, ThermalResistance,
@@ -357,6 +360,8 @@ proptest! {
         let here = run_off(mm(rain), caught(mm(long), mm(wide), mm(rise)));
         prop_assert!(run_off(mm(rain + more), caught(mm(long), mm(wide), mm(rise))) >= here);
         prop_assert!(run_off(mm(rain), caught(mm(long), mm(wide), mm(rise + more))) >= here);
+        let square = caught_square(mm(long), mm(wide), mm(rise)).square_metres();
+        prop_assert!(square >= mm(long).by(mm(wide)).square_metres() - 1e-6);
         let (near, far) = (long_factor(mm(long), mm(50)), long_factor(mm(long + more), mm(50)));
         prop_assert!(far <= near && near - far <= 0.0016 * more_over(more, 50) + 1e-9);
         prop_assert!(half_round_over(mm(100), mm(long), 1) < half_round_over(mm(112), mm(long), 0));
@@ -427,6 +432,16 @@ proptest! {
         prop_assert!(close(whole.months[0].g_per_m2(), halves.months[1].g_per_m2()));
         prop_assert!(whole.left <= whole.most);
     }
+}
+
+#[test]
+fn a_hill_and_a_layer_of_air_are_as_the_tables_have_them() {
+    assert!(close(orography_factor(0.04, 0.9), 1.0) && close(orography_factor(0.2, 0.5), 1.2));
+    assert!(close(orography_factor(0.3, 0.9), 1.54) && close(orography_factor(0.8, 0.9), 1.54));
+    let air = |thick: i64, flow: Surface| still_air(mm(thick), flow).m2k_per_w();
+    assert!(close(air(25, Surface::Up), 0.16) && close(air(25, Surface::Sideways), 0.18));
+    assert!(close(air(0, Surface::Up), 0.0) && close(air(6, Surface::Up), 0.12));
+    assert!(close(air(900, Surface::Down), 0.23) && air(40, Surface::Down) > air(40, Surface::Up));
 }
 
 /// How often so much goes into a depth.

@@ -243,9 +243,10 @@ pub(super) fn found(case: &Value) -> Option<Found> {
         "joist worked sheet" => joist_sheet(case),
         "purlin on a slope, biaxial bending and shear" => purlin(inputs),
         nails if nails.starts_with("nail withdrawal") => nail(case),
-        "nail head pull-through incl. headside shank" => {
+        heads if heads.starts_with("nail head pull-through") => {
             let (rho, head) = (Density::from_kg_per_m3(of("rho_k")), mm(of("head_mm")));
-            let force = nail_head(Shank::Smooth, mm(of("d_mm")), head, mm(of("t1_mm")), rho);
+            let headside = mm(inputs["t1_mm"].as_f64().unwrap_or(0.0));
+            let force = nail_head(Shank::Smooth, mm(of("d_mm")), head, headside, rho);
             Found::of([("fhead_k", head_strength(rho).n_per_mm2()), ("F_b_N", force.n())])
         }
         "screw withdrawal below 6d threaded penetration" => {

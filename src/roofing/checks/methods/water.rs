@@ -13,7 +13,12 @@ pub fn caught(length: Length, width: Length, rise: Length) -> Area {
     length.by(width + rise.scale(DRIVEN))
 }
 
-/// The same as a multiple of the plan: 1 + 0.5 tan α. Approved Document H3 Table 1 (1.29 at 30°, 1.50 at 45°). Above
+/// The area that a slope catches of rain that falls square to it: L T, T up the slope. EN 12056-3 4.3.3 (from memory).
+pub fn caught_square(length: Length, width: Length, rise: Length) -> Area {
+    length.by(width.hypot(rise))
+}
+
+/// The same of wind-driven rain as a multiple of the plan: 1 + 0.5 tan α. Approved Document H3 Table 1 (1.29 at 30°, 1.50 at 45°). Above
 /// 70° half the elevation counts and nothing else: [`WALL_SHARE`].
 pub fn caught_by_plan(pitch: Angle) -> f64 {
     1.0 + DRIVEN * pitch.tan()
@@ -110,7 +115,7 @@ pub fn half_round_over(width: Length, drained: Length, bends: i32) -> Flow {
 }
 
 /// Sizes of a level half-round gutter with an outlet at one end: Approved Document H3 Table 2. 100 mm was read, the
-/// others are from memory; all agree with [`half_round_capacity`] at 75 mm an hour within 1 %.
+/// others are from memory; all agree with [`half_round_capacity`] at 75 mm an hour within 2 %.
 pub const HALF_ROUND: [HalfRound; 5] = [
     HalfRound { width: Length::from_mm(75), most: 18, outlet: Length::from_mm(50) },
     HalfRound { width: Length::from_mm(100), most: 37, outlet: Length::from_mm(63) },

@@ -1,7 +1,7 @@
 //! How well a build-up keeps warmth: EN ISO 6946:2017.
 
-use crate::units::Temperature;
 use crate::units::physical::ThermalResistance;
+use crate::units::{Length, Temperature};
 
 /// Surface resistances by where the warmth flows: EN ISO 6946 Table 7.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -28,6 +28,31 @@ impl Surface {
     pub const fn outside() -> ThermalResistance {
         ThermalResistance::from_m2k_per_w(0.04)
     }
+}
+
+/// A layer of still air: EN ISO 6946 Table 8, straight between its rows. From memory, but for 25 mm upwards and sideways.
+///
+/// Thicker than 300 mm it is a room, not a layer: the table's last row stands.
+pub fn still_air(thickness: Length, flow: Surface) -> ThermalResistance {
+    const UP: [f64; 9] = [0.0, 0.11, 0.13, 0.15, 0.16, 0.16, 0.16, 0.16, 0.16];
+    const SIDEWAYS: [f64; 9] = [0.0, 0.11, 0.13, 0.15, 0.17, 0.18, 0.18, 0.18, 0.18];
+    const DOWN: [f64; 9] = [0.0, 0.11, 0.13, 0.15, 0.17, 0.19, 0.21, 0.22, 0.23];
+    const THICK: [f64; 9] = [0.0, 5.0, 7.0, 10.0, 15.0, 25.0, 50.0, 100.0, 300.0];
+    let column = match flow {
+        Surface::Up => UP,
+        Surface::Sideways => SIDEWAYS,
+        Surface::Down => DOWN,
+    };
+    let thick = thickness.mm().max(0.0);
+    let (mut before, mut value) = (0.0, 0.0);
+    for (row, resists) in THICK.into_iter().zip(column) {
+        if thick <= row {
+            let share = if row > before { (thick - before) / (row - before) } else { 1.0 };
+            return ThermalResistance::from_m2k_per_w(value + (resists - value) * share);
+        }
+        (before, value) = (row, resists);
+    }
+    ThermalResistance::from_m2k_per_w(value)
 }
 
 /// A part of a layer that is not alike throughout: insulation and the timber in it.

@@ -14,6 +14,8 @@ pub fn dominant_opening(ratio: f64, cpe: f64) -> Option<f64> {
 }
 
 /// cpe,10 of the wall that the wind meets, zone D: 0.7 where h/d ≤ 0.25, 0.8 from 1 on. EN 1991-1-4 Table 7.1.
+///
+/// It presses on the underside of an overhang beside that wall, too (7.2.1(3)): there it stands for cpi.
 pub fn windward_wall(height_by_depth: f64) -> f64 {
     0.7 + 0.1 * ((height_by_depth - 0.25) / 0.75).clamp(0.0, 1.0)
 }

@@ -12,8 +12,8 @@ pub use canopy::{CanopyCoefficients, CanopyPart, NetRange, canopy, canopy_at};
 pub use coefficients::{Cpe, by_area, external};
 pub use internal::{dominant_opening, openings_unknown, windward_wall};
 pub use pressure::{
-    AIR, Exposure, Terrain, altitude_factor, basic_pressure, exposure_factor, peak_pressure,
-    roughness_factor, terrain_factor, turbulence,
+    AIR, Exposure, Terrain, altitude_factor, basic_pressure, exposure_factor, orography_factor,
+    peak_pressure, roughness_factor, terrain_factor, turbulence,
 };
 pub use severest::severest_at;
 pub use zones::{Form, RoofPlan, Slope, WindOn, Zone, ZoneRect, reach, zone_at, zones};

@@ -94,6 +94,15 @@ pub fn peak_pressure(basic: Speed, exposure: &Exposure, height: Length) -> Press
     basic_pressure(basic, exposure.air) * exposure_factor(exposure, height)
 }
 
+/// Orography factor co on a hill, a ridge or a cliff: 1 where the ground upwind rises by less than 0.05, 1 + 2 s Φ to 0.3,
+/// 1 + 0.6 s above. EN 1991-1-4 Annex A.3, (A.1) to (A.3).
+///
+/// `upwind` is Φ, rise by length of the ground before it; `location` is s, from 0 at its foot to about 1 at the top (Figs.
+/// A.2 and A.3).
+pub fn orography_factor(upwind: f64, location: f64) -> f64 {
+    if upwind < 0.05 { 1.0 } else { 1.0 + 2.0 * location * upwind.min(0.3) }
+}
+
 /// Altitude factor of the basic wind speed: calt = 1 + 0.001 A, less by (10/z)^0.2 in its second part above 10 m.
 /// NA to BS EN 1991-1-4, NA.2.5; the part above 10 m from memory.
 pub fn altitude_factor(altitude: Length, height: Length) -> f64 {
