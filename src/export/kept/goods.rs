@@ -36,8 +36,8 @@ fields!(Sheet {
 });
 fields!(Fastener { item, usage, covering, length, diameter });
 fields!(EdgePiece { item, covering, edge, length, lap, wing, pitch });
-fields!(Timber { item, width, depth, stock, mass_per_m, price_per_m } later { class });
-fields!(AreaPiece { item, usage, length, width, thickness, lap } later { board });
+fields!(Timber { item, width, depth, stock, mass_per_m, price_per_m } later { class = None });
+fields!(AreaPiece { item, usage, length, width, thickness, lap } later { board = None });
 fields!(Covering { id, name, fixing, stock, on_deck, edges, finials, wording });
 words!(FixingMethod {
     NailThroughCrown = "nail_through_crown", ScrewInPan = "screw_in_pan",
