@@ -9,6 +9,7 @@ mod cutting;
 #[path = "../support/guide.rs"]
 mod guide;
 
+mod checks;
 mod contradictions;
 mod coverings;
 mod cutting_properties;
