@@ -22,7 +22,7 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>) -> Check {
     if let Some(ladder) = &leaned {
         check.step("step-ladder", "l", "h √(1 + 1 / n²) + 1 m", ladder.length.mm() / 1e3, "m");
     }
-    let note = |message| Note::new(message).length("eaves", place.eaves);
+    let note = |message: &str| Note::new(message).length("eaves", place.eaves);
     if place.eaves >= millimetres(roof.rules, Basis::ProfessionalFrom) {
         check.finds = Finds::Beyond;
         check.says.push(note("check-access-says-professional"));

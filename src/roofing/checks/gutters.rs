@@ -30,7 +30,7 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize) -> Check {
         Some((row, half_round_over(row.width, drained, 0), share, outlet))
     });
     let litres = Arg::Text(format!("{:.1} l/s", flow.l_per_s()));
-    let note = |message| Note::new(message).with("flow", litres.clone()).length("rain", place.rain);
+    let note = |message: &str| Note::new(message).with("flow", litres.clone()).length("rain", place.rain);
     let Some((row, carries, share, outlet)) = fits else {
         check.finds = Finds::Beyond;
         check.says.push(note("check-gutter-says-beyond"));

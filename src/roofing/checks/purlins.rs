@@ -157,7 +157,7 @@ impl Loads {
     }
 
     /// A purlin as a beam; `None` where its class is none that is known.
-    pub(super) fn purlin<'a>(&self, timber: &Timber, span: Length, strip: Length) -> Option<Beam<'a>> {
+    pub(super) fn purlin(&self, timber: &Timber, span: Length, strip: Length) -> Option<Beam<'static>> {
         Some(Beam {
             section: Section { width: timber.width, depth: timber.depth },
             grade: grade(timber.class.as_deref()?)?,

@@ -23,13 +23,6 @@ pub(super) struct Snow {
     pub(super) most: Pressure,
 }
 
-impl Snow {
-    /// The hardest shape factor.
-    pub(super) fn mu(&self) -> f64 {
-        self.drift.map_or(self.even, |drift| drift.at_wall.max(self.even))
-    }
-}
-
 /// The snow on one slope. Snow that could slide is not held by corrugated sheets: no guards are planned.
 pub(super) fn on(place: &Place<'_>, site: &Site, index: usize, rules: &RuleBook) -> Snow {
     let slope = site.slopes.get(index).or(site.slopes.first());

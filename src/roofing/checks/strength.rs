@@ -16,7 +16,7 @@ use crate::roofing::rules::{Contribution, Limit, Requirement};
 use crate::units::Length;
 
 /// What a check asks for; `None` where it has nothing to look at.
-pub type Asked = Result<Option<(Requirement, Contribution)>, Refusal>;
+pub type Asked = Result<Option<(Requirement, Contribution)>, Box<Refusal>>;
 
 /// What the checks of timber look at, as far as it was told.
 const LOOKED_AT: [FactKey; 5] = [
@@ -32,9 +32,9 @@ fn asks(rule: &str, limit: Length, facts: &Facts) -> Contribution {
     Contribution { rule: rule.to_owned(), limit: Limit::Length(limit), facts }
 }
 
-fn refused(id: &str, rule: &str, note: Note, book: &Handbook) -> Refusal {
+fn refused(id: &str, rule: &str, note: Note, book: &Handbook) -> Box<Refusal> {
     let source = book.rules.rule(rule).map(|rule| rule.source.clone()).unwrap_or_default();
-    Refusal { id: id.to_owned(), note, facts: vec![FactKey::TimberSpacing], handover: None, source }
+    Box::new(Refusal { id: id.to_owned(), note, facts: vec![FactKey::TimberSpacing], handover: None, source })
 }
 
 /// The purlin that carries from rafter to rafter: the first of the catalogue that does.

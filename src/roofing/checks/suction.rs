@@ -1,7 +1,7 @@
 //! How hard the wind lifts each place of a slope.
 
 use super::methods::wind::{
-    self, CanopyCoefficients, CanopyPart, Form as Shape, RoofPlan, Slope, WindOn, Zone, ZoneRect, canopy, canopy_at,
+    CanopyCoefficients, CanopyPart, Form as Shape, RoofPlan, Slope, WindOn, Zone, ZoneRect, canopy, canopy_at,
     dominant_opening, external, windward_wall, zones,
 };
 use super::place::{Open, Place};
@@ -19,18 +19,18 @@ pub(super) enum Zoned {
 }
 
 impl Zoned {
-    /// Its letter in the standard.
-    pub(super) const fn letter(self) -> &'static str {
+    /// Its coefficient, by its letter in the standard.
+    pub(super) const fn symbol(self) -> &'static str {
         match self {
-            Self::Walled(Zone::F | Zone::FUpper | Zone::FLower) => "F",
-            Self::Walled(Zone::G) => "G",
-            Self::Walled(Zone::H) => "H",
-            Self::Walled(Zone::I) => "I",
-            Self::Walled(Zone::J) => "J",
-            Self::Open(CanopyPart::A) => "A",
-            Self::Open(CanopyPart::B) => "B",
-            Self::Open(CanopyPart::C) => "C",
-            Self::Open(CanopyPart::D) => "D",
+            Self::Walled(Zone::F | Zone::FUpper | Zone::FLower) => "cp,F",
+            Self::Walled(Zone::G) => "cp,G",
+            Self::Walled(Zone::H) => "cp,H",
+            Self::Walled(Zone::I) => "cp,I",
+            Self::Walled(Zone::J) => "cp,J",
+            Self::Open(CanopyPart::A) => "cp,A",
+            Self::Open(CanopyPart::B) => "cp,B",
+            Self::Open(CanopyPart::C) => "cp,C",
+            Self::Open(CanopyPart::D) => "cp,D",
         }
     }
 
@@ -107,20 +107,6 @@ impl Suction {
         }
     }
 
-    /// The hardest lift of any fixing in the edge zones, or in the field, as a coefficient.
-    pub(super) fn hardest(&self, in_edge: bool) -> f64 {
-        match &self.coefficients {
-            Coefficients::Open(open) => {
-                let edges = [Some(open.b), Some(open.c), open.d].into_iter().flatten();
-                if in_edge { edges.map(|range| -range.up).fold(0.0, f64::max) } else { -open.a.up }
-            }
-            Coefficients::Walled(rects) => {
-                let wanted = rects.iter().filter(|(rect, _)| Zoned::Walled(rect.zone).is_edge() == in_edge);
-                wanted.map(|(_, suction)| self.inside - suction).fold(0.0, f64::max)
-            }
-        }
-    }
-
     /// The hardest lift anywhere on a part of this loaded area, as a coefficient: for timbers, that carry more than a
     /// fixing.
     pub(super) fn over(&self, loaded: Area) -> f64 {
@@ -129,17 +115,6 @@ impl Suction {
             Coefficients::Walled(_) => {
                 let rects = walled(&self.plan, self.slope, loaded).unwrap_or_default();
                 rects.iter().map(|(_, suction)| self.inside - suction).fold(0.0, f64::max)
-            }
-        }
-    }
-
-    /// How wide the edge zones are, up the slope and along it: a tenth of e, or of the roof where it has no walls.
-    pub(super) fn strip(&self) -> Length {
-        match &self.coefficients {
-            Coefficients::Open(_) => (self.plan.length / 10).max(self.plan.width / 10),
-            Coefficients::Walled(_) => {
-                let reach = WindOn::ALL.iter().map(|wind| wind::reach(&self.plan, *wind)).max();
-                (reach.unwrap_or_default() / 10).run_to_slope(self.plan.pitch)
             }
         }
     }

@@ -108,7 +108,7 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize, laid: &Slo
     let zones = hardest_of_each(laid, &suction, weight);
     let most = zones.values().map(|hardest| hardest.pull).fold(Force::ZERO, Force::max);
     for (zone, hardest) in &zones {
-        check.step(in_zone(*zone), "cp,net", "", -hardest.coefficient, "");
+        check.step(in_zone(*zone), zone.symbol(), "", -hardest.coefficient, "");
         check.step("step-area", "A", "", hardest.area, "m²");
         check.step("step-pull", "Ft,d", "γQ qp cp A − 0.9 g A", hardest.pull.n(), "N");
     }
@@ -141,10 +141,7 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize, laid: &Slo
 
 /// The name of a step in a zone.
 const fn in_zone(zone: Zoned) -> &'static str {
-    match zone.is_edge() {
-        true => "step-in-edge-zone",
-        false => "step-in-field",
-    }
+    if zone.is_edge() { "step-in-edge-zone" } else { "step-in-field" }
 }
 
 fn newtons(force: Force) -> crate::roofing::note::Arg {

@@ -46,7 +46,8 @@ pub(super) fn strengthen(
         }
         // What old purlins or an old deck rest on is not known: the check of the laid roof says what it can.
         (Support::Purlins | Support::FullDeck, _) => Ok(None),
-    }?;
+    }
+    .map_err(|refusal| Unplanned::from(*refusal))?;
     if let Some((requirement, contribution)) = asked {
         heard.requirements.tighten(requirement, contribution);
     }
