@@ -42,6 +42,7 @@ const ROOFING: &[&str] = &[
     "layout",
     "fixings",
     "laid",
+    "checks",
     "materials",
     "plan",
     "work",

@@ -46,6 +46,7 @@ fn quantity(name: &str) -> Result<Quantity, String> {
         "sheet_length" => Quantity::SheetLength,
         "sheet_width" => Quantity::SheetWidth,
         "corrugation_height" => Quantity::CorrugationHeight,
+        "timber_size" => Quantity::TimberSize,
         "pitch" => Quantity::Pitch,
         other => return Err(format!("no quantity is called {other}")),
     })

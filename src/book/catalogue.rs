@@ -9,7 +9,7 @@ use super::fault::{Faults, Place};
 use super::files::BookFile;
 use super::writing::{angle, date, length, mass, meant, price};
 use crate::roofing::catalogue::{
-    AreaPiece, AreaUse, Catalogue, Covering, EdgePiece, EdgeUse, Fastener, FastenerUse, FixingMethod, Item,
+    AreaPiece, AreaUse, Board, Catalogue, Covering, EdgePiece, EdgeUse, Fastener, FastenerUse, FixingMethod, Item,
     Sheet, StockMethod, Timber,
 };
 use crate::units::{Currency, Length};
@@ -285,6 +285,7 @@ impl Reader<'_> {
             stock,
             mass_per_m: mass(*value.mass_per_m_g.get_ref(), entry.at(&value.mass_per_m_g), self.faults),
             price_per_m: self.money(entry, value.price_per_m.as_ref()),
+            class: value.class.as_ref().map(|class| class.get_ref().clone()),
         }
     }
 
@@ -302,7 +303,9 @@ impl Reader<'_> {
                 .at(entry.at(&value.lap_mm), "the lap is as wide as the piece: nothing of it would show.");
         }
         let usage = self.one_of(entry, &value.usage, &uses)?;
-        Some(AreaPiece { item, usage, length, width, thickness, lap })
+        let boards = [("boards", Board::Boards), ("plywood", Board::Plywood), ("osb3", Board::Osb3)];
+        let board = value.board.as_ref().and_then(|board| self.one_of(entry, board, &boards));
+        Some(AreaPiece { item, usage, length, width, thickness, lap, board })
     }
 
     fn covering(&mut self, entry: &Entry<'_, CoveringEntry>) -> Option<Covering> {

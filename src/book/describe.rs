@@ -128,6 +128,7 @@ fn band<T: fmt::Display>(fact: &str, from: Option<&T>, to: Option<&T>) -> String
 fn effect(effect: &Effect) -> String {
     match effect {
         Effect::Require(requirement, limit) => format!("{} = {}", requirement.key(), value(*limit)),
+        Effect::Check => "says what a check of strength asks for".to_owned(),
         Effect::Advise => "advises".to_owned(),
         Effect::Caution(Phase::Plan) => "cautions with the plan".to_owned(),
         Effect::Caution(Phase::Work) => "cautions with the plan and before the work".to_owned(),

@@ -1,6 +1,7 @@
 //! Reads `sources.toml` and `rules/*.toml` into the rule book.
 
 pub(super) mod bands;
+mod basis;
 mod condition;
 mod effect;
 mod pace;
@@ -15,8 +16,9 @@ use super::document::{Document, Entry};
 use super::fault::{Faults, Place};
 use super::files::BookFile;
 use super::writing::{angle, date, meant};
-use crate::roofing::rules::{Again, DoubtBand, Effect, Pace, Practice, Rule, RuleBook, Source, StepKind};
+use crate::roofing::rules::{Again, Based, DoubtBand, Effect, Pace, Practice, Rule, RuleBook, Source, StepKind, Weather};
 use crate::units::{Angle, Day};
+use basis::{BasisEntry, CheckEntry, RegionEntry};
 use condition::ConditionEntry;
 use effect::LimitEntry;
 use pace::PaceEntry;
@@ -43,6 +45,8 @@ pub(super) struct AllRules<'f> {
     rules: Vec<Dated<'f, Rule>>,
     paces: Vec<Dated<'f, Pace>>,
     practices: Vec<Dated<'f, Practice>>,
+    bases: Vec<Dated<'f, Based>>,
+    regions: Vec<Dated<'f, Weather>>,
     doubts: Vec<Dated<'f, (Doubtful, DoubtBand)>>,
     pub(super) sources: Vec<Source>,
 }
@@ -101,6 +105,8 @@ impl<'f> AllRules<'f> {
         let mut days = changes(&self.rules, |rule| rule.id.clone());
         days.extend(changes(&self.paces, |pace| pace.step));
         days.extend(changes(&self.practices, |practice| practice.figure));
+        days.extend(changes(&self.bases, |based| based.basis));
+        days.extend(changes(&self.regions, |weather| weather.region.clone()));
         days.extend(changes(&self.doubts, |(of, _)| *of));
         days.sort_unstable();
         days.dedup();
@@ -121,6 +127,8 @@ impl<'f> AllRules<'f> {
         let rules = in_force(&self.rules, |rule| rule.id.clone(), day);
         let paces = in_force(&self.paces, |pace| pace.step, day);
         let practices = in_force(&self.practices, |practice| practice.figure, day);
+        let bases = in_force(&self.bases, |based| based.basis, day);
+        let regions = in_force(&self.regions, |weather| weather.region.clone(), day);
         let doubts = in_force(&self.doubts, |(of, _)| *of, day);
         let mut worth = |of: &str, wanted: Doubtful| {
             let said = doubts.iter().find(|dated| dated.entry.0 == wanted).map(|dated| dated.entry.1.clone());
@@ -141,9 +149,12 @@ impl<'f> AllRules<'f> {
             agree,
             paces: paces.iter().map(|dated| dated.entry.clone()).collect(),
             practices: practices.iter().map(|dated| dated.entry.clone()).collect(),
+            bases: bases.iter().map(|dated| dated.entry.clone()).collect(),
+            regions: regions.iter().map(|dated| dated.entry.clone()).collect(),
         };
         pace::check(&book.paces, faults);
         practice::check(&book.practices, faults);
+        basis::check(&book.bases, &book.regions, faults);
         RulesRead {
             book,
             places: rules.iter().map(|dated| dated.place).collect(),
@@ -205,6 +216,7 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> AllRules<'
     let mut reader = Reader { sources: &sources, rules: Vec::new(), doubts: Vec::new() };
     let mut paces: Vec<Dated<'f, Pace>> = Vec::new();
     let mut practices: Vec<Dated<'f, Practice>> = Vec::new();
+    let (mut bases, mut regions) = (Vec::new(), Vec::new());
     for file in files.iter().filter(|file| file.is_in("rules", ".toml")) {
         let mut document = Document::open(file, faults);
         let covering = document.entry::<String>("covering", "file", faults).map(|entry| entry.value);
@@ -230,10 +242,43 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> AllRules<'
             }
             practices.push(Dated { since, place: entry.place, entry: practice });
         }
-        document.close("`covering = …`, `[[rule]]`, `[[doubt]]`, `[[pace]]` and `[[practice]]`", faults);
+        for entry in document.entries::<BasisEntry>("basis", "basis", faults) {
+            let Some((since, based)) = basis::read(&entry, &sources, faults) else { continue };
+            let place = entry.at(&entry.value.basis);
+            let same = |other: &Based| other.basis == based.basis;
+            keep_dated(&mut bases, Dated { since, place, entry: based.clone() }, same, based.basis.key(), faults);
+        }
+        for entry in document.entries::<RegionEntry>("region", "region", faults) {
+            let Some((since, weather)) = basis::region(&entry, &sources, faults) else { continue };
+            let place = entry.at(&entry.value.region);
+            let same = |other: &Weather| other.region == weather.region;
+            let kept = Dated { since, place, entry: weather.clone() };
+            keep_dated(&mut regions, kept, same, &weather.region, faults);
+        }
+        for entry in document.entries::<CheckEntry>("check", "check", faults) {
+            let Some(rule) = basis::check_rule(&entry, faults) else { continue };
+            reader.keep(rule, entry.at(&entry.value.source), entry.place, faults);
+        }
+        let may_hold = "`covering = …`, `[[rule]]`, `[[doubt]]`, `[[pace]]`, `[[practice]]`, `[[basis]]`, `[[region]]` and \
+                        `[[check]]`";
+        document.close(may_hold, faults);
     }
     let Reader { rules, doubts, .. } = reader;
-    AllRules { rules, paces, practices, doubts, sources }
+    AllRules { rules, paces, practices, bases, regions, doubts, sources }
+}
+
+/// Keeps a figure, unless there is one of its name and day.
+fn keep_dated<'f, T>(
+    all: &mut Vec<Dated<'f, T>>,
+    dated: Dated<'f, T>,
+    same: impl Fn(&T) -> bool,
+    name: &str,
+    faults: &mut Faults,
+) {
+    if all.iter().any(|other| same(&other.entry) && other.since == dated.since) {
+        faults.at(dated.place, format!("`{name}` is there already: keep one."));
+    }
+    all.push(dated);
 }
 
 fn read_sources(files: &[BookFile], faults: &mut Faults) -> Vec<Source> {

@@ -1,6 +1,7 @@
 //! The commands of the binary, each a thin wrapper over the library.
 
 mod chat;
+mod check;
 #[cfg(any(feature = "telegram", feature = "web"))]
 mod doctor;
 mod kept;
@@ -45,6 +46,8 @@ enum Command {
     Read(ReadArguments),
     /// Plan a roof from a site file, without a chat.
     Plan(PlanArguments),
+    /// Work out whether the roof of a site file holds: snow, wind, timber, nails, water and damp, with every step.
+    Check(CheckArguments),
     /// Answer one question about the roof of a site file, as the chat would, and print it as JSON.
     Ask(AskArguments),
     /// List what can be asked, with an example each.
@@ -147,6 +150,20 @@ struct PlanArguments {
 }
 
 #[derive(Args)]
+struct CheckArguments {
+    /// The site file: facts as TOML.
+    site: PathBuf,
+    /// How to print it.
+    #[arg(long = "as", value_name = "FORM", default_value = "text")]
+    form: Form,
+    /// In which units to speak.
+    #[arg(long, default_value = "m")]
+    units: UnitName,
+    #[command(flatten)]
+    book: BookArguments,
+}
+
+#[derive(Args)]
 struct AskArguments {
     /// The site file: facts as TOML.
     #[arg(long, value_name = "SITE")]
@@ -203,6 +220,7 @@ enum QuantityName {
     SheetLength,
     SheetWidth,
     CorrugationHeight,
+    TimberSize,
     Pitch,
 }
 
@@ -220,6 +238,7 @@ impl From<QuantityName> for Quantity {
             QuantityName::SheetLength => Self::SheetLength,
             QuantityName::SheetWidth => Self::SheetWidth,
             QuantityName::CorrugationHeight => Self::CorrugationHeight,
+            QuantityName::TimberSize => Self::TimberSize,
             QuantityName::Pitch => Self::Pitch,
         }
     }
@@ -238,6 +257,7 @@ pub(crate) fn run(arguments: Arguments) -> anyhow::Result<ExitCode> {
         Command::Chat(arguments) => chat::run(&arguments),
         Command::Read(arguments) => tools::read(&arguments),
         Command::Plan(arguments) => tools::plan(&arguments),
+        Command::Check(arguments) => check::run(&arguments),
         Command::Ask(arguments) => tools::ask(&arguments),
         Command::Topics(arguments) => tools::topics(&arguments),
         Command::Schema => tools::schema(),

@@ -109,7 +109,7 @@ fn read_some(site: &Path) -> anyhow::Result<String> {
 }
 
 /// The facts of a site file; every fault is named with its line.
-fn facts_of(site: &Path) -> anyhow::Result<Facts> {
+pub(super) fn facts_of(site: &Path) -> anyhow::Result<Facts> {
     let path = site.display();
     let text = read_some(site)?;
     export::site::read_site(&text).map_err(|faults| {

@@ -1,6 +1,7 @@
 //! Results as others read them: JSON with schemas, the site file, the supplier sheet, the roof pack.
 
 pub mod ask;
+pub mod checks;
 pub mod facts;
 pub mod kept;
 mod limits;

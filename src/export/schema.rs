@@ -3,13 +3,14 @@
 use schemars::{JsonSchema, schema_for};
 use serde_json::{Value, json};
 
+use super::checks::ChecksJson;
 use super::facts::FactJson;
 use super::shape::PlanJson;
 use crate::roofing::facts::{Detail, FactKey, FactKind, Words};
 
-/// `{"site": …, "plan": …}`: a schema each, JSON Schema 2020-12.
+/// `{"site": …, "plan": …, "checks": …}`: a schema each, JSON Schema 2020-12.
 pub fn schemas() -> Value {
-    json!({ "site": site_schema(), "plan": of::<PlanJson>() })
+    json!({ "site": site_schema(), "plan": of::<PlanJson>(), "checks": of::<ChecksJson>() })
 }
 
 fn of<T: JsonSchema>() -> Value {

@@ -197,6 +197,8 @@ pub struct Timber {
     pub mass_per_m: Mass,
     /// Price of one metre, where the catalogue has one.
     pub price_per_m: Option<Money>,
+    /// The strength class printed on it, `C24`, where the catalogue has one.
+    pub class: Option<String>,
 }
 
 /// Something that covers an area: underlay on a roll, a board of insulation, a board of deck.
@@ -214,6 +216,19 @@ pub struct AreaPiece {
     pub thickness: Length,
     /// How far one laps the next, both ways.
     pub lap: Length,
+    /// What a board of deck is made of, where the catalogue says so.
+    pub board: Option<Board>,
+}
+
+/// What a deck is made of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Board {
+    /// Sawn boards side by side.
+    Boards,
+    /// Plies.
+    Plywood,
+    /// Oriented strands, type 3 of EN 300: for damp places.
+    Osb3,
 }
 
 /// What an area piece is for.

@@ -4,7 +4,7 @@ use std::ops::Deref;
 
 use crate::roofing::facts::{FactKey, Facts};
 use crate::roofing::note::Note;
-use crate::roofing::rules::{Contribution, Handover, Phase, Requirement, Rule, RuleBook, StepKind};
+use crate::roofing::rules::{Contribution, Effect, Handover, Phase, Requirement, Rule, RuleBook, StepKind};
 
 /// How strongly a finding speaks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -50,7 +50,11 @@ impl Reason {
         let source = book.source(&rule.source);
         Some(Self {
             contribution: contribution.clone(),
-            note: rule.note(&seen),
+            note: if rule.then.contains(&Effect::Check) {
+                rule.note(&seen).with("limit", contribution.limit.arg())
+            } else {
+                rule.note(&seen)
+            },
             source: source.map_or_else(|| rule.source.clone(), |source| source.title.clone()),
             since: rule.since.to_string(),
         })

@@ -86,7 +86,8 @@ impl SlopePlan {
             | SupportPlan::NewFullDeck { .. } => true,
         };
         match requirement {
-            Requirement::MaxPurlinSpacing | Requirement::ScrewBite => on_purlins,
+            Requirement::MaxPurlinSpacing | Requirement::ScrewBite | Requirement::MinPurlinDepth => on_purlins,
+            Requirement::MinDeckSpan => matches!(self.support, SupportPlan::NewFullDeck { .. }),
             Requirement::MaxNailLineSpacing | Requirement::NailLineSetback => !on_purlins,
             Requirement::MinDeckThickness => deck,
             Requirement::ScrewPointCover | Requirement::DeckScrewSpacing => deck && on_purlins,

@@ -31,6 +31,8 @@ pub const MESSAGES: &[Message] = &[
     ("refused-no-sheet-screw", &["shortest"]),
     ("refused-timber-too-short", &["spacing"]),
     ("refused-sheet-does-not-fit", &["sheet"]),
+    ("refused-purlins-carry", &["spacing", "used"]),
+    ("refused-deck-carries", &["spacing", "used"]),
     // Doubts and advice.
     ("doubt-takes-the-strict-side", &["requirement", "fact", "limit", "easier"]),
     ("doubt-deck-thickness", &["deck", "least"]),

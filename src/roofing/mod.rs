@@ -2,11 +2,12 @@
 //!
 //! Reads in the order of the work: [`facts`] (what can be said), [`rules`] and [`handbook`] (what must hold, what can
 //! be bought), [`roof`] (what is there), [`requirements`] (what holds for it), [`layout`] and [`fixings`] (where
-//! everything goes), [`laid`] (slopes laid out), [`materials`] (what to buy), [`plan`] (all of it), [`work`] (doing
-//! it). Nothing looks back: `tests/architecture.rs` holds that order.
+//! everything goes), [`laid`] (slopes laid out), [`checks`] (whether it holds), [`materials`] (what to buy), [`plan`]
+//! (all of it), [`work`] (doing it). Nothing looks back: `tests/architecture.rs` holds that order.
 //! Imports `std` and [`crate::units`] only: no files, clock, chance, logging or serialisation.
 
 pub mod catalogue;
+pub mod checks;
 pub mod facts;
 pub mod findings;
 pub mod fixings;

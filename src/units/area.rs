@@ -31,6 +31,11 @@ impl Area {
         i64::try_from(self.centi_m2()).map_or(f64::MAX, to_f64) / 100.0
     }
 
+    /// Square metres, to the square millimetre.
+    pub fn square_metres(self) -> f64 {
+        i64::try_from(self.0.div_euclid(1_000_000)).map_or(f64::MAX, to_f64) / 1e6
+    }
+
     /// Whole square micrometres.
     pub const fn um2(self) -> i128 {
         self.0

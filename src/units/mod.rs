@@ -11,6 +11,7 @@ mod mass;
 mod measured;
 mod money;
 mod num;
+pub mod physical;
 mod quantity;
 pub mod reading;
 pub mod saying;

@@ -27,6 +27,8 @@ pub enum Quantity {
     SheetWidth,
     /// From trough to crown of one corrugation, 10–100 mm.
     CorrugationHeight,
+    /// Width or depth of a timber, 20–400 mm.
+    TimberSize,
     /// Steepness, 0–60°.
     Pitch,
 }
@@ -46,6 +48,7 @@ impl Quantity {
             Self::SheetLength => (500, 6_000),
             Self::SheetWidth => (300, 2_000),
             Self::CorrugationHeight => (10, 100),
+            Self::TimberSize => (20, 400),
             Self::Pitch => return None,
         };
         Some((Length::from_mm(low), Length::from_mm(high)))

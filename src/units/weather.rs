@@ -1,5 +1,7 @@
 //! Wind and warmth.
 
+use super::num::{round_i64, to_f64};
+
 /// How fast the wind blows.
 ///
 /// # Units
@@ -21,6 +23,16 @@ impl Speed {
     /// Micrometres a second.
     pub const fn um_per_second(self) -> i64 {
         self.0
+    }
+
+    /// From metres a second with their fraction; `None` for NaN or absurd sizes.
+    pub fn from_m_per_s_f64(m_per_s: f64) -> Option<Self> {
+        round_i64(m_per_s * 1e6).map(Self)
+    }
+
+    /// Metres a second with their fraction.
+    pub fn m_per_s(self) -> f64 {
+        to_f64(self.0) / 1e6
     }
 
     /// Miles an hour, to the nearest whole one.
@@ -45,6 +57,16 @@ impl Temperature {
     /// From thousandths of a degree Celsius.
     pub const fn from_millicelsius(milli: i64) -> Self {
         Self(milli)
+    }
+
+    /// From degrees Celsius with their fraction, to the nearest thousandth; `None` for NaN or absurd sizes.
+    pub fn from_celsius_f64(celsius: f64) -> Option<Self> {
+        round_i64(celsius * 1_000.0).map(Self)
+    }
+
+    /// Degrees Celsius with their fraction.
+    pub fn celsius_f64(self) -> f64 {
+        to_f64(self.0) / 1_000.0
     }
 
     /// From thousandths of a degree Fahrenheit.

@@ -9,7 +9,7 @@ mod common;
 use std::collections::BTreeSet;
 use std::hint::black_box;
 
-use common::{Answers, handbook};
+use common::{Answers, handbook, shipped};
 use criterion::{Criterion, criterion_group, criterion_main};
 use lapwise::roofing::plan::plan;
 use lapwise::roofing::roof::FactKey;
@@ -37,5 +37,15 @@ fn changes(criterion: &mut Criterion) {
     }
 }
 
-criterion_group!(benches, plans, changes);
+/// Every check of strength, water and damp of a laid roof, by the shipped book.
+fn checks(criterion: &mut Criterion) {
+    let book = shipped();
+    for (name, roof) in [("checks/shed", Answers::shed()), ("checks/barn", Answers::barn())] {
+        let roof = roof.choose(FactKey::Sheet, "fennick-sheet-2000");
+        let plan = plan(&roof.0, &book).expect("a plan");
+        criterion.bench_function(name, |bench| bench.iter(|| plan.checks(black_box(&book.rules))));
+    }
+}
+
+criterion_group!(benches, plans, changes, checks);
 criterion_main!(benches);

@@ -60,7 +60,7 @@ fn written(dir: &Path, name: &str, bytes: &[u8]) -> PathBuf {
 fn pack(plan: &Plan, english: &English, paper: Paper) -> Vec<u8> {
     let facts =
         [("Slope".to_owned(), "25°".to_owned()), ("Rafters & boards <sound>".to_owned(), "Yes".to_owned())];
-    let order = PackOrder { facts: &facts, date: "2026-11-25", language: "en", paper };
+    let order = PackOrder { facts: &facts, checks: &[], date: "2026-11-25", language: "en", paper };
     pdf::write(&pack::document(plan, english, order)).unwrap()
 }
 

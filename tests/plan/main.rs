@@ -9,14 +9,16 @@ mod cutting;
 #[path = "../support/guide.rs"]
 mod guide;
 
+mod checks;
 mod contradictions;
 mod coverings;
 mod cutting_properties;
 mod lasting;
 mod layout_optima;
+mod method_properties;
 mod plan_properties;
 mod plan_words;
 mod plans;
 mod plans_of_roofs;
 mod reading_properties;
-mod references;
+mod reference_values;

@@ -111,7 +111,7 @@ fn what_was_made_safe_stands_wherever_it_matters() {
         assert!(caution["steps"].as_array().is_some_and(|steps| steps.len() > 2), "{caution}");
     }
     let spoken = Spoken { words: &BOOK.words, language: "en", units: UsualUnit::Mm };
-    let order = PackOrder { facts: &[], date: "2026-11-27", language: "en", paper: Paper::A4 };
+    let order = PackOrder { facts: &[], checks: &[], date: "2026-11-27", language: "en", paper: Paper::A4 };
     let paper = pack::document(&plan, &spoken, order);
     let list = |block: &Block| match block {
         Block::List(items) | Block::Steps(items) => items.clone(),

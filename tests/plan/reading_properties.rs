@@ -5,7 +5,7 @@ use lapwise::units::saying::{on_a_tape, say_angle, say_length, say_reading};
 use lapwise::units::{Angle, Doubt, Length, Quantity, UsualUnit};
 use proptest::prelude::*;
 
-const QUANTITIES: [Quantity; 12] = [
+const QUANTITIES: [Quantity; 13] = [
     Quantity::Length,
     Quantity::Width,
     Quantity::SlopeLength,
@@ -17,6 +17,7 @@ const QUANTITIES: [Quantity; 12] = [
     Quantity::SheetLength,
     Quantity::SheetWidth,
     Quantity::CorrugationHeight,
+    Quantity::TimberSize,
     Quantity::Pitch,
 ];
 

@@ -158,6 +158,8 @@ fn rule_book() -> RuleBook {
         agree: doubt(1_000_000, 20),
         paces: Vec::new(),
         practices: Vec::new(),
+        bases: Vec::new(),
+        regions: Vec::new(),
     }
 }
 
@@ -220,7 +222,7 @@ fn edge(edge: EdgeUse, name: &str, lap: i64, wing: i64) -> EdgePiece {
 
 fn area(usage: AreaUse, name: &str, size: (i64, i64, i64), lap: i64) -> AreaPiece {
     let (length, width, thickness) = (mm(size.0), mm(size.1), mm(size.2));
-    AreaPiece { item: item(name, 1, 9_000, 2_500), usage, length, width, thickness, lap: mm(lap) }
+    AreaPiece { item: item(name, 1, 9_000, 2_500), usage, length, width, thickness, lap: mm(lap), board: None }
 }
 
 fn catalogue() -> Catalogue {
@@ -275,6 +277,7 @@ fn catalogue() -> Catalogue {
             stock: [2_400, 3_000, 3_600, 4_800].map(mm).to_vec(),
             mass_per_m: Mass::from_g(1_000),
             price_per_m: item("metre", 1, 0, 200).price,
+            class: None,
         }],
         areas: vec![
             area(AreaUse::Underlay, "underlay", (15_000, 1_000, 1), 150),

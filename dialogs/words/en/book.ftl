@@ -156,3 +156,12 @@ access-platform = secure platform or ladder
 # Lists.
 
 list-and = { $before } and { $last }
+
+# What a check of strength asks for: $limit is what it finds.
+
+rule-check-purlins =
+    Over timbers { $timber_spacing } apart a purlin must be at least { $limit } deep to carry a person of 1 kN, the snow
+    and the wind (EN 1995-1-1 6.1.6).
+rule-check-deck =
+    Over timbers { $timber_spacing } apart a new deck must be at least { $limit } thick to carry a person of 1 kN and the
+    snow (EN 1995-1-1 6.1.6).

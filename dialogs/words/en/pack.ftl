@@ -34,6 +34,7 @@ pack-width = Width
 pack-corrugations = Corrugations
 pack-cautions = Before anything else
 pack-work = Order of work
+pack-worked-out = How this was worked out
 
 supplier-title = List for the supplier
 supplier-name = Item

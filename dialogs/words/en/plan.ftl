@@ -64,6 +64,14 @@ refused-no-sheet-screw =
 refused-no-nail =
     Corrugations of { $height } need a nail between { $shortest } and { $longest }, and the list has none.
     Check the height of the corrugation, or ask the supplier.
+refused-purlins-carry =
+    Your rafters stand { $spacing } apart. That is too far for any purlin I know of: the strongest would be loaded to
+    { $used } % of what it may carry, under snow and a person. Ask a structural engineer what purlins it wants. Or put
+    more rafters in between, and tell me how far apart they stand then.
+refused-deck-carries =
+    Your timbers stand { $spacing } apart. That is too far for any deck board I know of: the thickest would be loaded to
+    { $used } % of what it may carry, under snow and a person. Put more timbers in between, and tell me how far apart
+    they stand then. Or ask a structural engineer.
 refused-timber-too-short =
     Purlins can only be joined over a timber, and yours are { $spacing } apart. No purlin on the list reaches so far.
     Ask the supplier for longer ones.
@@ -268,6 +276,8 @@ requirement-nail-bite-min = least bite of a nail
 requirement-sheet-screw-bite = least bite of a screw through the sheet
 requirement-nail-bite-max = deepest bite of a nail
 requirement-min-deck-thickness = thinnest deck that takes nails
+requirement-min-purlin-depth = least depth of the purlins
+requirement-min-deck-for-span = least thickness of a new deck over its timbers
 requirement-screw-point-cover = cover over a screw's point
 requirement-insulation-joint = joint beside the insulation
 requirement-screw-bite = bite of a screw

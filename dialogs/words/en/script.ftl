@@ -294,3 +294,99 @@ how-corrugation-height = Lay the sheet flat, put a straight edge across two tops
 example-corrugation-height = For example: “30 mm”.
 unsure-corrugation-height = Lay a straight edge across two tops and measure down between them, or ask at the counter.
 fact-corrugation-height = height of a corrugation
+
+## Will it hold?
+
+ask-region = Where does the building stand? In the vale, on the downs, or on the moor?
+why-region = The higher the ground, the more snow and wind a roof has to bear.
+how-region = The vale is the low ground round Fennick Green, the downs are the hills beside it, and the moor is the high ground above. The regions are invented, like the village: elsewhere take your own country's map of snow and wind.
+example-region = For example: “in the vale”.
+unsure-region = Then I'll take a cautious value, with much snow and wind.
+fact-region = region
+choice-region-vale = In the vale
+choice-region-downs = On the downs
+choice-region-moor = On the moor
+choice-region-not_sure = Not sure
+
+ask-surroundings = What is around the building: houses and trees, open fields, the top of a hill, or the coast?
+why-surroundings = Houses and trees break the wind. On a hilltop and by the sea it blows hardest.
+how-surroundings = Look around from the roof's height. What is there within a few hundred steps?
+example-surroundings = For example: “open fields”.
+unsure-surroundings = Then I'll take open fields.
+fact-surroundings = surroundings
+choice-surroundings-town = Houses and trees
+choice-surroundings-fields = Open fields
+choice-surroundings-hilltop = A hilltop
+choice-surroundings-coast = The coast
+choice-surroundings-not_sure = Not sure
+
+ask-eaves-height = How high are the eaves above the ground?
+why-eaves-height = The higher a roof stands, the harder the wind blows, and the further it is to fall.
+how-eaves-height = Measure from the ground to the lower edge of the roof.
+example-eaves-height = For example: “2.2 m”.
+unsure-eaves-height = Then I'll take 2.5 m.
+fact-eaves-height = height of the eaves
+
+ask-open-sides = How many sides of the building have no wall?
+why-open-sides = Wind that gets in below lifts the roof from inside.
+how-open-sides = Walk round it. A large door that stands open in a storm counts as an open side.
+example-open-sides = For example: “none”, or “one”.
+unsure-open-sides = Then I'll take one open side.
+fact-open-sides = open sides
+choice-open-sides-none = None
+choice-open-sides-one = One
+choice-open-sides-three_or_more = Three or more
+choice-open-sides-not_sure = Not sure
+
+ask-taller-beside = Does something higher stand close beside the roof, such as a house or a wall?
+why-taller-beside = Snow drifts against it, and slides down from it.
+how-taller-beside = Look for anything higher within a few steps of the roof.
+example-taller-beside = For example: “no”.
+unsure-taller-beside = Then I'll take it that something does.
+fact-taller-beside = something higher beside it
+choice-taller-beside-no = No
+choice-taller-beside-yes = Yes
+
+ask-wind-speed = What basic wind speed does your map give, in metres a second?
+why-wind-speed = The wind that comes once in fifty years decides what must hold the sheets down.
+how-wind-speed = Your country's map of wind gives it, or your council does: the basic wind velocity of EN 1991-1-4.
+example-wind-speed = For example: “24”.
+unsure-wind-speed = Then say where the building stands, and I'll take the value of that region.
+fact-wind-speed = basic wind speed
+
+ask-snow-load = What snow load does your map give, in newtons on a square metre?
+why-snow-load = The snow that comes once in fifty years decides what timber the roof wants.
+how-snow-load = Your country's map of snow gives it, or your council does: sk of EN 1991-1-3. 0.8 kN/m² are 800.
+example-snow-load = For example: “800”.
+unsure-snow-load = Then say where the building stands, and I'll take the value of that region.
+fact-snow-load = snow load
+
+ask-rafter-width = How wide is a rafter, across its narrow side?
+why-rafter-width = I can only tell whether the rafters hold if I know their size.
+how-rafter-width = Measure the narrow side of one rafter from inside.
+example-rafter-width = For example: “50 mm”.
+unsure-rafter-width = Then the rafters stay out of my sums. Somebody who knows should look at them.
+fact-rafter-width = width of a rafter
+
+ask-rafter-depth = How deep is a rafter, from its upper edge to its lower one?
+why-rafter-depth = I can only tell whether the rafters hold if I know their size.
+how-rafter-depth = Measure the wide side of one rafter from inside.
+example-rafter-depth = For example: “100 mm”.
+unsure-rafter-depth = Then the rafters stay out of my sums. Somebody who knows should look at them.
+fact-rafter-depth = depth of a rafter
+
+ask-rafter-span = How far does a rafter span, from the wall to what carries it next?
+why-rafter-span = I can only tell whether the rafters hold if I know how far they span.
+how-rafter-span = Measure along the rafter from inside: from the wall to the ridge, or to the beam or wall below it.
+example-rafter-span = For example: “1.8 m”.
+unsure-rafter-span = Then the rafters stay out of my sums. Somebody who knows should look at them.
+fact-rafter-span = span of a rafter
+
+ask-heated = Is the room below heated?
+why-heated = Warm air holds more damp, and that drips from a cold sheet.
+how-heated = Think of the winter: is there a heater that runs for hours?
+example-heated = For example: “no”.
+unsure-heated = Then I'll take it that it is.
+fact-heated = heating below
+choice-heated-no = No
+choice-heated-yes = Yes

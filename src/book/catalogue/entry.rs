@@ -65,6 +65,7 @@ entries! {
         stock_mm: Spanned<Vec<Spanned<f64>>>,
         mass_per_m_g: Spanned<i64>,
         price_per_m: Option<Spanned<String>>,
+        class: Option<Spanned<String>>,
     }
     AreaEntry {
         mass_g: Spanned<i64>,
@@ -74,6 +75,7 @@ entries! {
         width_mm: Spanned<f64>,
         thickness_mm: Spanned<f64>,
         lap_mm: Spanned<f64>,
+        board: Option<Spanned<String>>,
     }
 }
 

@@ -133,7 +133,7 @@ fn requires(rule: &Rule, wanted: Requirement, value: Option<Limit>) -> bool {
         Effect::Require(requirement, limit) => {
             *requirement == wanted && value.is_none_or(|value| value == *limit)
         }
-        Effect::Advise | Effect::Caution(_) | Effect::Refuse | Effect::Stop(_) => false,
+        Effect::Check | Effect::Advise | Effect::Caution(_) | Effect::Refuse | Effect::Stop(_) => false,
     })
 }
 

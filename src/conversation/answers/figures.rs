@@ -137,7 +137,12 @@ pub(super) fn pitch_range(rule: &Rule) -> Option<(Option<Angle>, Option<Angle>)>
 fn required(rule: &Rule, requirement: Requirement) -> Option<Limit> {
     rule.then.iter().find_map(|effect| match effect {
         Effect::Require(what, limit) if *what == requirement => Some(*limit),
-        Effect::Require(..) | Effect::Advise | Effect::Caution(_) | Effect::Refuse | Effect::Stop(_) => None,
+        Effect::Require(..)
+        | Effect::Check
+        | Effect::Advise
+        | Effect::Caution(_)
+        | Effect::Refuse
+        | Effect::Stop(_) => None,
     })
 }
 

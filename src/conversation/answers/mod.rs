@@ -8,6 +8,7 @@ mod buying;
 mod changes;
 mod edges;
 mod figures;
+mod holding;
 mod laying;
 mod practice;
 mod preparing;
@@ -205,7 +206,7 @@ const COMPOSED: &[(TopicId, Compose)] = &[
     (TopicId::DeckTooThin, support::deck),
     (TopicId::NailsPokingThrough, support::points),
     (TopicId::PurlinSpacingWhy, support::purlins),
-    (TopicId::WeightLimits, support::weight),
+    (TopicId::WeightLimits, holding::weight),
     (TopicId::UnsuitablePitch, support::pitch),
     (TopicId::OutOfSquare, support::square),
     (TopicId::InsulationBetweenPurlins, support::insulation),
@@ -214,7 +215,7 @@ const COMPOSED: &[(TopicId, Compose)] = &[
     (TopicId::VergeFinish, edges::verge),
     (TopicId::EavesOverhang, edges::eaves),
     (TopicId::Gutter, edges::gutter),
-    (TopicId::GutterSize, edges::gutter_size),
+    (TopicId::GutterSize, holding::gutter),
     (TopicId::BirdsAndVermin, edges::birds),
     (TopicId::WallAbutment, edges::wall),
     (TopicId::Rooflight, edges::rooflight),
@@ -226,7 +227,9 @@ const COMPOSED: &[(TopicId, Compose)] = &[
     (TopicId::SheetLife, practice::life),
     (TopicId::HotWeather, practice::hot),
     (TopicId::ColdAndFrost, practice::cold),
-    (TopicId::WindStopWork, practice::wind),
+    (TopicId::WindStopWork, holding::wind),
+    (TopicId::SnowOnRoof, holding::snow),
+    (TopicId::Condensation, holding::drips),
     (TopicId::LadderLength, practice::ladder),
     (TopicId::WhatChanged, changes::since),
 ];
@@ -234,7 +237,6 @@ const COMPOSED: &[(TopicId, Compose)] = &[
 /// The topics that say two things one after the other, the second under an id that ends so.
 const IN_TWO: &[(TopicId, &str)] = &[
     (TopicId::LeakRepair, "hole"),
-    (TopicId::SnowOnRoof, "clear"),
     (TopicId::SecondHandSheets, "holes"),
     (TopicId::Disposal, "sort"),
     (TopicId::OverOldCovering, "strip"),

@@ -107,6 +107,7 @@ const fn shows_units(quantity: Quantity) -> bool {
         | Quantity::Spacing
         | Quantity::Overhang
         | Quantity::CorrugationHeight
+        | Quantity::TimberSize
         | Quantity::Pitch => false,
     }
 }
@@ -193,7 +194,7 @@ fn thinnest_deck(effect: &Effect) -> Option<Amount> {
         Effect::Require(Requirement::MinDeckThickness, Limit::Length(length)) => {
             Some(Amount::Length(*length))
         }
-        Effect::Require(..) | Effect::Advise | Effect::Caution(_) | Effect::Refuse | Effect::Stop(_) => None,
+        Effect::Require(..) | Effect::Check | Effect::Advise | Effect::Caution(_) | Effect::Refuse | Effect::Stop(_) => None,
     }
 }
 

@@ -13,7 +13,11 @@ use crate::units::Length;
 
 /// What a topic's numbers are required by.
 const BY_TOPIC: &[(TopicId, &[Requirement])] = &[
-    (TopicId::PurlinSpacingWhy, &[Requirement::MaxPurlinSpacing, Requirement::MaxNailLineSpacing]),
+    (
+        TopicId::PurlinSpacingWhy,
+        &[Requirement::MaxPurlinSpacing, Requirement::MaxNailLineSpacing, Requirement::MinPurlinDepth],
+    ),
+    (TopicId::WeightLimits, &[Requirement::MinPurlinDepth, Requirement::MinDeckSpan]),
     (TopicId::EndLapSize, &[Requirement::EndLap]),
     (TopicId::SideLapCount, &[Requirement::SideLap]),
     (TopicId::DeckTooThin, &[Requirement::Support, Requirement::MinDeckThickness]),

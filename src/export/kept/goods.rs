@@ -2,7 +2,7 @@
 
 use super::codec::{fields, words};
 use crate::roofing::catalogue::{
-    AreaPiece, AreaUse, Catalogue, Covering, EdgePiece, Fastener, FixingMethod, Item, Sheet, StockMethod,
+    AreaPiece, AreaUse, Board, Catalogue, Covering, EdgePiece, Fastener, FixingMethod, Item, Sheet, StockMethod,
     Timber,
 };
 
@@ -36,12 +36,13 @@ fields!(Sheet {
 });
 fields!(Fastener { item, usage, covering, length, diameter });
 fields!(EdgePiece { item, covering, edge, length, lap, wing, pitch });
-fields!(Timber { item, width, depth, stock, mass_per_m, price_per_m });
-fields!(AreaPiece { item, usage, length, width, thickness, lap });
+fields!(Timber { item, width, depth, stock, mass_per_m, price_per_m } later { class = None });
+fields!(AreaPiece { item, usage, length, width, thickness, lap } later { board = None });
 fields!(Covering { id, name, fixing, stock, on_deck, edges, finials, wording });
 words!(FixingMethod {
     NailThroughCrown = "nail_through_crown", ScrewInPan = "screw_in_pan",
     ScrewThroughCrown = "screw_through_crown",
 });
 words!(StockMethod { CutFromStock = "cut_from_sheets", OrderedToLength = "ordered_to_length" });
+words!(Board { Boards = "boards", Plywood = "plywood", Osb3 = "osb3" });
 words!(AreaUse { Underlay = "underlay", Insulation = "insulation", Deck = "deck" });

@@ -4,6 +4,8 @@ use super::captions::day;
 use super::supplier::footer;
 use crate::drawing::document::{Block, Document, Paper, TableColumn};
 use crate::drawing::{Captions, CutRow, Kind, cut_list, of_kind};
+use crate::export::checks::blocks;
+use crate::roofing::checks::Check;
 use crate::roofing::findings::Reason;
 use crate::roofing::materials::{MaterialLine, Unit};
 use crate::roofing::note::{Arg, Note};
@@ -15,6 +17,8 @@ use crate::roofing::rules::{Limit, Support};
 pub struct PackOrder<'a> {
     /// The facts as they were shown for review: what, and what it is.
     pub facts: &'a [(String, String)],
+    /// What the checks of strength, water and damp found.
+    pub checks: &'a [Check],
     /// The day it is made, `2026-11-25`.
     pub date: &'a str,
     /// The language of the captions, as a BCP 47 tag.
@@ -32,6 +36,7 @@ pub fn document(plan: &Plan, captions: &dyn Captions, order: PackOrder<'_>) -> D
     blocks.extend(pack.materials());
     blocks.extend(pack.cutting());
     blocks.extend(pack.work());
+    blocks.extend(pack.worked_out(order.checks));
     Document {
         title: pack.say("pack-title"),
         language: order.language.to_owned(),
@@ -214,6 +219,15 @@ impl Pack<'_> {
         let piece = is_named.then_some(piece);
         let sizes = [length(row.length), length(row.width), row.corrugations.to_string()];
         [row.sheets].into_iter().chain(piece).chain(sizes).collect()
+    }
+
+    /// The sums, for somebody who wants to follow them.
+    fn worked_out(&self, checks: &[Check]) -> Vec<Block> {
+        let sums = blocks(checks, &|note| self.captions.say(note));
+        if sums.is_empty() {
+            return sums;
+        }
+        [Block::NewPage, Block::Heading(self.say("pack-worked-out"))].into_iter().chain(sums).collect()
     }
 
     /// Cautions first, then the steps to tick off.

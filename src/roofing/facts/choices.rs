@@ -153,4 +153,42 @@ choices! {
         /// Nobody knows.
         NotSure = "not_sure",
     }
+
+    /// In which of the book's regions the building stands.
+    Region {
+        /// Low ground.
+        Vale = "vale",
+        /// Higher ground.
+        Downs = "downs",
+        /// The highest.
+        Moor = "moor",
+        /// Nobody knows.
+        NotSure = "not_sure",
+    }
+
+    /// What lies around the building, as the wind meets it.
+    Surroundings {
+        /// Houses and trees, close together.
+        Town = "town",
+        /// Open fields.
+        Fields = "fields",
+        /// The top of a hill, or a steep slope's edge.
+        Hilltop = "hilltop",
+        /// Open water.
+        Coast = "coast",
+        /// Nobody knows.
+        NotSure = "not_sure",
+    }
+
+    /// How many sides have no wall.
+    OpenSides {
+        /// None.
+        None = "none",
+        /// One.
+        One = "one",
+        /// Three or all four.
+        ThreeOrMore = "three_or_more",
+        /// Nobody knows.
+        NotSure = "not_sure",
+    }
 }

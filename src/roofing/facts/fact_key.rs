@@ -2,8 +2,8 @@
 
 use super::Detail;
 use super::choices::{
-    AsbestosTest, Choice as _, CoveringNow, OverheadLines, RoofForm, Structure, Support, Suspicion, WallSide,
-    WindFrom, YesNo,
+    AsbestosTest, Choice as _, CoveringNow, OpenSides, OverheadLines, Region, RoofForm, Structure, Support,
+    Surroundings, Suspicion, WallSide, WindFrom, YesNo,
 };
 use crate::units::Quantity;
 
@@ -114,6 +114,29 @@ facts! {
     SheetCorrugations = "sheet_corrugations": FactKind::Count(4, 30),
     /// Trough to crown of one corrugation.
     CorrugationHeight = "corrugation_height": FactKind::Quantity(Quantity::CorrugationHeight),
+    /// In which of the book's regions the building stands. This and all below are for the checks of strength: no plan
+    /// waits for them.
+    Region = "region": FactKind::Choice(Region::IDS),
+    /// What lies around it.
+    Surroundings = "surroundings": FactKind::Choice(Surroundings::IDS),
+    /// The basic wind speed off a map, in metres a second.
+    WindSpeed = "wind_speed": FactKind::Count(10, 60),
+    /// The snow load on the ground off a map, in newtons on a square metre.
+    SnowLoad = "snow_load": FactKind::Count(0, 10_000),
+    /// From the ground to the eaves.
+    EavesHeight = "eaves_height": FactKind::Quantity(Quantity::Height),
+    /// How many sides have no wall.
+    OpenSides = "open_sides": FactKind::Choice(OpenSides::IDS),
+    /// Whether something higher stands close beside it, from which snow slides or drifts.
+    TallerBeside = "taller_beside": YES_NO,
+    /// How wide a rafter is.
+    RafterWidth = "rafter_width": FactKind::Quantity(Quantity::TimberSize),
+    /// How deep a rafter is, square to the slope.
+    RafterDepth = "rafter_depth": FactKind::Quantity(Quantity::TimberSize),
+    /// How far a rafter spans between what carries it, along the slope.
+    RafterSpan = "rafter_span": FactKind::Quantity(Quantity::SlopeLength),
+    /// Whether the room below is heated.
+    Heated = "heated": YES_NO,
 }
 
 impl FactKey {
@@ -124,7 +147,10 @@ impl FactKey {
 
     /// Whether it is a size of goods that nobody measures in inches any more: of a board, of a corrugation.
     pub const fn is_of_goods(self) -> bool {
-        matches!(self, Self::DeckThickness | Self::CorrugationHeight)
+        matches!(
+            self,
+            Self::DeckThickness | Self::CorrugationHeight | Self::RafterWidth | Self::RafterDepth
+        )
     }
 
     /// Whether a wrong answer here can hurt someone: such a fact never has a default.

@@ -1,7 +1,8 @@
 //! What carries the sheets of one slope: the support the rules ask for, on what is there.
 
-use super::{Fault, Finding, FindingKind, Handbook, Refusal, Unplanned};
+use super::{Facts, Fault, Finding, FindingKind, Handbook, Refusal, Unplanned};
 use crate::roofing::catalogue::{AreaUse, Timber};
+use crate::roofing::checks::strength;
 use crate::roofing::fixings::{choose_deck_screw, deck_screw_band};
 use crate::roofing::layout::SupportPlan;
 use crate::roofing::note::Note;
@@ -23,6 +24,34 @@ pub(super) struct Bearing<'a> {
     /// How deep the timber under the nails is.
     pub(super) depth: Length,
     pub(super) findings: Vec<Finding>,
+}
+
+/// Tightens what is required by what new purlins on rafters, or a new deck, must carry.
+///
+/// # Errors
+/// A refusal where nothing of the catalogue carries it.
+pub(super) fn strengthen(
+    facts: &Facts,
+    site: &Site,
+    index: usize,
+    heard: &mut Heard,
+    book: &Handbook,
+) -> Result<(), Unplanned> {
+    let asked = match (heard.support()?, site.base) {
+        (Support::Purlins, Base::Rafters) => {
+            strength::purlins(facts, site, index, heard.length(Requirement::MaxPurlinSpacing)?, book)
+        }
+        (Support::FullDeck, Base::Rafters | Base::Purlins) if site.covering.on_deck => {
+            strength::deck(facts, site, index, book)
+        }
+        // What old purlins or an old deck rest on is not known: the check of the laid roof says what it can.
+        (Support::Purlins | Support::FullDeck, _) => Ok(None),
+    }
+    .map_err(|refusal| Unplanned::from(*refusal))?;
+    if let Some((requirement, contribution)) = asked {
+        heard.requirements.tighten(requirement, contribution);
+    }
+    Ok(())
 }
 
 /// Decides what carries the sheets.
@@ -110,7 +139,9 @@ fn on_purlins<'a>(plan: SupportPlan, timber: &'a Timber, heard: &Heard) -> Resul
 }
 
 fn purlins<'a>(heard: &Heard, book: &'a Handbook) -> Result<Bearing<'a>, Unplanned> {
-    let Some(timber) = book.catalogue.timbers.first() else {
+    // Only the check of what it carries asks for a depth: without it the first timber will do.
+    let least = heard.length(Requirement::MinPurlinDepth).unwrap_or_default();
+    let Some(timber) = book.catalogue.timbers.iter().find(|timber| timber.depth >= least) else {
         return Err(Refusal::no_item("no-purlin-timber", Note::new("refused-no-purlin-timber")).into());
     };
     on_purlins(SupportPlan::Purlins, timber, heard)
@@ -152,6 +183,7 @@ fn new_deck<'a>(
     heard: &Heard,
     book: &'a Handbook,
 ) -> Result<Bearing<'a>, Unplanned> {
+    let least = least.max(heard.length(Requirement::MinDeckSpan).unwrap_or_default());
     let boards = book.catalogue.areas.iter().filter(|area| area.usage == AreaUse::Deck);
     let Some(board) = boards.filter(|board| board.thickness >= least).min_by_key(|board| board.thickness)
     else {

@@ -63,9 +63,10 @@ fn made(facts: &Facts, book: &Handbook, day: Option<Day>) -> Result<Plan, Unplan
     for (index, slope) in site.slopes.iter().enumerate() {
         let mut slope_facts = facts.clone();
         slope_facts.set(FactKey::Pitch, FactValue::Angle(slope.pitch));
-        let heard = requirements::hear(&slope_facts, Some(&site.covering.id), book);
+        let mut heard = requirements::hear(&slope_facts, Some(&site.covering.id), book);
         refused(heard.refused(&slope_facts, book))?;
         heard.caution(&mut cautions, &slope_facts, book);
+        bearing::strengthen(facts, &site, index, &mut heard, book)?;
         let laid = slope::begin(&site, index, begun.last(), &heard, book)?;
         begun.push(laid);
         hearings.push((slope_facts, heard));

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use crate::roofing::catalogue::Catalogue;
+use crate::roofing::checks::{Check, Roof, look_over};
 use crate::roofing::facts::Facts;
 use crate::roofing::findings::{Caution, Fault, Finding, Refusal};
 use crate::roofing::handbook::Made;
@@ -11,7 +12,7 @@ use crate::roofing::layout::Piece;
 use crate::roofing::materials::Materials;
 use crate::roofing::note::Note;
 use crate::roofing::roof::{Missing, Site};
-use crate::roofing::rules::StepKind;
+use crate::roofing::rules::{RuleBook, StepKind};
 
 /// Everything in a plan.
 #[derive(Clone, Debug, PartialEq)]
@@ -45,6 +46,12 @@ pub struct PlanParts {
 }
 
 impl PlanParts {
+    /// Every check of the laid roof, by what these rules go by.
+    pub fn checks(&self, rules: &RuleBook) -> Vec<Check> {
+        let (facts, site, slopes) = (&self.facts, &self.site, self.slopes.as_slice());
+        look_over(&Roof { facts, site, slopes, rules, goods: &self.goods })
+    }
+
     /// What is said again at a step of this kind, because it rests on what the person told.
     pub fn said_again_at(&self, kind: StepKind) -> impl Iterator<Item = &Note> {
         let again = self.cautions.iter().filter_map(|caution| caution.again.as_ref());

@@ -308,10 +308,5 @@ pub fn requirement_word(requirement: Requirement) -> String {
 
 /// A limit as a figure of a note.
 pub fn limit_arg(limit: Limit) -> Arg {
-    match limit {
-        Limit::Length(length) => Arg::Length(length),
-        Limit::Count(count) => Arg::Count(count),
-        Limit::Support(Support::Purlins) => Arg::Word("support-purlins".to_owned()),
-        Limit::Support(Support::FullDeck) => Arg::Word("support-full-deck".to_owned()),
-    }
+    limit.arg()
 }

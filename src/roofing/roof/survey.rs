@@ -140,7 +140,19 @@ fn needed(key: FactKey, facts: &Facts, book: &Handbook) -> bool {
         | FactKey::Span
         | FactKey::Rise
         | FactKey::DiagonalA
-        | FactKey::DiagonalB => false,
+        | FactKey::DiagonalB
+        // What only the checks of strength look at has the book's cautious value until it is told.
+        | FactKey::Region
+        | FactKey::Surroundings
+        | FactKey::WindSpeed
+        | FactKey::SnowLoad
+        | FactKey::EavesHeight
+        | FactKey::OpenSides
+        | FactKey::TallerBeside
+        | FactKey::RafterWidth
+        | FactKey::RafterDepth
+        | FactKey::RafterSpan
+        | FactKey::Heated => false,
     }
 }
 

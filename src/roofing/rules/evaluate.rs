@@ -90,6 +90,8 @@ fn apply(rule: &Rule, facts: &Facts, outcome: &mut Outcome) {
                     Contribution { rule: rule.id.clone(), limit: *limit, facts: looked_at(rule, facts) };
                 outcome.requirements.tighten(*requirement, contribution);
             }
+            // The check itself speaks, once it has looked.
+            Effect::Check => {}
             Effect::Advise => outcome.advice.push(rule.id.clone()),
             Effect::Caution(phase) => outcome.cautions.push((rule.id.clone(), *phase)),
             Effect::Refuse => outcome.refusals.push(rule.id.clone()),

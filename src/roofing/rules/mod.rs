@@ -4,6 +4,7 @@
 //! advised, cautioned or refused. Nobody sets a requirement directly; its value is the strictest contribution,
 //! and "why?" lists them all.
 
+mod basis;
 mod doubt;
 mod evaluate;
 mod pace;
@@ -12,6 +13,7 @@ mod requirement;
 mod rule;
 mod step_kind;
 
+pub use basis::{Based, Basis, Weather};
 pub use evaluate::{Contribution, Outcome, Requirements, evaluate};
 pub use pace::Pace;
 pub use practice::{Figure, Practice};

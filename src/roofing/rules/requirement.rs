@@ -3,6 +3,7 @@
 use std::cmp::Ordering;
 
 use crate::roofing::catalogue::{Covering, FastenerUse, FixingMethod};
+use crate::roofing::note::Arg;
 use crate::units::Length;
 
 /// What carries the sheets.
@@ -23,6 +24,18 @@ pub enum Limit {
     Count(i64),
     /// A kind of support.
     Support(Support),
+}
+
+impl Limit {
+    /// As a figure of a note.
+    pub fn arg(self) -> Arg {
+        match self {
+            Self::Length(length) => Arg::Length(length),
+            Self::Count(count) => Arg::Count(count),
+            Self::Support(Support::Purlins) => Arg::Word("support-purlins".to_owned()),
+            Self::Support(Support::FullDeck) => Arg::Word("support-full-deck".to_owned()),
+        }
+    }
 }
 
 /// Which way a requirement tightens.
@@ -63,6 +76,8 @@ macro_rules! requirements {
                         | Self::MinDeckThickness
                         | Self::ScrewPointCover
                         | Self::ScrewBite
+                        | Self::MinPurlinDepth
+                        | Self::MinDeckSpan
                 )
             }
 
@@ -97,6 +112,10 @@ requirements! {
     SheetScrewBite = "sheet_screw_bite_mm", Up, Length;
     /// The thinnest deck that takes the nails.
     MinDeckThickness = "min_deck_thickness_mm", Up, Length;
+    /// How deep the purlins' timber is, at least: set by the check of what it carries.
+    MinPurlinDepth = "min_purlin_depth_mm", Up, Length;
+    /// How thick a new deck is, at least, to carry from timber to timber: set by the check of what it carries.
+    MinDeckSpan = "min_deck_for_span_mm", Up, Length;
     /// How far a screw's point stays inside the timber, at least.
     ScrewPointCover = "screw_point_cover_mm", Up, Length;
     /// How deep a deck screw must hold in the purlin, at least.
@@ -136,8 +155,8 @@ impl Covering {
             Requirement::MinDeckThickness
             | Requirement::MaxNailLineSpacing
             | Requirement::NailLineSetback => self.on_deck,
-            // Where no rule allows a joint, boards fit tight.
-            Requirement::InsulationJoint => false,
+            // What the checks of strength ask for no rule need say; where no rule allows a joint, boards fit tight.
+            Requirement::MinPurlinDepth | Requirement::MinDeckSpan | Requirement::InsulationJoint => false,
             Requirement::Support
             | Requirement::MaxPurlinSpacing
             | Requirement::EndLap

@@ -1,6 +1,6 @@
 //! A rule as the adviser writes it, read and checked.
 
-use super::{Figure, Limit, Pace, Practice, Requirement, StepKind};
+use super::{Based, Basis, Figure, Limit, Pace, Practice, Requirement, StepKind, Weather};
 use crate::roofing::facts::{FactKey, FactValue, Facts};
 use crate::roofing::note::{Arg, Note};
 use crate::units::{Angle, Day, Length};
@@ -89,6 +89,8 @@ pub enum Effect {
     Advise,
     /// Cautions.
     Caution(Phase),
+    /// Says what a check of strength asks for, with the figure that the check finds.
+    Check,
     /// Refuses the plan and says what would do.
     Refuse,
     /// Stops the plan until a competent person has cleared it.
@@ -139,7 +141,7 @@ pub struct DoubtBand {
 }
 
 /// All rules and what they cite.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct RuleBook {
     /// Every rule, in file order.
     pub rules: Vec<Rule>,
@@ -155,6 +157,10 @@ pub struct RuleBook {
     pub paces: Vec<Pace>,
     /// Figures of good practice, one of each kind.
     pub practices: Vec<Practice>,
+    /// What the checks of strength go by, one of each kind; empty in a book without checks.
+    pub bases: Vec<Based>,
+    /// The weather of each region.
+    pub regions: Vec<Weather>,
 }
 
 impl Condition {
@@ -226,7 +232,8 @@ impl Rule {
         let is_told = |condition: &&Condition| matches!(condition, Condition::Told { known: true, .. });
         let given = self.when.iter().filter(|condition| condition.range().is_some() || is_told(condition));
         let facts = given.map(|condition| condition.fact().key());
-        self.own_figures().map(|(name, _)| name).chain(facts).collect()
+        let found = self.then.contains(&Effect::Check).then_some("limit");
+        self.own_figures().map(|(name, _)| name).chain(facts).chain(found).collect()
     }
 
     fn own_figures(&self) -> impl Iterator<Item = (&'static str, Arg)> {
@@ -241,7 +248,9 @@ impl Rule {
             Effect::Require(requirement, Limit::Count(count)) => {
                 Some((requirement.name(), Arg::Count(*count)))
             }
+            // What a check finds is filled in where it is said.
             Effect::Require(_, Limit::Support(_))
+            | Effect::Check
             | Effect::Advise
             | Effect::Caution(_)
             | Effect::Refuse
@@ -254,6 +263,16 @@ impl RuleBook {
     /// A figure of good practice.
     pub fn practice(&self, figure: Figure) -> Option<&Practice> {
         self.practices.iter().find(|practice| practice.figure == figure)
+    }
+
+    /// A figure that the checks go by.
+    pub fn basis(&self, basis: Basis) -> Option<f64> {
+        self.bases.iter().find(|based| based.basis == basis).map(|based| based.value)
+    }
+
+    /// The weather of a region, by its id.
+    pub fn weather(&self, region: &str) -> Option<&Weather> {
+        self.regions.iter().find(|weather| weather.region == region)
     }
 
     /// The rule of that id.

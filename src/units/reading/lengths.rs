@@ -361,7 +361,10 @@ const fn tried(quantity: Quantity) -> &'static [Unit] {
         | Quantity::Height
         | Quantity::SheetLength
         | Quantity::SheetWidth => &[Unit::Mm, Unit::Cm, Unit::M, Unit::Ft],
-        Quantity::DeckThickness | Quantity::Overhang | Quantity::CorrugationHeight => {
+        Quantity::DeckThickness
+        | Quantity::Overhang
+        | Quantity::CorrugationHeight
+        | Quantity::TimberSize => {
             &[Unit::Mm, Unit::Cm, Unit::In]
         }
         Quantity::Spacing | Quantity::Rise => &[Unit::Mm, Unit::Cm, Unit::M, Unit::Ft, Unit::In],
@@ -372,9 +375,11 @@ const fn tried(quantity: Quantity) -> &'static [Unit] {
 /// What a person of those units means by a bare number.
 const fn meant(usual: UsualUnit, quantity: Quantity) -> Unit {
     let small = match quantity {
-        Quantity::DeckThickness | Quantity::Spacing | Quantity::Overhang | Quantity::CorrugationHeight => {
-            true
-        }
+        Quantity::DeckThickness
+        | Quantity::Spacing
+        | Quantity::Overhang
+        | Quantity::CorrugationHeight
+        | Quantity::TimberSize => true,
         Quantity::Length
         | Quantity::Width
         | Quantity::SlopeLength
@@ -406,6 +411,7 @@ const fn partner(quantity: Quantity) -> Quantity {
         | Quantity::Spacing
         | Quantity::Overhang
         | Quantity::CorrugationHeight
+        | Quantity::TimberSize
         | Quantity::Pitch => quantity,
     }
 }

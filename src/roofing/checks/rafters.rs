@@ -1,0 +1,76 @@
+//! Rafters from wall to ridge, where somebody has measured them.
+
+use super::Finds;
+use super::check::{Check, CheckKind, Roof, percent, sheets_weigh};
+use super::methods::timber::{Section, grade};
+use super::place::Place;
+use super::purlins::{Beam, Loads, hardest, service};
+use crate::roofing::facts::FactKey;
+use crate::roofing::note::Note;
+use crate::roofing::roof::Base;
+use crate::roofing::rules::Basis;
+use crate::units::physical::Pressure;
+use crate::units::Angle;
+
+/// The weight of deck, purlins and what else lies on rafters beside the sheets: 0.15 kN/m², a working figure from memory.
+const BESIDE: Pressure = Pressure::from_pa(150.0);
+
+/// The rafters of a slope; `None` where they were not measured, or do not stand below it.
+pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize) -> Option<Check> {
+    let measured = |fact| roof.facts.length(fact);
+    let width = measured(FactKey::RafterWidth)?;
+    let depth = measured(FactKey::RafterDepth)?;
+    let span = roof.rules.length_band(measured(FactKey::RafterSpan)?).1;
+    if roof.site.base == Base::Purlins {
+        return None;
+    }
+    let class = format!("C{:.0}", roof.basis(Basis::OldTimber));
+    let loads = Loads::on(place, roof.site, index, roof.rules);
+    let (pitch, _) = roof.slope(index);
+    let sheets = sheets_weigh(&roof.site.sheet, roof.site.covering.stock, roof.basis(Basis::Laps));
+    // A doubt takes the thinner side.
+    let section = Section { width: roof.rules.length_band(width).0, depth: roof.rules.length_band(depth).0 };
+    let grade = grade(&class)?;
+    let beam = Beam {
+        section,
+        grade,
+        span,
+        strip: roof.rules.length_band(roof.site.timber_spacing).1,
+        // What lies straight down on a slope bends a rafter by its part square to it.
+        roof_weight: (sheets + BESIDE) * pitch.cos(),
+        own_weight: section.width.mm() * section.depth.mm() / 1e6
+            * grade.density_mean.kg_per_m3()
+            * 9.81
+            * pitch.cos(),
+        leans: Angle::ZERO,
+        class: service(place),
+        sag_one_in: roof.basis(Basis::SagOneIn),
+    };
+    let across = loads.on_slope * pitch.cos();
+    let lift = loads.lift(beam.strip, span);
+    let uses = beam.uses(across, lift);
+    let mut check = Check::new(CheckKind::Rafters, Some(index));
+    check.step("step-span", "L", "", span.mm() / 1e3, "m");
+    check.step("step-strip", "a", "", beam.strip.mm() / 1e3, "m");
+    check.step("step-width", "b", "", section.width.mm(), "mm");
+    check.step("step-depth", "h", "", section.depth.mm(), "mm");
+    check.step("step-bending-strength", "fm,k", "", grade.bending.n_per_mm2(), "N/mm²");
+    check.step("step-weight", "g cos α", "", beam.roof_weight.pa() / 1e3, "kN/m²");
+    check.step("step-snow-across", "s cos² α", "", across.pa() / 1e3, "kN/m²");
+    check.step("step-use-person", "η", "σm / fm,d", uses.person, "");
+    check.step("step-use-snow", "η", "σm / fm,d", uses.snow, "");
+    check.step("step-use-wind", "η", "σm / fm,d", uses.wind, "");
+    check.step("step-use-sag", "η", "wfin / (L / n)", uses.sag, "");
+    for share in [uses.person, uses.snow, uses.wind, uses.sag] {
+        check.uses(share);
+    }
+    let message = if check.is_overused() {
+        check.finds = Finds::Beyond;
+        "check-rafters-says-beyond"
+    } else {
+        "check-rafters-says"
+    };
+    let note = Note::new(message).length("span", span).size("width", section.width).size("depth", section.depth);
+    check.says.push(note.with("used", percent(uses.most())).word("by", hardest(uses)));
+    Some(check)
+}
