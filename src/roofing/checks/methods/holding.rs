@@ -143,7 +143,7 @@ pub fn screw_withdrawal_strength_2025(diameter: Length, density: Density) -> Str
 /// Characteristic withdrawal of one screw by EN 1995-1-1:2025 11.2.2: π d lw fw,k.
 pub fn screw_withdrawal_2025(diameter: Length, threaded: Length, density: Density) -> Force {
     let strength = screw_withdrawal_strength_2025(diameter, density).n_per_mm2();
-    Force::from_n(core::f64::consts::PI * diameter.mm() * threaded.mm() * strength)
+    Force::from_n(std::f64::consts::PI * diameter.mm() * threaded.mm() * strength)
 }
 
 /// The least distances of nails from each other and from the timber's ends and edges.

@@ -42,7 +42,7 @@ pub fn run_off(rain: Length, area: Area) -> Flow {
 /// The cross-section of a half-round gutter of this width.
 pub fn half_round(width: Length) -> Area {
     let radius = width.scale(0.5);
-    radius.by(radius.scale(core::f64::consts::FRAC_PI_2))
+    radius.by(radius.scale(std::f64::consts::FRAC_PI_2))
 }
 
 /// What a half-round eaves gutter carries, short and level: 0.9 × 2.78·10⁻⁵ AE^1.25 l/s, AE in mm². EN 12056-3 5.1.3,
