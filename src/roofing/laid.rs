@@ -92,7 +92,12 @@ impl SlopePlan {
             | Requirement::FixIntermediate
             | Requirement::FixRidge
             | Requirement::SpareSheets
-            | Requirement::SpareFixings => true,
+            | Requirement::SpareFixings
+            | Requirement::UnderlayStapleSpacing
+            | Requirement::DeckBoardScrewSpacing
+            | Requirement::EdgeBoardScrewSpacing
+            | Requirement::FlashingFixingSpacing
+            | Requirement::FinialNails => true,
         }
     }
 

@@ -92,6 +92,23 @@ impl Note {
     }
 }
 
+/// What is written on pieces in words, each run of whole numbers together: `1a, 4, 6–9`.
+pub fn in_short(marks: &[String]) -> String {
+    let mut runs: Vec<(&str, Option<(usize, usize)>)> = Vec::new();
+    for mark in marks {
+        let number = mark.parse::<usize>().ok();
+        match (runs.last_mut(), number) {
+            (Some((_, Some((_, last)))), Some(number)) if *last + 1 == number => *last = number,
+            (_, number) => runs.push((mark, number.map(|number| (number, number)))),
+        }
+    }
+    let say = |(mark, run): &(&str, Option<(usize, usize)>)| match run {
+        Some((first, last)) if first != last => format!("{first}–{last}"),
+        Some(_) | None => (*mark).to_owned(),
+    };
+    runs.iter().map(say).collect::<Vec<_>>().join(", ")
+}
+
 /// Rising numbers in words: `1–3, 5`.
 pub fn ranges(numbers: &[usize]) -> String {
     let mut runs: Vec<(usize, usize)> = Vec::new();

@@ -20,3 +20,4 @@ mod plans;
 mod plans_of_roofs;
 mod reading_properties;
 mod references;
+mod small_things;

@@ -172,6 +172,7 @@ fn item(id: &str, pack: i64, g: i64, pence: i64) -> Item {
     Item {
         id: id.to_owned(),
         name: format!("Fennick demo {id}"),
+        spec: "invented".to_owned(),
         pack,
         mass: Mass::from_g(g),
         price: Some(price),
@@ -282,6 +283,7 @@ fn catalogue() -> Catalogue {
             area(AreaUse::Deck, "deck-18", (2_440, 1_220, 18), 0),
         ],
         finial: item("finial", 1, 400, 500),
+        sundries: Vec::new(),
         tools: vec!["tool-hammer".to_owned()],
         protective: vec!["wear-gloves".to_owned()],
     }

@@ -19,17 +19,28 @@ pub(super) trait Keep: Sized {
 }
 
 /// Keeps a structure as the list of its fields.
+///
+/// What came `later` stands at the end, and is empty in a plan that was kept before.
 macro_rules! fields {
-    ($type:ident { $($field:ident),+ $(,)? }) => {
+    ($type:ident { $($field:ident),+ $(,)? } $(later { $($later:ident),+ $(,)? })?) => {
         impl $crate::export::kept::codec::Keep for $type {
             fn keep(&self) -> serde_json::Value {
-                let Self { $($field),+ } = self;
-                serde_json::Value::Array(vec![$($crate::export::kept::codec::Keep::keep($field)),+])
+                let Self { $($field,)+ $($($later),+)? } = self;
+                serde_json::Value::Array(vec![
+                    $($crate::export::kept::codec::Keep::keep($field),)+
+                    $($($crate::export::kept::codec::Keep::keep($later)),+)?
+                ])
             }
 
             fn again(value: &serde_json::Value) -> Option<Self> {
                 let mut parts = value.as_array()?.iter();
-                let again = Self { $($field: $crate::export::kept::codec::Keep::again(parts.next()?)?),+ };
+                let again = Self {
+                    $($field: $crate::export::kept::codec::Keep::again(parts.next()?)?,)+
+                    $($($later: match parts.next() {
+                        Some(part) => $crate::export::kept::codec::Keep::again(part)?,
+                        None => Default::default(),
+                    }),+)?
+                };
                 parts.next().is_none().then_some(again)
             }
         }

@@ -3,7 +3,7 @@
 use super::codec::{fields, words};
 use crate::roofing::catalogue::{
     AreaPiece, AreaUse, Catalogue, Covering, EdgePiece, Fastener, FixingMethod, Item, Sheet, StockMethod,
-    Timber,
+    Sundry, SundryUse, Timber,
 };
 
 fields!(Catalogue {
@@ -19,8 +19,8 @@ fields!(Catalogue {
     finial,
     tools,
     protective,
-});
-fields!(Item { id, name, pack, mass, price });
+} later { sundries });
+fields!(Item { id, name, pack, mass, price } later { spec });
 fields!(Sheet {
     item,
     covering,
@@ -38,6 +38,7 @@ fields!(Fastener { item, usage, covering, length, diameter });
 fields!(EdgePiece { item, covering, edge, length, lap, wing, pitch });
 fields!(Timber { item, width, depth, stock, mass_per_m, price_per_m });
 fields!(AreaPiece { item, usage, length, width, thickness, lap });
+fields!(Sundry { item, usage, length });
 fields!(Covering { id, name, fixing, stock, on_deck, edges, finials, wording });
 words!(FixingMethod {
     NailThroughCrown = "nail_through_crown", ScrewInPan = "screw_in_pan",
@@ -45,3 +46,8 @@ words!(FixingMethod {
 });
 words!(StockMethod { CutFromStock = "cut_from_sheets", OrderedToLength = "ordered_to_length" });
 words!(AreaUse { Underlay = "underlay", Insulation = "insulation", Deck = "deck" });
+words!(SundryUse {
+    UnderlayStaple = "underlay_staple", UnderlayTape = "underlay_tape", DeckBoardScrew = "deck_board_screw",
+    BargeBoard = "barge_board", Fascia = "fascia", EdgeBoardScrew = "edge_board_screw",
+    FlashingFixing = "flashing_fixing", FlashingSealant = "flashing_sealant", FinialNail = "finial_nail",
+});

@@ -1,7 +1,10 @@
 //! What to buy: how many are needed, spares by a stated rule, packs, what is left over, weight and price.
 
+mod picking;
+mod sundries;
 mod take_off;
 
+pub use picking::Picking;
 pub use take_off::{Bill, take_off};
 
 use crate::roofing::note::Note;
@@ -60,4 +63,15 @@ pub struct Materials {
     pub mass_per_m2: Mass,
     /// Sum of all prices, where every line has one in the same currency.
     pub price: Option<Money>,
+}
+
+impl Materials {
+    /// The sum of the prices there are, and for how many lines there is none. `None` where no line has a price, or
+    /// they are in several currencies.
+    pub fn listed(&self) -> Option<(Money, usize)> {
+        let priced = self.lines.iter().filter_map(|line| line.price);
+        let without = self.lines.len() - priced.clone().count();
+        let sum = priced.map(Some).reduce(|sum, next| sum?.plus(next?))??;
+        Some((sum, without))
+    }
 }

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use super::{MaterialLine, Materials, Unit};
+use super::{MaterialLine, Materials, Unit, sundries};
 use crate::roofing::catalogue::{
-    AreaPiece, AreaUse, Catalogue, FastenerUse, Item, Sheet, StockMethod, Timber,
+    AreaPiece, AreaUse, Catalogue, FastenerUse, Item, Sheet, StockMethod, SundryUse, Timber,
 };
 use crate::roofing::laid::{EdgeRun, SlopePlan};
 use crate::roofing::layout::{SupportPlan, bought_lengths, pieces_along};
@@ -46,6 +46,7 @@ pub fn take_off(bill: &Bill, catalogue: &Catalogue) -> Materials {
     lines.extend(fasteners(bill, catalogue));
     lines.extend(timber(bill, catalogue));
     lines.extend(areas(bill, catalogue));
+    lines.extend(small_things(bill, catalogue));
     let tools = catalogue.tools.iter().chain(&catalogue.protective);
     let area: Area = bill.slopes.iter().map(|slope| slope.rafter_length.by(bill.site.length.value)).sum();
     let covering_mass = lines.iter().map(|one| one.mass_used).sum();
@@ -155,19 +156,35 @@ fn fasteners(bill: &Bill, catalogue: &Catalogue) -> Vec<Taken> {
             *used.entry(slope.nail.as_str()).or_default() += run.own_fixings;
         }
     }
-    let per_cent = required(bill, Requirement::SpareFixings);
     let lines = catalogue.fasteners.iter().filter_map(|fastener| {
         let needed = *used.get(fastener.item.id.as_str())?;
-        let count = (needed * per_cent.count + 99).div_euclid(100);
         let purpose = match fastener.usage {
             FastenerUse::SheetNail => "material-nails",
             FastenerUse::SheetScrew => "material-sheet-screws",
             FastenerUse::DeckScrew => "material-deck-screws",
             FastenerUse::PurlinScrew => "material-purlin-screws",
         };
-        Some(line(&fastener.item, purpose, needed, Spares { count, rule: per_cent.rule.clone() }))
+        Some(line(&fastener.item, purpose, needed, spare_fixings(needed, bill)))
     });
     lines.filter(|taken| taken.line.needed > 0).collect()
+}
+
+/// So many more of so many nails, screws or staples.
+fn spare_fixings(needed: i64, bill: &Bill) -> Spares {
+    let Spares { count, rule } = required(bill, Requirement::SpareFixings);
+    Spares { count: (needed * count + 99).div_euclid(100), rule }
+}
+
+/// The first of the catalogue for each use.
+fn small_things(bill: &Bill, catalogue: &Catalogue) -> Vec<Taken> {
+    let of = |(_, usage)| catalogue.sundries.iter().find(|sundry| sundry.usage == usage);
+    let counted = SundryUse::NAMED.into_iter().filter_map(of).filter_map(|sundry| {
+        let needed = sundries::needed(sundry, bill, catalogue);
+        let spares =
+            if sundries::is_fixing(sundry.usage) { spare_fixings(needed, bill) } else { Spares::default() };
+        (needed > 0).then(|| line(&sundry.item, sundry.usage.purpose(), needed, spares))
+    });
+    counted.collect()
 }
 
 fn timber(bill: &Bill, catalogue: &Catalogue) -> Vec<Taken> {
@@ -228,14 +245,19 @@ fn pieces_of(piece: &AreaPiece, bill: &Bill, catalogue: &Catalogue) -> i64 {
     }
 }
 
-/// How long all the rows of a slope are together. Insulation lies between purlins over a deck, on a membrane laid
-/// on the deck first.
+/// How long all the rows of a slope are together.
 fn run_of(piece: &AreaPiece, slope: &SlopePlan, bill: &Bill, catalogue: &Catalogue) -> Length {
-    let SupportPlan::PurlinsOverDeck { .. } = slope.support else { return Length::ZERO };
+    bill.site.length.value * rows_of(piece, slope, bill, catalogue)
+}
+
+/// How many rows of a slope there are. Insulation lies between purlins over a deck, on a membrane laid on the deck
+/// first.
+fn rows_of(piece: &AreaPiece, slope: &SlopePlan, bill: &Bill, catalogue: &Catalogue) -> i64 {
+    let SupportPlan::PurlinsOverDeck { .. } = slope.support else { return 0 };
     if !bill.site.insulation {
-        return Length::ZERO;
+        return 0;
     }
-    let rows = match piece.usage {
+    match piece.usage {
         AreaUse::Underlay => pieces_along(slope.rafter_length, piece.width, piece.lap),
         AreaUse::Insulation => {
             let timbers = &catalogue.timbers;
@@ -245,8 +267,15 @@ fn run_of(piece: &AreaPiece, slope: &SlopePlan, bill: &Bill, catalogue: &Catalog
             bays.map(|(below, above)| (above.y - below.y - width).div_ceil(piece.width)).sum()
         }
         AreaUse::Deck => 0,
+    }
+}
+
+/// How many strips of underlay lie one above the other, slope by slope.
+pub(super) fn rows_of_underlay(bill: &Bill, catalogue: &Catalogue) -> Vec<i64> {
+    let Some(piece) = catalogue.areas.iter().find(|piece| piece.usage == AreaUse::Underlay) else {
+        return Vec::new();
     };
-    bill.site.length.value * rows
+    bill.slopes.iter().map(|slope| rows_of(piece, slope, bill, catalogue)).collect()
 }
 
 fn whole(count: usize) -> i64 {
