@@ -211,7 +211,13 @@ impl Papers<'_> {
         let document = move || {
             let facts = facts_in_words(&self.guide, self.session, &self.voice);
             let (date, language) = (self.date.as_str(), self.voice.language);
-            let order = PackOrder { facts: &facts, date, language, paper: Size::A4, rules: &self.guide.handbook.rules };
+            let order = PackOrder {
+                facts: &facts,
+                date,
+                language,
+                paper: Size::A4,
+                rules: &self.guide.handbook.rules,
+            };
             pack::document(plan, &self.captions().on_paper(), order)
         };
         vec![self.pdf("roof-pack.pdf", document)]

@@ -309,13 +309,14 @@ fn sheet_line(voice: &Voice<'_>, line: &SupplierLine, currency: &str, mark: [Str
     let [stock, instead, price] = mark;
     // Where details were not kept yet, the length alone is said.
     let length = line.length_mm.filter(|_| line.details.is_empty());
-    let length = length
-        .map(|length| voice.say(&Note::new("drawing-scale").length("length", Length::from_mm(length))));
+    let length =
+        length.map(|length| voice.say(&Note::new("drawing-scale").length("length", Length::from_mm(length))));
     let mass = Note::new("supplier-line-mass").with("mass", Arg::Mass(Mass::from_g(line.mass_g)));
     let spare = Note::new("sheet-spare").with("spare", Arg::Count(line.spare));
-    let listed = line.list_price.as_ref().map(|price| {
-        voice.say(&Note::new("sheet-listed").text("price", price).text("currency", currency))
-    });
+    let listed = line
+        .list_price
+        .as_ref()
+        .map(|price| voice.say(&Note::new("sheet-listed").text("price", price).text("currency", currency)));
     let packs = Note::new("supplier-packs-of")
         .with("packs", Arg::Count(line.packs))
         .with("pack", Arg::Count(line.pack));

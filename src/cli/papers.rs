@@ -60,7 +60,13 @@ pub(super) fn write(
     };
     if let Some(file) = &wanted.pack {
         let facts = facts_in_words(guide, &reviewed(plan), voice);
-        let order = PackOrder { facts: &facts, date: &date, language: voice.language, paper, rules: &guide.handbook.rules };
+        let order = PackOrder {
+            facts: &facts,
+            date: &date,
+            language: voice.language,
+            paper,
+            rules: &guide.handbook.rules,
+        };
         save(file, &render::pdf::write(&pack::document(plan, &on_paper, order))?)?;
     }
     if let Some(dir) = &wanted.drawings {

@@ -169,7 +169,8 @@ fn alike(plan: &Plan, kind: Kind) -> bool {
         Kind::Sheets | Kind::CutDiagram => false,
         // The wind puts the start of laying at opposite hands, so that even equal slopes may differ here.
         Kind::FixingPattern => {
-            let nailed = |slope: &SlopePlan| (slope.fixings.clone(), slope.lines.clone(), slope.columns.clone());
+            let nailed =
+                |slope: &SlopePlan| (slope.fixings.clone(), slope.lines.clone(), slope.columns.clone());
             nailed(front) == nailed(back) && front.nail == back.nail && front.staggered == back.staggered
         }
         Kind::Section => {

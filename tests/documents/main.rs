@@ -66,7 +66,13 @@ fn written(dir: &Path, name: &str, bytes: &[u8]) -> PathBuf {
 fn pack(plan: &Plan, english: &English, paper: Paper) -> Vec<u8> {
     let facts =
         [("Slope".to_owned(), "25°".to_owned()), ("Rafters & boards <sound>".to_owned(), "Yes".to_owned())];
-    let order = PackOrder { facts: &facts, date: "2026-11-25", language: "en", paper, rules: &english.0.handbook.rules };
+    let order = PackOrder {
+        facts: &facts,
+        date: "2026-11-25",
+        language: "en",
+        paper,
+        rules: &english.0.handbook.rules,
+    };
     pdf::write(&pack::document(plan, english, order)).unwrap()
 }
 
@@ -248,8 +254,13 @@ fn an_own_sheet_says_what_it_is_wherever_it_is_bought() {
     let wave = (own.corrugations, own.wave_pitch_mm, own.wave_height_mm, own.width_mm, own.length_mm);
     assert_eq!(wave, (Some(9), Some(95.0), Some(36.0), Some(855.0), Some(2_000)));
     // What lies on the sheet or under it must fit its wave, and says which.
-    let pieces: Vec<_> = sheet.lines.iter().filter(|line| line.item.contains("wall-top")
-        || line.item.contains("verge") || line.item.contains("filler")).collect();
+    let pieces: Vec<_> = sheet
+        .lines
+        .iter()
+        .filter(|line| {
+            line.item.contains("wall-top") || line.item.contains("verge") || line.item.contains("filler")
+        })
+        .collect();
     assert_eq!(pieces.len(), 3, "{:?}", sheet.lines);
     for piece in pieces {
         assert!(piece.details.iter().any(|told| told == "to fit a wave of 95 mm × 36 mm"), "{piece:?}");
@@ -259,7 +270,8 @@ fn an_own_sheet_says_what_it_is_wherever_it_is_bought() {
     let paper = text_of(&written(dir.path(), "order.pdf", &paper));
     let pack = text_of(&written(dir.path(), "pack.pdf", &pack(&plan, &english, Paper::A4)));
     for (name, text) in [("order", paper), ("pack", pack)] {
-        for part in ["2 000 mm × 855", "9 corrugations", "95 mm × 36", "label says", "by size", "or equal"] {
+        for part in ["2 000 mm × 855", "9 corrugations", "95 mm × 36", "label says", "by size", "or equal"]
+        {
             assert!(words_in(&text, part), "{name}: {part}: {text}");
         }
     }

@@ -11,9 +11,9 @@ use fluent_syntax::ast::{Entry, Expression, InlineExpression, Pattern, PatternEl
 use lapwise::roofing::messages::{MESSAGES, WORDS};
 use lapwise::roofing::note::{Arg, Note};
 use lapwise::roofing::plan::{Unplanned, difference, plan};
-use lapwise::roofing::work::work_order;
 use lapwise::roofing::roof::FactKey;
 use lapwise::roofing::rules::Requirement;
+use lapwise::roofing::work::work_order;
 use lapwise::units::Doubt;
 
 const PLAN: &str = include_str!("../../dialogs/words/en/plan.ftl");

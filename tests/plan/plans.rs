@@ -111,7 +111,13 @@ fn what_was_made_safe_stands_wherever_it_matters() {
         assert!(caution["steps"].as_array().is_some_and(|steps| steps.len() > 2), "{caution}");
     }
     let spoken = Spoken { words: &BOOK.words, language: "en", units: UsualUnit::Mm };
-    let order = PackOrder { facts: &[], date: "2026-11-27", language: "en", paper: Paper::A4, rules: &BOOK.handbook.rules };
+    let order = PackOrder {
+        facts: &[],
+        date: "2026-11-27",
+        language: "en",
+        paper: Paper::A4,
+        rules: &BOOK.handbook.rules,
+    };
     let paper = pack::document(&plan, &spoken, order);
     let list = |block: &Block| match block {
         Block::List(items) | Block::Steps(items) => items.clone(),

@@ -44,9 +44,7 @@ fn say_quantity(plan: &Plan, line: &MaterialLine) -> Note {
             .with("packs", Arg::Count(line.packs))
             .with("pack", Arg::Count(line.pack))
             .with("name", name),
-        Unit::Piece => Note::new("answer-cost-line")
-            .with("packs", Arg::Count(line.packs))
-            .with("name", name),
+        Unit::Piece => Note::new("answer-cost-line").with("packs", Arg::Count(line.packs)).with("name", name),
         Unit::PieceOf(length) => Note::new("answer-cost-pieces")
             .with("pieces", Arg::Count(line.packs))
             .with("name", name)

@@ -127,7 +127,8 @@ impl Pack<'_> {
             figures.push(("pack-key-time", note));
         }
         if let Some((price, without)) = plan.materials.listed() {
-            let note = Note::new("pack-key-price-of").with("price", Arg::Money(price)).count("without", without);
+            let note =
+                Note::new("pack-key-price-of").with("price", Arg::Money(price)).count("without", without);
             figures.push(("pack-key-price", note.with("date", day(&plan.goods.prices_from))));
         }
         figures.into_iter().map(|(what, note)| (self.say(what), self.sentence(&note))).collect()
@@ -262,8 +263,7 @@ impl Pack<'_> {
             Unit::Piece => Note::new("pack-item-name"),
             Unit::PieceOf(length) => Note::new("pack-item-length").length("length", length),
         };
-        let details: Vec<String> =
-            picking.details(line).iter().map(|note| self.captions.say(note)).collect();
+        let details: Vec<String> = picking.details(line).iter().map(|note| self.captions.say(note)).collect();
         let name = name
             .with("name", picking.name(line))
             .count("more", details.len())

@@ -124,7 +124,9 @@ impl<'a> Picking<'a> {
         match self.entry(line)? {
             Entry::Sheet(sheet) => Some((sheet.corrugation_pitch, sheet.corrugation_height)),
             Entry::Edge(_) => Some((self.site.sheet.corrugation_pitch, self.site.sheet.corrugation_height)),
-            Entry::Fastener(_) | Entry::Timber(_) | Entry::Area(_) | Entry::Sundry(_) | Entry::Finial(_) => None,
+            Entry::Fastener(_) | Entry::Timber(_) | Entry::Area(_) | Entry::Sundry(_) | Entry::Finial(_) => {
+                None
+            }
         }
     }
 

@@ -20,7 +20,8 @@ pub(super) fn needed(sundry: &Sundry, bill: &Bill, catalogue: &Catalogue) -> i64
             rows * along(Requirement::UnderlayStapleSpacing, bill.site.length.value)
         }
         SundryUse::UnderlayTape => {
-            let laps = rows_of_underlay(bill, catalogue).into_iter().map(|rows| (rows - 1).max(0)).sum::<i64>();
+            let laps =
+                rows_of_underlay(bill, catalogue).into_iter().map(|rows| (rows - 1).max(0)).sum::<i64>();
             (bill.site.length.value * laps).div_ceil(sundry.length)
         }
         SundryUse::DeckBoardScrew => {
@@ -51,10 +52,9 @@ pub(super) const fn is_fixing(usage: SundryUse) -> bool {
         | SundryUse::EdgeBoardScrew
         | SundryUse::FlashingFixing
         | SundryUse::FinialNail => true,
-        SundryUse::UnderlayTape
-        | SundryUse::BargeBoard
-        | SundryUse::Fascia
-        | SundryUse::FlashingSealant => false,
+        SundryUse::UnderlayTape | SundryUse::BargeBoard | SundryUse::Fascia | SundryUse::FlashingSealant => {
+            false
+        }
     }
 }
 
@@ -89,7 +89,9 @@ fn deck_board_screws(slope: &SlopePlan, bill: &Bill, catalogue: &Catalogue) -> i
 /// Whether new purlins lift the sheets above the boards that close the edges now, if there are any.
 fn is_raised(slope: &SlopePlan, bill: &Bill) -> bool {
     match (&slope.support, bill.site.base) {
-        (SupportPlan::PurlinsOverDeck { .. }, _) | (SupportPlan::Purlins, Base::Rafters | Base::Deck(_)) => true,
+        (SupportPlan::PurlinsOverDeck { .. }, _) | (SupportPlan::Purlins, Base::Rafters | Base::Deck(_)) => {
+            true
+        }
         // New purlins beside old ones stand as high as those.
         (SupportPlan::Purlins, Base::Purlins)
         | (SupportPlan::ExistingDeck { .. } | SupportPlan::NewFullDeck { .. }, _) => false,

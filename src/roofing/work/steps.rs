@@ -222,9 +222,8 @@ impl OnSlope<'_> {
             .text("numbers", ranges(&numbers))
             .count("cuts", cuts);
         let pieces = cut.iter().flat_map(|sheet| sheet.all_pieces().map(|piece| (sheet.number, piece)));
-        let figures = pieces.flat_map(|(number, piece)| {
-            [whole(number), piece.length.um(), piece.corrugations]
-        });
+        let figures =
+            pieces.flat_map(|(number, piece)| [whole(number), piece.length.um(), piece.corrugations]);
         let figures = figures.collect();
         self.push(StepKind::Cut, figures, note, Vec::new(), whole(cuts));
     }
