@@ -322,7 +322,11 @@ fn sheet_line(voice: &Voice<'_>, line: &SupplierLine, currency: &str, mark: [Str
         .with("pack", Arg::Count(line.pack));
     SheetLine {
         name: line.name.clone(),
-        details: length.into_iter().chain(line.details.iter().cloned()).collect(),
+        details: length
+            .into_iter()
+            .chain(line.details.iter().cloned())
+            .chain(Some(line.or_equal.clone()).filter(|words| !words.is_empty()))
+            .collect(),
         figures: [Some(voice.say(&mass)), (line.spare > 0).then(|| voice.say(&spare)), listed]
             .into_iter()
             .flatten()

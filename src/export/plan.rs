@@ -202,10 +202,7 @@ fn material_json(line: &MaterialLine, plan: &Plan, voice: &Voice<'_>) -> Materia
     let cuts = picking.cuts(line).into_iter();
     MaterialJson {
         item: line.item.clone(),
-        name: match picking.name(line) {
-            Arg::Note(note) => voice.say(&note),
-            _ => line.name.clone(),
-        },
+        name: if let Arg::Note(note) = picking.name(line) { voice.say(&note) } else { line.name.clone() },
         details: picking.details(line).iter().map(|note| voice.say(note)).collect(),
         cuts: cuts.map(|(length, pieces)| CutJson { length_mm: length.mm(), pieces }).collect(),
         mass_by_size: picking.is_mass_by_size(line),

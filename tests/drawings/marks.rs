@@ -50,11 +50,16 @@ fn fifty(book: &Handbook) -> Vec<(String, Plan)> {
     plans
 }
 
-/// Marks as they are said, `1a, 4, 6–9`, one by one.
+/// Marks as they are said, `1a, 4, 6–9, 12a–12f`, one by one.
 fn each(said: &str) -> Vec<String> {
     let all = said.split(", ").filter(|mark| !mark.is_empty());
     all.flat_map(|mark| match mark.split_once('–') {
         Some((first, last)) => {
+            let sheet = first.trim_end_matches(|c: char| c.is_ascii_lowercase());
+            if let Some(from) = first.chars().next_back().filter(char::is_ascii_lowercase) {
+                let to = last.chars().next_back().unwrap();
+                return (from..=to).map(|letter| format!("{sheet}{letter}")).collect();
+            }
             let (first, last): (usize, usize) = (first.parse().unwrap(), last.parse().unwrap());
             (first..=last).map(|number| number.to_string()).collect()
         }
@@ -65,10 +70,10 @@ fn each(said: &str) -> Vec<String> {
 
 fn marks_in(note: &Note) -> Vec<String> {
     let said = ["mark", "marks"].map(|name| note.args.get(name));
-    let said = said.into_iter().flatten().filter_map(|arg| match arg {
-        Arg::Text(text) => Some(each(text)),
-        _ => None,
-    });
+    let said = said
+        .into_iter()
+        .flatten()
+        .filter_map(|arg| if let Arg::Text(text) = arg { Some(each(text)) } else { None });
     said.flatten().collect()
 }
 

@@ -48,7 +48,9 @@ fn collect(pattern: &Pattern<&str>, names: &mut BTreeSet<String>) {
                 selector
             }
         };
-        if let InlineExpression::VariableReference { id } = inline {
+        if let InlineExpression::StringLiteral { value: "" } = inline {
+            // Nothing is said in this case.
+        } else if let InlineExpression::VariableReference { id } = inline {
             names.insert(format!("${}", id.name));
         } else if let InlineExpression::MessageReference { id, .. } = inline {
             names.insert(id.name.to_owned());
@@ -150,7 +152,7 @@ fn every_note_of_these_roofs_is_listed_with_its_figures() {
         let told = plan.materials.lines.iter().flat_map(|line| {
             let names = [picking.name(line), picking.name_to_order(line)].into_iter();
             let names = names.filter_map(|name| if let Arg::Note(note) = name { Some(*note) } else { None });
-            names.chain(picking.details(line))
+            names.chain(picking.details(line)).chain([picking.or_equal(line)])
         });
         let told: Vec<Note> = told.collect();
         for note in findings.chain(&steps).chain(&changes).chain(&told) {
@@ -158,13 +160,10 @@ fn every_note_of_these_roofs_is_listed_with_its_figures() {
             said.insert(note.message.clone());
             // Some are said within others.
             for arg in note.args.values() {
-                match arg {
-                    Arg::Word(word) => said.extend([word.clone()]),
-                    Arg::Notes(notes) => {
-                        notes.iter().for_each(check);
-                        said.extend(notes.iter().map(|note| note.message.clone()));
-                    }
-                    _ => {}
+                if let Arg::Word(word) = arg {
+                    said.insert(word.clone());
+                } else if let Arg::Notes(notes) = arg {
+                    said.extend(notes.iter().map(|note| note.message.clone()));
                 }
             }
         }

@@ -113,4 +113,4 @@ supplier-weight = The whole delivery weighs { $mass }{ $by_size ->
         [0] { "" }
        *[other] , the sheets by their size and not weighed
     }. The longest piece is { $longest }.
-supplier-note = Please fill in the price and what is in stock. Or equal: the same size, wave and quality. Say what it is. Lengths are to be picked, or cut as listed.
+supplier-note = Please fill in the price and what is in stock. All lines: or equal, of the same size, wave and quality; please say what it is. Lengths are to be picked, or cut as listed.

@@ -251,7 +251,7 @@ material-finial-nails = To hold the finials
 own-sheet-of-size = your own sheet, { $length } × { $width }, { $corrugations } corrugations, wave { $pitch } × { $height }, as your label says
 own-sheet-to-order = Sheet of { $covering }, { $length } × { $width }, { $corrugations } corrugations, wave { $pitch } × { $height }, as the label says
 detail-sheet = { $length } × { $width }, { $corrugations } corrugations, wave { $pitch } × { $height }
-detail-piece = { $length } long{ $laps ->
+detail-piece = { $length }{ $laps ->
         [0] { "" }
        *[other] , to lap { $lap }
     }

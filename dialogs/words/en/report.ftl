@@ -154,7 +154,7 @@ cautions = Before anything else, please mind this:
 
 ## Papers
 
-papers = Here is your plan on paper: the roof pack for you, one page for the supplier, and everything as plain text.
+papers = Here is your plan on paper: the roof pack for you, an order for the supplier, and everything as plain text.
 
 ## Why
 

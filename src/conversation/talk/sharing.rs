@@ -125,7 +125,7 @@ fn listed(plan: &Plan, line: &MaterialLine) -> Note {
         let [one, other] = [one, other].map(|note| Arg::Note(Box::new(note)));
         Note::new("share-details").with("one", one).with("other", other)
     };
-    let details = picking.details(line).into_iter().reduce(joined);
+    let details = picking.details(line).into_iter().chain([picking.or_equal(line)]).reduce(joined);
     let details = details.map_or_else(|| Arg::Text(String::new()), |details| Arg::Note(Box::new(details)));
     let note = Note::new(match line.unit {
         Unit::Piece if line.pack > 1 => "share-line-packs",

@@ -228,17 +228,17 @@ impl Pack<'_> {
 
     fn materials(&self) -> Vec<Block> {
         let columns = vec![
-            TableColumn::words(self.say("pack-item"), 46),
-            TableColumn::words(self.say("pack-for"), 21),
-            TableColumn::figures(self.say("pack-needed"), 10),
-            TableColumn::figures(self.say("pack-spare"), 8),
-            TableColumn::figures(self.say("pack-buy"), 13),
-            TableColumn::figures(self.say("pack-mass"), 11),
-            TableColumn::figures(self.say("pack-line-price"), 11),
+            TableColumn::words(self.say("pack-item"), 50),
+            TableColumn::words(self.say("pack-for"), 23),
+            TableColumn::figures(self.say("pack-needed"), 13),
+            TableColumn::figures(self.say("pack-spare"), 11),
+            TableColumn::figures(self.say("pack-buy"), 14),
+            TableColumn::figures(self.say("pack-mass"), 13),
+            TableColumn::figures(self.say("pack-line-price"), 14),
         ];
         let materials = &self.plan.materials;
         let rows = materials.lines.iter().map(|line| self.material(line)).collect();
-        let mut blocks = vec![Block::NewPage, Block::Heading(self.say("pack-materials"))];
+        let mut blocks = vec![Block::Heading(self.say("pack-materials"))];
         blocks.push(Block::Table { columns, rows });
         let weight = Note::new("pack-weight")
             .with("mass", Arg::Mass(materials.covering_mass))
@@ -252,7 +252,8 @@ impl Pack<'_> {
         }
         if !materials.tools.is_empty() {
             blocks.push(Block::Subheading(self.say("pack-tools")));
-            blocks.push(Block::List(materials.tools.iter().map(|tool| self.sentence(tool)).collect()));
+            let tools: Vec<String> = materials.tools.iter().map(|tool| self.sentence(tool)).collect();
+            blocks.push(Block::Paragraph(tools.join("; ")));
         }
         blocks
     }
@@ -344,7 +345,7 @@ impl Pack<'_> {
 
     /// The steps to tick off.
     fn work(&self) -> Vec<Block> {
-        let mut blocks = vec![Block::NewPage, Block::Heading(self.say("pack-work"))];
+        let mut blocks = vec![Block::Heading(self.say("pack-work"))];
         let steps = work_order(self.plan).iter().map(|step| self.sentence(&step.whole())).collect();
         blocks.push(Block::Steps(steps));
         blocks.push(Block::Notice(self.say("pack-local-codes")));

@@ -27,6 +27,9 @@ pub struct SupplierLine {
     /// What a counter must know beside the name, in words: sizes, wave, grade, what it is cut to.
     #[serde(default)]
     pub details: Vec<String>,
+    /// What may be sold instead, in words.
+    #[serde(default)]
+    pub or_equal: String,
     /// The length to pick or cut, where it is sold by length; of a sheet its own.
     pub length_mm: Option<i64>,
     /// Of a sheet, edge to edge.
@@ -182,11 +185,13 @@ fn told(line: &MaterialLine, picking: Picking<'_>, captions: &dyn Captions) -> S
     let pieces = line.packs.saturating_mul(line.pack);
     SupplierLine {
         item: line.item.clone(),
-        name: match picking.name_to_order(line) {
-            Arg::Note(note) => captions.say(&note),
-            _ => line.name.clone(),
+        name: if let Arg::Note(note) = picking.name_to_order(line) {
+            captions.say(&note)
+        } else {
+            line.name.clone()
         },
         details: picking.details(line).iter().map(|note| captions.say(note)).collect(),
+        or_equal: captions.say(&picking.or_equal(line)),
         length_mm: match (line.unit, sheet) {
             (Unit::PieceOf(length), _) => Some(length.round_mm()),
             (Unit::Piece, Some(sheet)) => Some(sheet.length.round_mm()),

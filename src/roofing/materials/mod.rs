@@ -55,7 +55,8 @@ pub struct Materials {
     pub lines: Vec<MaterialLine>,
     /// Tools, protective wear and access.
     pub tools: Vec<Note>,
-    /// Mass of everything that stays on the roof: sheets, pieces, fixings, timber, deck.
+    /// Mass of what lies on the slopes: sheets, pieces, fixings, timber, deck. What goes with the rest is left out: it
+    /// weighs next to nothing, and boards hang at the edges.
     pub covering_mass: Mass,
     /// Area of the slopes.
     pub area: Area,

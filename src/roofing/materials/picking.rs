@@ -101,9 +101,12 @@ impl<'a> Picking<'a> {
         if self.is_mass_by_size(line) {
             details.push(Note::new("detail-mass-by-size"));
         }
-        let has_wave = self.sheet(line).is_some() || matches!(entry, Entry::Edge(_));
-        details.push(Note::new(if has_wave { "detail-or-equal-wave" } else { "detail-or-equal" }));
         details
+    }
+
+    /// What may be sold instead.
+    pub fn or_equal(&self, line: &MaterialLine) -> Note {
+        Note::new(if self.wave(line).is_some() { "detail-or-equal-wave" } else { "detail-or-equal" })
     }
 
     /// The sheet that a line is of, if it is of one.

@@ -182,7 +182,8 @@ fn small_things(bill: &Bill, catalogue: &Catalogue) -> Vec<Taken> {
         let needed = sundries::needed(sundry, bill, catalogue);
         let spares =
             if sundries::is_fixing(sundry.usage) { spare_fixings(needed, bill) } else { Spares::default() };
-        (needed > 0).then(|| line(&sundry.item, sundry.usage.purpose(), needed, spares))
+        let taken = line(&sundry.item, sundry.usage.purpose(), needed, spares);
+        (needed > 0).then_some(Taken { mass_used: Mass::default(), ..taken })
     });
     counted.collect()
 }

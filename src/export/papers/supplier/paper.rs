@@ -29,13 +29,13 @@ impl SupplierSheet {
             blocks.push(Block::Notice(say("pack-demo")));
         }
         let columns = vec![
-            TableColumn::words(say("supplier-name"), 50),
-            TableColumn::figures(say("supplier-pieces"), 9),
-            TableColumn::figures(say("supplier-packs"), 11),
-            TableColumn::figures(say("supplier-mass"), 10),
+            TableColumn::words(say("supplier-name"), 54),
+            TableColumn::figures(say("supplier-pieces"), 12),
+            TableColumn::figures(say("supplier-packs"), 12),
+            TableColumn::figures(say("supplier-mass"), 13),
             TableColumn::figures(say("supplier-list-price"), 11),
-            TableColumn::boxes(say("supplier-price"), 11),
-            TableColumn::boxes(say("supplier-stock"), 11),
+            TableColumn::boxes(say("supplier-price"), 14),
+            TableColumn::boxes(say("supplier-stock"), 14),
         ];
         let rows = self.lines.iter().map(|line| row(line, captions)).collect();
         blocks.push(Block::Table { columns, rows });

@@ -4,10 +4,11 @@
 use super::SupplierSheet;
 
 /// The first line. `price`, `in_stock` and `note` are empty, for the supplier to fill.
-const HEAD: [&str; 24] = [
+const HEAD: [&str; 25] = [
     "item",
     "name",
     "details",
+    "or_equal",
     "length_mm",
     "width_mm",
     "corrugations",
@@ -41,6 +42,7 @@ impl SupplierSheet {
                 line.item.clone(),
                 line.name.clone(),
                 line.details.join("; "),
+                line.or_equal.clone(),
                 written(line.length_mm),
                 written(line.width_mm),
                 written(line.corrugations),
