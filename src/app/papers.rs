@@ -211,15 +211,20 @@ impl Papers<'_> {
         let document = move || {
             let facts = facts_in_words(&self.guide, self.session, &self.voice);
             let (date, language) = (self.date.as_str(), self.voice.language);
-            let checks = plan.checks(&self.guide.handbook.rules);
-            let order = PackOrder { facts: &facts, checks: &checks, date, language, paper: Size::A4 };
+            let order = PackOrder {
+                facts: &facts,
+                date,
+                language,
+                paper: Size::A4,
+                rules: &self.guide.handbook.rules,
+            };
             pack::document(plan, &self.captions().on_paper(), order)
         };
         vec![self.pdf("roof-pack.pdf", document)]
     }
 
     fn supplier_sheet<'s>(&'s self, plan: &'s Plan) -> Vec<Paper<'s>> {
-        let sheet = move || SupplierSheet::of_plan(plan, &self.date);
+        let sheet = move || SupplierSheet::of_plan(plan, &self.date, &self.captions().on_paper());
         let document = move || sheet().document(&self.captions().on_paper(), self.voice.language, Size::A4);
         let table = move || Some(sheet().csv().into_bytes());
         vec![self.pdf("supplier.pdf", document), self.paper("supplier.csv", "text/csv; charset=utf-8", table)]

@@ -16,6 +16,7 @@ use crate::conversation::interview::{Standing, standing};
 use crate::conversation::saying::Voice;
 use crate::conversation::session::Session;
 use crate::conversation::{Guide, quoted};
+use crate::export::captions::Spoken;
 use crate::export::supplier::share::{self, Share};
 use crate::export::supplier::{SupplierLine, SupplierSheet};
 use crate::message::{Attachment, ChatId, Recipe};
@@ -174,18 +175,22 @@ impl<S: Store> App<S> {
         let voice = Voice { units: UsualUnit::Mm, ..self.voice(&unsaid) };
         let lines = share.sheet.lines.iter().enumerate().map(|(index, line)| {
             let mark = share.marks.get(index).cloned().unwrap_or_default();
-            sheet_line(&voice, line, mark)
+            sheet_line(&voice, line, &share.sheet.currency, mark)
         });
         let dates = Note::new("sheet-dates")
             .with("made", Arg::Note(Box::new(day_note(share.made))))
             .with("until", Arg::Note(Box::new(day_note(share.expires))));
-        let weight = Note::new("supplier-weight")
-            .with("mass", Arg::Mass(Mass::from_g(share.sheet.mass_g)))
-            .length("longest", Length::from_mm(share.sheet.longest_mm));
+        let order = Note::new("sheet-order")
+            .text("reference", &*share.sheet.reference)
+            .text("version", &*share.sheet.version)
+            .with("has", Arg::Count(i64::from(!share.sheet.reference.is_empty())));
         let money = self.currency().map_or_else(String::new, |currency| currency.code().to_owned());
         Ok(Some(Sheet {
             dates: voice.say(&dates),
-            weight: voice.say(&weight),
+            order: voice.say(&order),
+            notice: share.sheet.notice.clone(),
+            weight: voice.say(&share.sheet.weight()),
+            total: share.sheet.total().map(|total| voice.say(&total)).unwrap_or_default(),
             answered: share.answers > 0,
             other_money: voice.say(&Note::new("sheet-wrong-currency").text("currency", money)),
             lines: lines.collect(),
@@ -264,6 +269,7 @@ impl<S: Store> App<S> {
 /// What a supplier is shown, where these events give a link.
 pub(super) fn shared(
     guide: &Guide<'_>,
+    voice: &Voice<'_>,
     link: &Link,
     events: &[Event],
     after: &Session,
@@ -272,7 +278,8 @@ pub(super) fn shared(
     let given = |event: &Event| if let Event::Shared { days } = event { Some(*days) } else { None };
     let days = events.iter().rev().find_map(given)?;
     let Standing::Complete(plan) = standing(guide, after) else { return None };
-    let sheet = SupplierSheet::of_plan(&plan, &guide.today.to_string());
+    let captions = Spoken { words: voice.words, language: voice.language, units: UsualUnit::Mm };
+    let sheet = SupplierSheet::of_plan(&plan, &guide.today.to_string(), &captions);
     let expires = now.saturating_add(u64::from(days).saturating_mul(DAY));
     let share = Share { made: now, expires, answers: 0, sheet, marks: Vec::new() };
     Some(Shared { name: link.name.clone(), share })
@@ -298,17 +305,32 @@ fn clean(text: &str) -> String {
     text.join(" ").chars().take(LONGEST_WORDS).collect()
 }
 
-fn sheet_line(voice: &Voice<'_>, line: &SupplierLine, mark: [String; 3]) -> SheetLine {
+fn sheet_line(voice: &Voice<'_>, line: &SupplierLine, currency: &str, mark: [String; 3]) -> SheetLine {
     let [stock, instead, price] = mark;
-    let length = line
-        .length_mm
-        .map(|length| voice.say(&Note::new("drawing-scale").length("length", Length::from_mm(length))));
+    // Where details were not kept yet, the length alone is said.
+    let length = line.length_mm.filter(|_| line.details.is_empty());
+    let length =
+        length.map(|length| voice.say(&Note::new("drawing-scale").length("length", Length::from_mm(length))));
+    let mass = Note::new("supplier-line-mass").with("mass", Arg::Mass(Mass::from_g(line.mass_g)));
+    let spare = Note::new("sheet-spare").with("spare", Arg::Count(line.spare));
+    let listed = line
+        .list_price
+        .as_ref()
+        .map(|price| voice.say(&Note::new("sheet-listed").text("price", price).text("currency", currency)));
     let packs = Note::new("supplier-packs-of")
         .with("packs", Arg::Count(line.packs))
         .with("pack", Arg::Count(line.pack));
     SheetLine {
         name: line.name.clone(),
-        length: length.unwrap_or_default(),
+        details: length
+            .into_iter()
+            .chain(line.details.iter().cloned())
+            .chain(Some(line.or_equal.clone()).filter(|words| !words.is_empty()))
+            .collect(),
+        figures: [Some(voice.say(&mass)), (line.spare > 0).then(|| voice.say(&spare)), listed]
+            .into_iter()
+            .flatten()
+            .collect(),
         pieces: line.pieces,
         packs: if line.pack > 1 { voice.say(&packs) } else { String::new() },
         mark: Mark { stock, instead, price },

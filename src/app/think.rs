@@ -125,7 +125,7 @@ pub(super) fn think<S: Store>(
         says.push(app.exported(later));
     }
     says.extend(heard.says.iter().map(|draft| say(draft, after.prompt())));
-    let share = link.and_then(|link| shared(&guide, link, &events, &after, now));
+    let share = link.and_then(|link| shared(&guide, &voice, link, &events, &after, now));
     let answered = after.prompt() != asked || wish.is_some();
     let plan = heard.plan.or(greeted.plan);
     Thought {

@@ -9,13 +9,13 @@ use super::fault::{Faults, Place};
 use super::files::BookFile;
 use super::writing::{angle, date, length, mass, meant, price};
 use crate::roofing::catalogue::{
-    AreaPiece, AreaUse, Board, Catalogue, Covering, EdgePiece, EdgeUse, Fastener, FastenerUse, FixingMethod, Item,
-    Sheet, StockMethod, Timber,
+    AreaPiece, AreaUse, Board, Catalogue, Covering, EdgePiece, EdgeUse, Fastener, FastenerUse, FixingMethod,
+    Item, Sheet, StockMethod, Sundry, SundryUse, Timber,
 };
 use crate::units::{Currency, Length};
 use entry::{
     AreaEntry, CoveringEntry, EdgeEntry, FastenerEntry, FinialEntry, Label, RangeEntry, SheetEntry,
-    TimberEntry,
+    SundryEntry, TimberEntry,
 };
 
 /// The catalogue with the places its entries stand at, for the checks across entries.
@@ -72,8 +72,11 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> Option<Cat
         for entry in document.entries("area_piece", "area piece", reader.faults) {
             read.catalogue.areas.extend(reader.area(&entry));
         }
-        let may_hold = "`[range]`, `[finial]`, `[[covering]]`, `[[sheet]]`, `[[fastener]]`, `[[edge_piece]]`, `[[timber]]` \
-                        and `[[area_piece]]`";
+        for entry in document.entries("sundry", "sundry", reader.faults) {
+            read.catalogue.sundries.extend(reader.sundry(&entry));
+        }
+        let may_hold = "`[range]`, `[finial]`, `[[covering]]`, `[[sheet]]`, `[[fastener]]`, `[[edge_piece]]`, `[[timber]]`, \
+                        `[[area_piece]]` and `[[sundry]]`";
         document.close(may_hold, reader.faults);
     }
     Some(read)
@@ -91,6 +94,7 @@ fn empty(range: &RangeEntry, finial: Item) -> Catalogue {
         timbers: Vec::new(),
         areas: Vec::new(),
         finial,
+        sundries: Vec::new(),
         tools: range.tools.clone(),
         protective: range.protective.clone(),
     }
@@ -165,7 +169,8 @@ impl Reader<'_> {
         let price = self.money(entry, label.price);
         let mass =
             mass_g.map(|grams| mass(*grams.get_ref(), entry.at(grams), self.faults)).unwrap_or_default();
-        Item { id: id.clone(), name: label.name.get_ref().clone(), pack, mass, price }
+        let (name, spec) = (label.name.get_ref().clone(), label.spec.unwrap_or_default().to_owned());
+        Item { id: id.clone(), name, spec, pack, mass, price }
     }
 
     fn money<T>(
@@ -306,6 +311,14 @@ impl Reader<'_> {
         let boards = [("boards", Board::Boards), ("plywood", Board::Plywood), ("osb3", Board::Osb3)];
         let board = value.board.as_ref().and_then(|board| self.one_of(entry, board, &boards));
         Some(AreaPiece { item, usage, length, width, thickness, lap, board })
+    }
+
+    fn sundry(&mut self, entry: &Entry<'_, SundryEntry>) -> Option<Sundry> {
+        let value = &entry.value;
+        let item = self.item(entry, value.label(), Some(&value.mass_g));
+        let length = self.size(entry, &value.length_mm);
+        let usage = self.one_of(entry, &value.usage, &SundryUse::NAMED)?;
+        Some(Sundry { item, usage, length })
     }
 
     fn covering(&mut self, entry: &Entry<'_, CoveringEntry>) -> Option<Covering> {

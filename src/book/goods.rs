@@ -3,7 +3,9 @@
 use super::catalogue::CatalogueRead;
 use super::fault::Faults;
 use super::rules::bands::flattest;
-use crate::roofing::catalogue::{AreaUse, Catalogue, Covering, EdgeUse, FastenerUse, FixingMethod, Sheet};
+use crate::roofing::catalogue::{
+    AreaUse, Catalogue, Covering, EdgeUse, FastenerUse, FixingMethod, Sheet, SundryUse,
+};
 use crate::roofing::fixings::{choose_nail, choose_sheet_screw};
 use crate::roofing::roof::{FactKey, FactValue, Facts};
 use crate::roofing::rules::{Effect, Limit, Requirement, Rule, RuleBook, evaluate};
@@ -31,6 +33,11 @@ pub(super) fn check(read: &CatalogueRead<'_>, rules: &RuleBook, faults: &mut Fau
     {
         if !catalogue.areas.iter().any(|area| area.usage == usage) {
             missing(format!("the catalogue has no {name}: add an [[area_piece]] with `use = \"{name}\"`."));
+        }
+    }
+    for (name, usage) in SundryUse::NAMED {
+        if !catalogue.sundries.iter().any(|sundry| sundry.usage == usage) {
+            missing(format!("the catalogue has no {name}: add a [[sundry]] with `use = \"{name}\"`."));
         }
     }
     for (sheet, place) in catalogue.sheets.iter().zip(&read.sheets) {
@@ -121,9 +128,12 @@ fn laps_too_far(sheet: &Sheet, rules: &RuleBook) -> impl Iterator<Item = String>
         let too_far = rule.then.iter().any(|effect| match effect {
             Effect::Require(Requirement::EndLap, Limit::Length(lap)) => *lap >= sheet.length,
             Effect::Require(Requirement::SideLap, Limit::Count(lap)) => *lap >= sheet.corrugations,
-            Effect::Require(..) | Effect::Check | Effect::Advise | Effect::Caution(_) | Effect::Refuse | Effect::Stop(_) => {
-                false
-            }
+            Effect::Require(..)
+            | Effect::Check
+            | Effect::Advise
+            | Effect::Caution(_)
+            | Effect::Refuse
+            | Effect::Stop(_) => false,
         });
         let (id, sheet) = (&rule.id, &sheet.item.id);
         too_far

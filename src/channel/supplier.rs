@@ -5,8 +5,10 @@
 pub struct SheetLine {
     /// The catalogue's name.
     pub name: String,
-    /// How long, where it is sold by length.
-    pub length: String,
+    /// What a counter must know beside the name, in words.
+    pub details: Vec<String>,
+    /// Its weight, how many are spare, and the price of the list, in words.
+    pub figures: Vec<String>,
     /// How many pieces.
     pub pieces: i64,
     /// In which packs, where it is sold in packs.
@@ -31,6 +33,12 @@ pub struct Mark {
 pub struct Sheet {
     /// When it was made and how long the link works, in words.
     pub dates: String,
+    /// What the list is called, in words.
+    pub order: String,
+    /// What must be said of all the goods; empty where nothing must.
+    pub notice: String,
+    /// What it all costs by the list, in words; empty where that is not known.
+    pub total: String,
     /// The weight of the delivery and its longest piece, in words.
     pub weight: String,
     /// What is said to a price in other money, in words.

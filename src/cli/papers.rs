@@ -60,9 +60,13 @@ pub(super) fn write(
     };
     if let Some(file) = &wanted.pack {
         let facts = facts_in_words(guide, &reviewed(plan), voice);
-        let checks = plan.checks(&guide.handbook.rules);
-        let order =
-            PackOrder { facts: &facts, checks: &checks, date: &date, language: voice.language, paper };
+        let order = PackOrder {
+            facts: &facts,
+            date: &date,
+            language: voice.language,
+            paper,
+            rules: &guide.handbook.rules,
+        };
         save(file, &render::pdf::write(&pack::document(plan, &on_paper, order))?)?;
     }
     if let Some(dir) = &wanted.drawings {
@@ -76,7 +80,7 @@ pub(super) fn write(
         }
     }
     if let Some(file) = &wanted.supplier {
-        let sheet = SupplierSheet::of_plan(plan, &date);
+        let sheet = SupplierSheet::of_plan(plan, &date, &on_paper);
         let bytes = match file.extension().and_then(|ending| ending.to_str()) {
             Some("csv") => sheet.csv().into_bytes(),
             Some("json") => serde_json::to_vec_pretty(&sheet.json())?,

@@ -1,5 +1,7 @@
 //! The cut list: sheets that are cut alike, their pieces by size, and what is left over.
 
+use std::collections::BTreeMap;
+
 use crate::roofing::catalogue::Sheet;
 use crate::roofing::layout::{BoughtSheet, Piece};
 use crate::roofing::note::ranges;
@@ -45,6 +47,50 @@ pub fn cut_list(plan: &PlanParts, slope: &SlopePlan) -> Vec<CutRow> {
         }
     }
     rows
+}
+
+/// Lengths of timber that are cut alike.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TimberCut {
+    /// Their numbers, from 1.
+    pub numbers: Vec<usize>,
+    /// How long they are bought.
+    pub stock: Length,
+    /// What each is cut to, the longest first.
+    pub pieces: Vec<Length>,
+    /// The purlins that the pieces are for, from 1 at the eaves.
+    pub purlins: Vec<usize>,
+}
+
+/// What the purlin timber of one slope is cut to.
+pub fn timber_cuts(slope: &SlopePlan) -> Vec<TimberCut> {
+    let mut by_number: BTreeMap<usize, TimberCut> = BTreeMap::new();
+    for piece in &slope.purlin_pieces {
+        let cut = by_number.entry(piece.stock_number).or_insert_with(|| TimberCut {
+            numbers: vec![piece.stock_number],
+            stock: piece.stock,
+            pieces: Vec::new(),
+            purlins: Vec::new(),
+        });
+        cut.pieces.push(piece.to - piece.from);
+        cut.purlins.push(piece.line + 1);
+    }
+    let mut alike: Vec<TimberCut> = Vec::new();
+    for mut cut in by_number.into_values() {
+        cut.pieces.sort_unstable_by(|one, other| other.cmp(one));
+        match alike.iter_mut().find(|one| (one.stock, &one.pieces) == (cut.stock, &cut.pieces)) {
+            Some(one) => {
+                one.numbers.append(&mut cut.numbers);
+                one.purlins.append(&mut cut.purlins);
+            }
+            None => alike.push(cut),
+        }
+    }
+    for cut in &mut alike {
+        cut.purlins.sort_unstable();
+        cut.purlins.dedup();
+    }
+    alike
 }
 
 impl Alike<'_> {

@@ -22,7 +22,7 @@ use crate::roofing::plan::{Plan, SlopePlan};
 use crate::roofing::roof::Site;
 use crate::units::Length;
 
-pub use cut_list::{CutRow, cut_list};
+pub use cut_list::{CutRow, TimberCut, cut_list, timber_cuts};
 use kit::legend::{Entry, Sample};
 pub use kit::picture;
 use picture::Picture;
@@ -165,13 +165,18 @@ fn alike(plan: &Plan, kind: Kind) -> bool {
                 |slope: &SlopePlan| (slope.lines.clone(), slope.courses.clone(), slope.purlin_pieces.clone());
             set_out(front) == set_out(back) && front.support == back.support
         }
+        // Every piece of either slope has a mark of its own.
+        Kind::Sheets | Kind::CutDiagram => false,
         // The wind puts the start of laying at opposite hands, so that even equal slopes may differ here.
-        Kind::Sheets | Kind::FixingPattern => front == back,
+        Kind::FixingPattern => {
+            let nailed =
+                |slope: &SlopePlan| (slope.fixings.clone(), slope.lines.clone(), slope.columns.clone());
+            nailed(front) == nailed(back) && front.nail == back.nail && front.staggered == back.staggered
+        }
         Kind::Section => {
             let ends = |slope: &SlopePlan| (slope.lines.first().copied(), slope.lines.last().copied());
             front_site == back_site && ends(front) == ends(back) && front.support == back.support
         }
-        Kind::CutDiagram => front.cuts == back.cuts,
         Kind::WholeRoof => true,
     }
 }

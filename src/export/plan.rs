@@ -9,12 +9,13 @@ use sha2::{Digest, Sha256};
 use super::facts::{facts_json, tidy};
 use super::limits::reason_json;
 use super::shape::{
-    CautionJson, ColumnJson, CourseJson, EdgeJson, FindingJson, FixingJson, LineJson, MaterialJson,
+    CautionJson, ColumnJson, CourseJson, CutJson, EdgeJson, FindingJson, FixingJson, LineJson, MaterialJson,
     MoneyJson, PieceJson, PlanJson, SheetJson, SlopeJson,
 };
 use crate::conversation::saying::Voice;
 use crate::roofing::layout::{Line, LineKind, Piece, SupportPlan};
 use crate::roofing::materials::{MaterialLine, Unit};
+use crate::roofing::note::Arg;
 use crate::roofing::plan::{Finding, FindingKind, Handbook, Plan, SlopePlan};
 use crate::roofing::roof::Hand;
 use crate::roofing::rules::{Phase, Requirement};
@@ -26,7 +27,7 @@ pub fn plan_json(plan: &Plan, handbook: &Handbook, voice: &Voice<'_>) -> serde_j
         slopes: plan.slopes.iter().enumerate().map(|(index, slope)| slope_json(plan, index, slope)).collect(),
         edges: edges_json(plan),
         finials: plan.finials,
-        materials: plan.materials.lines.iter().map(|line| material_json(line, voice)).collect(),
+        materials: plan.materials.lines.iter().map(|line| material_json(line, plan, voice)).collect(),
         covering_mass_kg: plan.materials.covering_mass.kg(),
         covering_kg_per_m2: plan.materials.mass_per_m2.kg(),
         area_m2: plan.materials.area.m2(),
@@ -196,10 +197,15 @@ fn edges_json(plan: &Plan) -> Vec<EdgeJson> {
         .collect()
 }
 
-fn material_json(line: &MaterialLine, voice: &Voice<'_>) -> MaterialJson {
+fn material_json(line: &MaterialLine, plan: &Plan, voice: &Voice<'_>) -> MaterialJson {
+    let picking = plan.picking();
+    let cuts = picking.cuts(line).into_iter();
     MaterialJson {
         item: line.item.clone(),
-        name: line.name.clone(),
+        name: if let Arg::Note(note) = picking.name(line) { voice.say(&note) } else { line.name.clone() },
+        details: picking.details(line).iter().map(|note| voice.say(note)).collect(),
+        cuts: cuts.map(|(length, pieces)| CutJson { length_mm: length.mm(), pieces }).collect(),
+        mass_by_size: picking.is_mass_by_size(line),
         purpose: voice.say(&crate::roofing::note::Note::new(&*line.purpose)),
         length_mm: match line.unit {
             Unit::Piece => None,

@@ -192,8 +192,10 @@ pub struct EdgeJson {
 pub struct MaterialJson {
     /// Catalogue id.
     pub item: String,
-    /// Catalogue name.
+    /// Catalogue name; of a sheet known by its label alone, its sizes in words.
     pub name: String,
+    /// What a counter must know beside the name, in words.
+    pub details: Vec<String>,
     /// What for, in words.
     pub purpose: String,
     /// Length of a piece, where it is sold by length.
@@ -210,10 +212,23 @@ pub struct MaterialJson {
     pub packs: i64,
     /// Left over, spares included.
     pub left_over: i64,
+    /// Lengths that timber is cut to: each with its number.
+    pub cuts: Vec<CutJson>,
     /// Mass of what is bought.
     pub mass_kg: f64,
+    /// Whether that was worked out from its size and never weighed.
+    pub mass_by_size: bool,
     /// Price of what is bought.
     pub price: Option<MoneyJson>,
+}
+
+/// Lengths that timber is cut to.
+#[derive(Serialize, JsonSchema)]
+pub struct CutJson {
+    /// How long.
+    pub length_mm: f64,
+    /// How many.
+    pub pieces: i64,
 }
 
 /// An amount of money.

@@ -12,6 +12,9 @@ pub struct Item {
     pub id: String,
     /// What the supplier's picker reads.
     pub name: String,
+    /// What a counter must know beside name and sizes, in the adviser's words: kind, grade, treatment, shank, head,
+    /// coating. Empty where the name says it all.
+    pub spec: String,
     /// How many come in one pack (1 for what is sold singly).
     pub pack: i64,
     /// Mass of one piece.
@@ -242,6 +245,70 @@ pub enum AreaUse {
     Deck,
 }
 
+/// Something small that goes with the rest, and is counted along with it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sundry {
+    /// Id, name, pack, mass, price.
+    pub item: Item,
+    /// What it is for.
+    pub usage: SundryUse,
+    /// How long one is: a nail under its head, a board, the tape on a roll, the bead out of one cartridge.
+    pub length: Length,
+}
+
+/// What a sundry is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum SundryUse {
+    /// Holds the underlay to the deck.
+    UnderlayStaple,
+    /// Closes the laps of the underlay.
+    UnderlayTape,
+    /// Holds the boards of a new deck.
+    DeckBoardScrew,
+    /// Covers the ends of purlins and the sheets' edge at a free verge.
+    BargeBoard,
+    /// Covers the ends of rafters at the eaves.
+    Fascia,
+    /// Holds barge boards and fascia.
+    EdgeBoardScrew,
+    /// Holds a flashing to its wall.
+    FlashingFixing,
+    /// Closes a flashing against its wall.
+    FlashingSealant,
+    /// Holds a finial.
+    FinialNail,
+}
+
+impl SundryUse {
+    /// Every use, by the name the adviser writes, in the order of the list.
+    pub const NAMED: [(&'static str, Self); 9] = [
+        ("underlay_staple", Self::UnderlayStaple),
+        ("underlay_tape", Self::UnderlayTape),
+        ("deck_board_screw", Self::DeckBoardScrew),
+        ("barge_board", Self::BargeBoard),
+        ("fascia", Self::Fascia),
+        ("edge_board_screw", Self::EdgeBoardScrew),
+        ("flashing_fixing", Self::FlashingFixing),
+        ("flashing_sealant", Self::FlashingSealant),
+        ("finial_nail", Self::FinialNail),
+    ];
+
+    /// The message that says what it is for.
+    pub const fn purpose(self) -> &'static str {
+        match self {
+            Self::UnderlayStaple => "material-underlay-staples",
+            Self::UnderlayTape => "material-underlay-tape",
+            Self::DeckBoardScrew => "material-deck-board-screws",
+            Self::BargeBoard => "material-barge-boards",
+            Self::Fascia => "material-fascia",
+            Self::EdgeBoardScrew => "material-edge-board-screws",
+            Self::FlashingFixing => "material-flashing-fixings",
+            Self::FlashingSealant => "material-flashing-sealant",
+            Self::FinialNail => "material-finial-nails",
+        }
+    }
+}
+
 /// Everything that can be bought.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Catalogue {
@@ -265,6 +332,8 @@ pub struct Catalogue {
     pub areas: Vec<AreaPiece>,
     /// The finial at each ridge end.
     pub finial: Item,
+    /// What goes with the rest: staples, tape, sealant, boards for the edges.
+    pub sundries: Vec<Sundry>,
     /// Message ids of the tools to have at hand.
     pub tools: Vec<String>,
     /// Message ids of what to wear and to stand on.

@@ -86,7 +86,9 @@ impl SlopePlan {
             | SupportPlan::NewFullDeck { .. } => true,
         };
         match requirement {
-            Requirement::MaxPurlinSpacing | Requirement::ScrewBite | Requirement::MinPurlinDepth => on_purlins,
+            Requirement::MaxPurlinSpacing | Requirement::ScrewBite | Requirement::MinPurlinDepth => {
+                on_purlins
+            }
             Requirement::MinDeckSpan => matches!(self.support, SupportPlan::NewFullDeck { .. }),
             Requirement::MaxNailLineSpacing | Requirement::NailLineSetback => !on_purlins,
             Requirement::MinDeckThickness => deck,
@@ -104,7 +106,12 @@ impl SlopePlan {
             | Requirement::FixIntermediate
             | Requirement::FixRidge
             | Requirement::SpareSheets
-            | Requirement::SpareFixings => true,
+            | Requirement::SpareFixings
+            | Requirement::UnderlayStapleSpacing
+            | Requirement::DeckBoardScrewSpacing
+            | Requirement::EdgeBoardScrewSpacing
+            | Requirement::FlashingFixingSpacing
+            | Requirement::FinialNails => true,
         }
     }
 

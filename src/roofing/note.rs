@@ -92,6 +92,36 @@ impl Note {
     }
 }
 
+/// What is written on pieces in words, each run together: `1, 4b, 6–9, 12a–12f`.
+pub fn in_short(marks: &[String]) -> String {
+    let mut runs: Vec<(&str, &str)> = Vec::new();
+    for mark in marks {
+        match runs.last_mut() {
+            Some((_, last)) if follows(last, mark) => *last = mark,
+            _ => runs.push((mark, mark)),
+        }
+    }
+    let say = |(first, last): &(&str, &str)| {
+        if first == last { (*first).to_owned() } else { format!("{first}–{last}") }
+    };
+    runs.iter().map(say).collect::<Vec<_>>().join(", ")
+}
+
+/// Whether a mark comes straight after another: the next whole number, or the next letter of one sheet.
+fn follows(before: &str, mark: &str) -> bool {
+    if let (Ok(before), Ok(mark)) = (before.parse::<usize>(), mark.parse::<usize>()) {
+        return before.checked_add(1) == Some(mark);
+    }
+    let parts = |mark: &str| {
+        let letter = mark.bytes().next_back().filter(u8::is_ascii_lowercase)?;
+        Some((mark.trim_end_matches(char::from(letter)).to_owned(), letter))
+    };
+    match (parts(before), parts(mark)) {
+        (Some((sheet, letter)), Some((same, next))) => sheet == same && letter.checked_add(1) == Some(next),
+        _ => false,
+    }
+}
+
 /// Rising numbers in words: `1–3, 5`.
 pub fn ranges(numbers: &[usize]) -> String {
     let mut runs: Vec<(usize, usize)> = Vec::new();

@@ -139,6 +139,19 @@ impl Figures {
             sums.insert(
                 other.slopes.iter().map(|slope| i128::try_from(slope.cuts.sheets.len()).unwrap()).sum(),
             );
+            let through: usize = other.slopes.iter().map(|slope| slope.fixings.len()).sum();
+            let own: i64 = other.edges.iter().map(|run| run.own_fixings).sum();
+            sums.insert(i128::try_from(through).unwrap() + i128::from(own));
+            // What is cut off: the sheets' own area less that of the pieces.
+            let sheet = &other.site.sheet;
+            let bought = other.slopes.iter().flat_map(|slope| &slope.cuts.sheets);
+            let left = bought.map(|bought| {
+                let pieces = bought.all_pieces();
+                let wide = |count: i64| sheet.corrugation_pitch * count;
+                let laid: i128 = pieces.map(|one| one.length.by(wide(one.corrugations)).um2()).sum();
+                bought.length.by(sheet.width).um2() - laid
+            });
+            by_type.entry("Area".to_owned()).or_default().insert(left.sum());
         }
         let totals: Vec<Decimal> = others.iter().map(|other| other.materials.price.unwrap().amount).collect();
         let mut prices: BTreeSet<Decimal> =
@@ -173,7 +186,8 @@ impl Figures {
                     true
                 }
                 Arg::Money(money) => self.prices.contains(&money.amount),
-                Arg::Area(_) | Arg::Reading(_) => false,
+                Arg::Area(area) => self.holds("Area", area.um2()),
+                Arg::Reading(_) => false,
             };
             assert!(there, "{}: ${name} = {arg:?} is not the plan's", note.message);
         }

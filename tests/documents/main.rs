@@ -21,13 +21,19 @@ mod words;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
+use lapwise::conversation::saying::Voice;
 use lapwise::drawing::Captions as _;
 use lapwise::drawing::document::Paper;
 use lapwise::export::pack::{self, PackOrder};
+use lapwise::export::plan::plan_json;
 use lapwise::export::supplier::SupplierSheet;
 use lapwise::render::pdf;
 use lapwise::roofing::materials::Unit;
-use lapwise::roofing::plan::{Plan, work_order};
+use lapwise::roofing::plan::{Plan, plan};
+use lapwise::roofing::roof::FactKey;
+use lapwise::roofing::work::work_order;
+use lapwise::units::UsualUnit;
+use serde_json::Value;
 use words::English;
 
 /// What a program says of a file; it must be there, and content.
@@ -60,7 +66,13 @@ fn written(dir: &Path, name: &str, bytes: &[u8]) -> PathBuf {
 fn pack(plan: &Plan, english: &English, paper: Paper) -> Vec<u8> {
     let facts =
         [("Slope".to_owned(), "25°".to_owned()), ("Rafters & boards <sound>".to_owned(), "Yes".to_owned())];
-    let order = PackOrder { facts: &facts, checks: &[], date: "2026-11-25", language: "en", paper };
+    let order = PackOrder {
+        facts: &facts,
+        date: "2026-11-25",
+        language: "en",
+        paper,
+        rules: &english.0.handbook.rules,
+    };
     pdf::write(&pack::document(plan, english, order)).unwrap()
 }
 
@@ -100,14 +112,17 @@ fn the_roof_pack_opens_and_reads_in_order() {
             let word = |id: &str| english.say(&lapwise::roofing::note::Note::new(id));
             let parts = [
                 "pack-title",
+                "pack-name",
+                "pack-key-sheets",
+                "pack-key-time",
                 "pack-local-codes",
                 "pack-demo",
+                "pack-cautions",
                 "pack-your-roof",
                 "pack-specification",
                 "pack-drawings",
                 "pack-materials",
                 "pack-cut-list",
-                "pack-cautions",
                 "pack-work",
             ];
             has_in_order(&text, &parts.map(word));
@@ -152,17 +167,18 @@ fn first_words(said: &str) -> String {
 }
 
 #[test]
-fn the_supplier_sheet_is_one_page() {
+fn the_order_is_one_sheet_of_paper() {
     let english = English::shipped();
     let dir = tempfile::tempdir().unwrap();
     for (name, plan) in roofs::all(&english.0.handbook) {
-        let sheet = SupplierSheet::of_plan(&plan, "2026-11-25");
+        let sheet = SupplierSheet::of_plan(&plan, "2026-11-25", &english);
         for paper in [Paper::A4, Paper::Letter] {
             let file = pdf::write(&sheet.document(&english, "en", paper)).unwrap();
             let file = written(dir.path(), &format!("{name}.pdf"), &file);
             said("qpdf", &["--check"], &file);
             let info = one_line(&said("pdfinfo", &[], &file));
-            assert!(info.contains("Pages: 1 "), "{name}: {info}");
+            // Both its sides at most.
+            assert!(info.contains("Pages: 1 ") || info.contains("Pages: 2 "), "{name}: {info}");
             let text = text_of(&file);
             assert!(plan.materials.lines.iter().all(|line| words_in(&text, &line.name)), "{name}: {text}");
         }
@@ -174,38 +190,167 @@ fn the_supplier_sheet_is_one_page() {
 fn the_supplier_csv_sums_to_the_plan() {
     let english = English::shipped();
     let dir = tempfile::tempdir().unwrap();
-    let program = "import csv, sys\n\
+    let program = "import csv, decimal, sys\n\
                    rows = list(csv.DictReader(open(sys.argv[1], newline='', encoding='utf-8'), strict=True))\n\
                    assert all(None not in row and None not in row.values() for row in rows)\n\
-                   total = lambda name: sum(int(row[name]) for row in rows)\n\
-                   print(len(rows), total('pieces'), total('packs'), total('mass_g'))";
-    for (name, plan) in roofs::all(&english.0.handbook) {
-        let mut sheet = SupplierSheet::of_plan(&plan, "2026-11-25");
+                   assert all(row['name'].strip() and row['details'] and row['or_equal'] and row['notice'] for row in rows), rows\n\
+                   assert len({(row['order'], row['date'], row['version']) for row in rows}) == 1\n\
+                   total = lambda name: sum(decimal.Decimal(row[name] or '0.00') for row in rows)\n\
+                   print(len(rows), *map(total, ['pieces', 'packs', 'mass_g', 'spare', 'list_price']))";
+    for (name, plan) in roofs::all(&english.0.handbook).into_iter().chain([own_sheet(&english)]) {
+        let mut sheet = SupplierSheet::of_plan(&plan, "2026-11-25", &english);
         // A name as an adviser may well write it.
-        sheet.lines[0].name = "Sheet, \"black\", 2 m;\nlight".to_owned();
+        sheet.lines[1].name = "Piece, \"black\", 2 m;\nlight".to_owned();
         let file = written(dir.path(), &format!("{name}.csv"), sheet.csv().as_bytes());
         let totals = said("python3", &["-c", program], &file);
-        let lines = &plan.materials.lines;
-        let pieces: i64 = lines.iter().map(|line| line.needed + line.left_over).sum();
-        let packs: i64 = lines.iter().map(|line| line.packs).sum();
-        let mass: i64 = lines.iter().map(|line| line.mass.g()).sum();
-        assert_eq!(totals.trim(), format!("{} {pieces} {packs} {mass}", lines.len()), "{name}");
-        let json = sheet.json();
-        assert_eq!(json["mass_g"], mass, "{name}");
-        assert_eq!(json["lines"].as_array().map(Vec::len), Some(lines.len()), "{name}");
+        // What the plan's JSON says of the same list.
+        let voice = Voice { words: &english.0.words, language: "en", units: UsualUnit::Mm };
+        let json = plan_json(&plan, &english.0.handbook, &voice);
+        let lines = json["materials"].as_array().unwrap();
+        let sum = |count: fn(&Value) -> i64| lines.iter().map(count).sum::<i64>();
+        let figure = |line: &Value, key: &str| line[key].as_i64().unwrap();
+        let pieces: i64 = lines.iter().map(|line| figure(line, "packs") * figure(line, "pack")).sum();
+        let left: i64 = lines.iter().map(|line| figure(line, "left_over")).sum();
+        let packs: i64 = lines.iter().map(|line| figure(line, "packs")).sum();
+        let mass = sum(|line| (line["mass_kg"].as_f64().unwrap() * 1_000.0).round() as i64);
+        assert_eq!(mass, sheet.mass_g, "{name}");
+        let said = totals.trim();
+        let price = sheet.list_total.clone().expect("prices");
+        match json["price"]["amount"].as_str() {
+            Some(whole) => assert_eq!(price.trim_end_matches('0'), whole.trim_end_matches('0'), "{name}"),
+            None => assert_eq!(name, "own sheet", "only a label has no price"),
+        }
+        assert_eq!(said, format!("{} {pieces} {packs} {mass} {left} {price}", lines.len()), "{name}");
+        let read = sheet.json();
+        assert_eq!(read["mass_g"], mass, "{name}");
+        assert_eq!(read["lines"].as_array().map(Vec::len), Some(lines.len()), "{name}");
     }
+}
+
+/// A corner between two walls, covered with sheets that are known by their label alone.
+fn own_sheet(english: &English) -> (&'static str, Plan) {
+    let answers = common::Answers::shed()
+        .choose(FactKey::Sheet, "label")
+        .length(FactKey::SheetLength, 2_000)
+        .length(FactKey::SheetWidth, 855)
+        .count(FactKey::SheetCorrugations, 9)
+        .length(FactKey::CorrugationHeight, 36)
+        .choose(FactKey::WallTop, "yes")
+        .choose(FactKey::WallSide, "left");
+    ("own sheet", plan(&answers.0, &english.0.handbook).expect("a plan"))
+}
+
+#[test]
+fn an_own_sheet_says_what_it_is_wherever_it_is_bought() {
+    let english = English::shipped();
+    let dir = tempfile::tempdir().unwrap();
+    let (_, plan) = own_sheet(&english);
+    let sheet = SupplierSheet::of_plan(&plan, "2026-11-25", &english);
+    let own = &sheet.lines[0];
+    let sizes = ["2 000 mm × 855 mm", "9 corrugations", "95 mm × 36 mm", "as the label says"];
+    assert!(sizes.iter().all(|part| own.name.contains(part)), "{}", own.name);
+    assert!(own.mass_by_size && own.details.iter().any(|told| told == "weight by size, not weighed"));
+    let wave = (own.corrugations, own.wave_pitch_mm, own.wave_height_mm, own.width_mm, own.length_mm);
+    assert_eq!(wave, (Some(9), Some(95.0), Some(36.0), Some(855.0), Some(2_000)));
+    // What lies on the sheet or under it must fit its wave, and says which.
+    let pieces: Vec<_> = sheet
+        .lines
+        .iter()
+        .filter(|line| {
+            line.item.contains("wall-top") || line.item.contains("verge") || line.item.contains("filler")
+        })
+        .collect();
+    assert_eq!(pieces.len(), 3, "{:?}", sheet.lines);
+    for piece in pieces {
+        assert!(piece.details.iter().any(|told| told == "to fit a wave of 95 mm × 36 mm"), "{piece:?}");
+        assert_eq!((piece.wave_pitch_mm, piece.wave_height_mm), (Some(95.0), Some(36.0)));
+    }
+    let paper = pdf::write(&sheet.document(&english, "en", Paper::A4)).unwrap();
+    let paper = text_of(&written(dir.path(), "order.pdf", &paper));
+    let pack = text_of(&written(dir.path(), "pack.pdf", &pack(&plan, &english, Paper::A4)));
+    for (name, text) in [("order", paper), ("pack", pack)] {
+        for part in ["2 000 mm × 855", "9 corrugations", "95 mm × 36", "label says", "by size"] {
+            assert!(words_in(&text, part), "{name}: {part}: {text}");
+        }
+    }
+    let csv = sheet.csv();
+    assert!(csv.contains("by size") && csv.contains(&sheet.reference), "{csv}");
+}
+
+/// What a counter asks by telephone stands on the order: how timber is cut, what a board is, where to deliver.
+#[test]
+fn an_order_says_what_a_counter_asks() {
+    let english = English::shipped();
+    let all = roofs::all(&english.0.handbook);
+    let (_, plan) = all.iter().find(|(name, _)| *name == "barn").unwrap();
+    let sheet = SupplierSheet::of_plan(plan, "2026-11-25", &english);
+    let mut cut = 0;
+    for line in sheet.lines.iter().filter(|line| line.item.contains("purlin-50")) {
+        let told = line.details.join("; ");
+        assert!(told.contains("C16") && told.contains("use class 2") && told.contains("cut to"), "{told}");
+        let pieces: i64 = line.cuts.iter().map(|cut| cut.length_mm * cut.pieces).sum();
+        assert!(pieces <= line.length_mm.unwrap() * line.pieces, "{told}");
+        cut += pieces;
+    }
+    let rows: usize = plan.slopes.iter().map(|slope| slope.lines.len()).sum();
+    assert_eq!(cut, plan.site.length.value.floor_mm() * i64::try_from(rows).unwrap());
+    assert!(sheet.lines.iter().all(|line| line.or_equal.starts_with("or equal")), "{:?}", sheet.lines);
+    let dir = tempfile::tempdir().unwrap();
+    let paper = pdf::write(&sheet.document(&english, "en", Paper::A4)).unwrap();
+    let text = text_of(&written(dir.path(), "order.pdf", &paper));
+    for part in [&*sheet.reference, "Name", "Telephone", "Deliver", "25 November 2026", &*sheet.version] {
+        assert!(text.contains(part), "{part}: {text}");
+    }
+    // The same list has the same number on any day, another list has another.
+    let later = SupplierSheet::of_plan(plan, "2026-12-01", &english);
+    assert_eq!(later.reference, sheet.reference);
+    let (_, other) = own_sheet(&english);
+    assert_ne!(SupplierSheet::of_plan(&other, "2026-11-25", &english).reference, sheet.reference);
 }
 
 #[test]
 fn the_supplier_learns_nothing_of_the_roof_but_what_to_pick() {
     let english = English::shipped();
     for (name, plan) in roofs::all(&english.0.handbook) {
-        let sheet = SupplierSheet::of_plan(&plan, "2026-11-25");
+        let sheet = SupplierSheet::of_plan(&plan, "2026-11-25", &english);
         let json = sheet.json();
         let keys: Vec<&String> = json.as_object().unwrap().keys().collect();
-        assert_eq!(keys, ["catalogue", "version", "demo", "date", "lines", "mass_g", "longest_mm"]);
+        let told = [
+            "reference",
+            "catalogue",
+            "version",
+            "demo",
+            "notice",
+            "date",
+            "lines",
+            "mass_g",
+            "longest_mm",
+            "list_total",
+            "currency",
+            "prices_from",
+        ];
+        assert_eq!(keys, told);
         let keys: Vec<&String> = json["lines"][0].as_object().unwrap().keys().collect();
-        assert_eq!(keys, ["item", "name", "length_mm", "pieces", "pack", "packs", "mass_g"]);
+        let told = [
+            "item",
+            "name",
+            "details",
+            "or_equal",
+            "length_mm",
+            "width_mm",
+            "corrugations",
+            "wave_pitch_mm",
+            "wave_height_mm",
+            "cuts",
+            "pieces",
+            "spare",
+            "pack",
+            "packs",
+            "mass_g",
+            "mass_by_size",
+            "list_price",
+        ];
+        assert_eq!(keys, told);
         // Longest of all that is carried: a sheet, a purlin or a deck board.
         let timber = plan.materials.lines.iter().filter_map(|line| match line.unit {
             Unit::Piece => None,

@@ -16,6 +16,7 @@
 mod common;
 mod figures;
 mod files;
+mod marks;
 mod reading;
 mod roofs;
 mod scene;

@@ -22,3 +22,4 @@ mod plans;
 mod plans_of_roofs;
 mod reading_properties;
 mod reference_values;
+mod small_things;

@@ -8,9 +8,10 @@ use std::collections::BTreeSet;
 
 use common::{Answers, mm, shipped};
 use lapwise::roofing::layout::{BoughtSheet, Course, LineKind, Piece};
-use lapwise::roofing::plan::{Plan, Unplanned, difference, plan, work_order};
+use lapwise::roofing::plan::{Plan, Unplanned, difference, plan};
 use lapwise::roofing::roof::{Base, FactKey, FactValue, Facts, Hand};
 use lapwise::roofing::rules::{Limit, Requirement};
+use lapwise::roofing::work::work_order;
 use lapwise::units::{Angle, Doubt, Length, Measured};
 use proptest::prelude::*;
 use proptest::test_runner::FileFailurePersistence;

@@ -111,7 +111,13 @@ fn what_was_made_safe_stands_wherever_it_matters() {
         assert!(caution["steps"].as_array().is_some_and(|steps| steps.len() > 2), "{caution}");
     }
     let spoken = Spoken { words: &BOOK.words, language: "en", units: UsualUnit::Mm };
-    let order = PackOrder { facts: &[], checks: &[], date: "2026-11-27", language: "en", paper: Paper::A4 };
+    let order = PackOrder {
+        facts: &[],
+        date: "2026-11-27",
+        language: "en",
+        paper: Paper::A4,
+        rules: &BOOK.handbook.rules,
+    };
     let paper = pack::document(&plan, &spoken, order);
     let list = |block: &Block| match block {
         Block::List(items) | Block::Steps(items) => items.clone(),
@@ -137,7 +143,7 @@ fn what_was_made_safe_stands_wherever_it_matters() {
         assert!(said.iter().any(|said| said.contains("6 m from the left-hand verge")), "{kind:?}: {said:?}");
     }
     // A supplier has no business with it.
-    let sheet = SupplierSheet::of_plan(&plan, "2026-11-27");
+    let sheet = SupplierSheet::of_plan(&plan, "2026-11-27", &spoken);
     let sheet = format!("{}{}", sheet.csv(), sheet.json());
     assert!(told.iter().all(|words| !sheet.contains(words)), "{sheet}");
 }

@@ -6,9 +6,10 @@ use crate::common;
 
 use common::{Answers, handbook, mm};
 use lapwise::roofing::layout::{LineKind, SupportPlan};
-use lapwise::roofing::plan::{FindingKind, Plan, Refusal, Unplanned, difference, plan, stops, work_order};
+use lapwise::roofing::plan::{FindingKind, Plan, Refusal, Unplanned, difference, plan, stops};
 use lapwise::roofing::roof::{FactKey, Hand, Missing};
 use lapwise::roofing::rules::{Limit, Requirement};
+use lapwise::roofing::work::work_order;
 use lapwise::units::Doubt;
 
 fn planned(answers: &Answers) -> Plan {

@@ -174,6 +174,7 @@ fn item(id: &str, pack: i64, g: i64, pence: i64) -> Item {
     Item {
         id: id.to_owned(),
         name: format!("Fennick demo {id}"),
+        spec: "invented".to_owned(),
         pack,
         mass: Mass::from_g(g),
         price: Some(price),
@@ -222,7 +223,15 @@ fn edge(edge: EdgeUse, name: &str, lap: i64, wing: i64) -> EdgePiece {
 
 fn area(usage: AreaUse, name: &str, size: (i64, i64, i64), lap: i64) -> AreaPiece {
     let (length, width, thickness) = (mm(size.0), mm(size.1), mm(size.2));
-    AreaPiece { item: item(name, 1, 9_000, 2_500), usage, length, width, thickness, lap: mm(lap), board: None }
+    AreaPiece {
+        item: item(name, 1, 9_000, 2_500),
+        usage,
+        length,
+        width,
+        thickness,
+        lap: mm(lap),
+        board: None,
+    }
 }
 
 fn catalogue() -> Catalogue {
@@ -285,6 +294,7 @@ fn catalogue() -> Catalogue {
             area(AreaUse::Deck, "deck-18", (2_440, 1_220, 18), 0),
         ],
         finial: item("finial", 1, 400, 500),
+        sundries: Vec::new(),
         tools: vec!["tool-hammer".to_owned()],
         protective: vec!["wear-gloves".to_owned()],
     }

@@ -68,7 +68,7 @@ async fn the_answer_comes_to_the_chat_with_its_totals() {
         "in stock, £60.00",
         "instead “zinc, 1 m”, £10.50",
         "not in stock",
-        "In all £70.50, without the 6 lines that have no price.",
+        "In all £70.50, without the 9 lines that have no price.",
         "check that its size is the same",
     ] {
         assert!(told.contains(part), "{part}: {told}");

@@ -64,6 +64,11 @@ rule-spare-sheets =
         [one] One sheet more is on the list, for a wrong cut or a cracked corner.
        *[other] { $spare_sheets } sheets more are on the list, for wrong cuts or cracked corners.
     }
+rule-underlay-staples = Staple the underlay every { $underlay_staple_spacing } along each strip, where the next one covers the staples.
+rule-deck-board-screws = Screw each deck board to every timber it crosses, every { $deck_board_screw_spacing }.
+rule-edge-board-screws = Screw barge boards and fascia every { $edge_board_screw_spacing }, two screws one above the other.
+rule-flashing-fixings = Fix a flashing to its wall every { $flashing_fixing_spacing }.
+rule-finial-nails = Hold each finial with { $finial_nails } nails.
 rule-spare-fixings = The list has { $spare_fixings_percent } in a hundred more nails and screws than the plan uses. Some bend.
 
 rule-doubt-about = A figure you gave as "about" may be a little off. Where that could matter, the plan takes the safe side.

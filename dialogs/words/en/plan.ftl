@@ -149,34 +149,21 @@ step-fit-deck =
     }. Every end lands on a timber.
 step-mark-lines = Snap a line across the deck for each row of nails. Measured up from the eaves edge, they are at { $lines }.
 step-underlay = Lay the vapour control layer on the deck, from the eaves up, each strip lapping the one below. Tape every lap and edge, so that no damp air gets past it.
-step-purlins = Fit the purlins. Measured up from the eaves edge, their middles are at { $lines }. Screw them to every timber.
+step-purlins = Fit the purlins. Measured up from the eaves edge, their middles are at { $lines }. Screw them to every timber: { $screws } screws.
 step-purlins-over-deck =
     Lay the purlins on the deck. Measured up from the eaves edge, their middles are at { $lines }.
-    First screw both ends down at the verges, from outside. Then put { $screw } screws through the deck into the purlins from inside.
+    First screw both ends down at the verges, from outside. Then put { $screw } screws through the deck into the purlins from inside: { $screws } screws in all.
 step-insulation = Lay the insulation boards between the purlins.
 step-eaves-filler = Lay the eaves filler along the first line. It keeps birds and driven rain out of the corrugations, and its slots let air through.
 step-square =
     Check the corner before the first nail. Mark { $along } along the eaves and { $up } up the verge.
     From mark to mark it must be { $diagonal }. Then the corner is square.
 step-first-sheet =
-    Lay the first sheet at the { $start } end. It passes the eaves by { $eaves_overhang } and the barge board by { $verge_overhang }.
+    Lay the first sheet, piece { $mark }, at the { $start } end. It passes the eaves by { $eaves_overhang } and the barge board by { $verge_overhang }.
     Set it square to eaves and verge before you nail.
 step-first-sheet-at-a-wall =
-    Lay the first sheet at the { $start } end, close against the wall. It passes the eaves by { $eaves_overhang }.
+    Lay the first sheet, piece { $mark }, at the { $start } end, close against the wall. It passes the eaves by { $eaves_overhang }.
     Set it square to the eaves before you nail.
-step-first-course =
-    Lay the first course: { $sheets ->
-        [one] one sheet of { $length }.
-       *[other] { $sheets } sheets of { $length }. Each laps the one beside it by { $side_lap ->
-            [one] one corrugation
-           *[other] { $side_lap } corrugations
-        }.
-    }
-step-next-course =
-    Lay course { $course }: { $sheets ->
-        [one] one sheet
-       *[other] { $sheets } sheets
-    } of { $length }. The lower edge is { $from } up from the eaves edge, { $end_lap } over the course below.
 step-keep-offcuts =
     { $pieces ->
         [one] One piece for the back slope comes
@@ -194,17 +181,14 @@ step-use-offcuts =
        *[other] sheets
     } { $sheets }. Drawing 2 shows by number and letter where each goes.
 step-nail =
-    Nail through the tops of the corrugations with nails of { $nail }. There are { $nails } on this slope.
-    Leave out the top line until its piece is on.
+    Nail { $count ->
+        [one] the line
+       *[other] the lines
+    } at { $lines } up: { $nails } nails of { $nail }, in the tops of the corrugations, as drawing 3 shows.
 step-wall-side = Fit the flashing at the side wall, from the eaves up. Nail it at every line.
 step-wall-top = Fit the flashing at the top wall. Its nails go through the sheets into the top line.
 step-verge = Fit the verge pieces from the eaves up, each lapping the one below. Nail them at every line.
 step-top-edge = Fit the pieces along the top edge. Their nails go through the sheets into the top line.
-step-ridge =
-    Mark the ridge line on the sheets. Fit { $pieces ->
-        [one] the ridge piece
-       *[other] { $pieces } ridge pieces, each lapping the next by { $lap }
-    }, nailed on both wings into the top lines. Trim the lower lapped piece for looks.
 step-finials =
     Close the { $finials ->
         [one] free end of the ridge with a finial
@@ -266,6 +250,35 @@ material-purlins = Purlins
 material-deck = Full deck
 material-underlay = On the deck
 material-insulation = Between the purlins
+material-underlay-staples = To hold the underlay
+material-underlay-tape = To close the laps of the underlay
+material-deck-board-screws = To hold the deck boards
+material-barge-boards = At the verges, which the purlins raise
+material-fascia = At the eaves, which the purlins raise
+material-edge-board-screws = To hold barge boards and fascia
+material-flashing-fixings = To hold the flashing to the wall
+material-flashing-sealant = To close the flashing at the wall
+material-finial-nails = To hold the finials
+
+# What a counter must know of a line beside its name.
+
+own-sheet-of-size = your own sheet, { $length } × { $width }, { $corrugations } corrugations, wave { $pitch } × { $height }, as your label says
+own-sheet-to-order = Sheet of { $covering }, { $length } × { $width }, { $corrugations } corrugations, wave { $pitch } × { $height }, as the label says
+detail-sheet = { $length } × { $width }, { $corrugations } corrugations, wave { $pitch } × { $height }
+detail-piece = { $length }{ $laps ->
+        [0] { "" }
+       *[other] , to lap { $lap }
+    }
+detail-fits-wave = to fit a wave of { $pitch } × { $height }
+detail-fastener = { $length } long, shank { $shank }
+detail-timber = section { $width } × { $depth }
+detail-area = { $length } × { $width } × { $thickness }
+detail-spec = { $spec }
+detail-cuts = cut to { $cuts }
+detail-cut = { $count } × { $length }
+detail-mass-by-size = weight by size, not weighed
+detail-or-equal = or equal
+detail-or-equal-wave = or equal with the same wave
 
 requirement-support = support
 requirement-max-purlin-spacing = widest gap from purlin to purlin
@@ -289,5 +302,10 @@ requirement-fix-eaves-every = nail spacing at the eaves, in corrugations
 requirement-fix-end-lap-every = nail spacing at end laps, in corrugations
 requirement-fix-intermediate-every = nail spacing between, in corrugations
 requirement-fix-ridge-every = nail spacing along the ridge, in corrugations
+requirement-underlay-staple-spacing = gap from staple to staple along the underlay
+requirement-deck-board-screw-spacing = gap from screw to screw in a deck board
+requirement-edge-board-screw-spacing = gap from screw to screw along barge boards and fascia
+requirement-flashing-fixing-spacing = gap from fixing to fixing along a flashing
+requirement-finial-nails = number of nails in a finial
 requirement-spare-sheets = number of spare sheets
 requirement-spare-fixings-percent = spare nails and screws in each hundred

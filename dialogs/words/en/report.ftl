@@ -42,7 +42,12 @@ material-packs = { $packs ->
        *[other] , { $spare } spare
     })
 material-lengths = { $buy } × { $name }, { $length } long – { $purpose }
-materials-price = In all { $price }, with prices from { $date }.
+material-priced = { $line }: { $price }
+materials-price = { $without ->
+        [0] In all { $price }, with prices from { $date }.
+        [one] In all { $price }, with prices from { $date }, without the one line that has no price.
+       *[other] In all { $price }, with prices from { $date }, without the { $without } lines that have no price.
+    }
 materials-no-price = Ask your supplier for the price: show them this list.
 tools = To have at hand:
 
@@ -140,7 +145,7 @@ cut-piece-narrow = { $length }, { $corrugations ->
         [one] one corrugation wide
        *[other] { $corrugations } corrugations wide
     }
-cut-list-where = Sheets are numbered in laying order, column by column from the eaves up. Mark each piece as you cut it.
+cut-list-where = Sheets are numbered as they are laid, course by course from the eaves up. Mark each piece as you cut it.
 
 ## Work and safety
 
@@ -149,7 +154,7 @@ cautions = Before anything else, please mind this:
 
 ## Papers
 
-papers = Here is your plan on paper: the roof pack for you, one page for the supplier, and everything as plain text.
+papers = Here is your plan on paper: the roof pack for you, an order for the supplier, and everything as plain text.
 
 ## Why
 

@@ -1,13 +1,14 @@
 # Sending the list to a supplier.
 
 share-ask = This is what your supplier would see:
-share-line = { $pieces } × { $name }
+share-line = { $pieces } × { $name }: { $details }
 share-line-packs = { $packs ->
         [one] 1 pack
        *[other] { $packs } packs
-    } of { $pack } × { $name }
-share-line-length = { $pieces } × { $name }, { $length } long
-share-also = They also see the weight of the delivery ({ $mass }), the longest piece to carry, and today's date. They don't see your name, this chat, or your answers.
+    } of { $pack } × { $name }: { $details }
+share-line-length = { $pieces } × { $name }, { $length } long: { $details }
+share-details = { $one }; { $other }
+share-also = They also see the weight of each line and of the delivery ({ $mass }), the longest piece to carry, how many pieces are spare, the list's prices, a number for the order, the plan's version and today's date. They don't see your name, this chat, or your answers.
 share-days = The link works for { $days ->
         [one] one day
        *[other] { $days } days

@@ -235,7 +235,11 @@ answer-neighbours-boundary = Keep the overhang and the water on your side.
 answer-neighbours-boundary-more = Talk to the neighbour first. I cannot settle a legal dispute.
 
 answer-cost = These are the quantities to take to the supplier. The list has no prices: those are for them to say.
-answer-cost-total = In all { $price }, by the price list of { $date }.
+answer-cost-total = { $without ->
+        [0] In all { $price }, by the price list of { $date }.
+        [one] In all { $price }, by the price list of { $date }, without the one line that has no price.
+       *[other] In all { $price }, by the price list of { $date }, without the { $without } lines that have no price.
+    }
 answer-cost-line = • { $packs } × { $name }
 answer-cost-packs = • { $packs ->
         [one] { $packs } pack
@@ -374,10 +378,13 @@ answer-which-sheet = { $name }: { $sheets ->
     }, { $courses ->
         [one] { $courses } course
        *[other] { $courses } courses
+    }{ $laps ->
+        [0] { "" }
+       *[other] {" "}with end laps of { $end_lap }
     }, { $cuts ->
         [one] { $cuts } cut
        *[other] { $cuts } cuts
-    }. All that stays on the roof weighs { $mass }.
+    }, { $nails } nails. Cut off and left over: { $left }. All that stays on the roof weighs { $mass }.
 answer-which-sheet-priced = { answer-which-sheet } The whole list comes to { $price }.
 answer-which-sheet-not = { $name }: I cannot plan your roof with it.
 answer-which-sheet-yours = Your plan takes { $name }.

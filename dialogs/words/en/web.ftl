@@ -57,6 +57,12 @@ notice-often = This list has been answered many times. Please ask for a new link
 
 sheet-title = List for the supplier
 sheet-intro = Somebody is planning a small roof and asks what you have. Please mark each line, then send it back. No need to sign in.
+sheet-order = { $has ->
+        [0] { "" }
+       *[other] Order { $reference }, plan { $version }.
+    }
+sheet-spare = { $spare } of them spare
+sheet-listed = listed at { $price } { $currency }
 sheet-list = What they need
 sheet-pieces = packs:
 sheet-stock = Stock

@@ -53,11 +53,19 @@ work-taper =
        *[other] {" "}I take it that the end walls run straight under both slopes. Measure this slope's diagonals: they should be { $a } and { $b }, the one from the lower left corner first. If they are not, ask a person before you lay.
     }
 work-taper-column = column { $number } is { $eaves } along the eaves and { $top } along the top
+work-cut =
+    Cut { $sheets ->
+        [one] sheet { $numbers }
+       *[other] sheets { $numbers }
+    }, { $cuts ->
+        [one] one cut
+       *[other] { $cuts } cuts
+    }, on the ground and on a firm bench: drawing 5 and the cut list show where. Write its number and letter on each piece.
 work-first-course =
     Lay the rest of the first course: { $sheets ->
         [one] one piece
        *[other] { $sheets } pieces
-    }, { $length } long. Each laps the one before by { $side_lap ->
+    }, { $length } long: { $marks }. Each laps the one before by { $side_lap ->
         [one] one corrugation
        *[other] { $side_lap } corrugations
     }. Hold each with one nail as you go.
@@ -65,7 +73,7 @@ work-next-course =
     Lay course { $course }: { $sheets ->
         [one] one piece
        *[other] { $sheets } pieces
-    }, { $length } long. The lower edge is { $from } up from the eaves edge, so it laps the course below by { $end_lap }. Side laps are { $side_lap ->
+    }, { $length } long: { $marks }. The lower edge is { $from } up from the eaves edge, so it laps the course below by { $end_lap }. Side laps are { $side_lap ->
         [one] one corrugation
        *[other] { $side_lap } corrugations
     }. Hold each with one nail as you go.
@@ -95,7 +103,7 @@ work-ridge =
     Mark the ridge line on the sheets. Fit { $pieces ->
         [one] the ridge piece
        *[other] { $pieces } ridge pieces, each lapping the next by { $lap }
-    }. Nail both wings into the top lines: { $nails } nails in all.
+    }. Nail both wings into the top lines: { $nails } nails in all. Trim the lower lapped piece for looks.
 
 work-help =
     On the job you can say:
@@ -123,6 +131,7 @@ work-check-eaves-filler = Before you go on: does the filler run to both ends?
 work-check-square = Before you go on: measure both diagonals of the slope too. If they differ, tell me both.
 work-check-taper = Before you go on: snap a line for each column from its lower mark to its upper one.
 work-check-offcuts = Before you go on: count the pieces for the back slope. Has each its number and letter?
+work-check-cut = Before you go on: measure every piece you cut. Has each its number and letter?
 work-check-first-sheet = Before you go on: measure both overhangs again. A small slip here grows with every sheet.
 work-check-course = Before you go on: hold a string along the lower edges. Are they in line?
 work-check-laps = Before you go on: is every lap as wide as that? Lay a short one again now.
@@ -145,6 +154,7 @@ work-mind-carry = Mind: sheets and boards catch the wind. Carry them two and two
 work-mind-slippery = Mind: the membrane is slippery. Work from the ladder or platform.
 work-mind-dust = Mind: wear goggles. Look for cables below before you drill.
 work-mind-nail = Mind: wear goggles. Don't stand on the sheets: lie boards across the purlins.
+work-mind-cut = Mind: goggles and gloves. Keep the blade oiled, hold the sheet down along the cut, and keep fingers behind the blade.
 work-mind-reach = Mind: the edge is where people fall. Move the ladder, don't reach.
 work-mind-ridge = Mind: work from a platform or roof ladder. Don't sit or stand on the ridge.
 work-mind-lift = Mind: a sheet that is coming off catches the wind. Two people, and only on a still day.
@@ -296,6 +306,7 @@ work-name-eaves-filler = the eaves filler
 work-name-square = the square corner
 work-name-taper = the marks for the columns
 work-name-offcuts = the pieces for the back slope
+work-name-cut = the cut pieces
 work-name-first-sheet = the first sheet
 work-name-course = { $count ->
         [one] course { $courses }

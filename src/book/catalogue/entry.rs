@@ -12,6 +12,7 @@ macro_rules! entries {
             pub(super) struct $name {
                 pub(super) id: Spanned<String>,
                 pub(super) name: Spanned<String>,
+                pub(super) spec: Option<String>,
                 pub(super) pack: Option<Spanned<i64>>,
                 pub(super) price: Option<Spanned<String>>,
                 $($(#[$attribute])* pub(super) $field: $kind),*
@@ -19,7 +20,13 @@ macro_rules! entries {
 
             impl $name {
                 pub(super) fn label(&self) -> Label<'_> {
-                    Label { id: &self.id, name: &self.name, pack: self.pack.as_ref(), price: self.price.as_ref() }
+                    Label {
+                        id: &self.id,
+                        name: &self.name,
+                        spec: self.spec.as_deref(),
+                        pack: self.pack.as_ref(),
+                        price: self.price.as_ref(),
+                    }
                 }
             }
         )+
@@ -67,6 +74,12 @@ entries! {
         price_per_m: Option<Spanned<String>>,
         class: Option<Spanned<String>>,
     }
+    SundryEntry {
+        mass_g: Spanned<i64>,
+        #[serde(rename = "use")]
+        usage: Spanned<String>,
+        length_mm: Spanned<f64>,
+    }
     AreaEntry {
         mass_g: Spanned<i64>,
         #[serde(rename = "use")]
@@ -107,6 +120,7 @@ pub(super) struct RangeEntry {
 pub(super) struct Label<'e> {
     pub(super) id: &'e Spanned<String>,
     pub(super) name: &'e Spanned<String>,
+    pub(super) spec: Option<&'e str>,
     pub(super) pack: Option<&'e Spanned<i64>>,
     pub(super) price: Option<&'e Spanned<String>>,
 }

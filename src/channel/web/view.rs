@@ -265,6 +265,9 @@ impl Views {
             "sheet.html",
             context! {
                 t => self.t(),
+                order => &*page.sheet.order,
+                notice => &*page.sheet.notice,
+                total => &*page.sheet.total,
                 dates => &*page.sheet.dates,
                 weight => &*page.sheet.weight,
                 other_money => &*page.sheet.other_money,
@@ -295,7 +298,8 @@ pub(super) struct SheetPage<'a> {
 struct LineView<'a> {
     index: usize,
     name: &'a str,
-    length: &'a str,
+    details: &'a [String],
+    figures: &'a [String],
     pieces: i64,
     packs: &'a str,
     stock: &'a str,
@@ -316,7 +320,8 @@ fn line_of<'a>(
         LineView {
             index,
             name: &line.name,
-            length: &line.length,
+            details: &line.details,
+            figures: &line.figures,
             pieces: line.pieces,
             packs: &line.packs,
             stock: &line.mark.stock,

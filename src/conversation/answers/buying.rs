@@ -2,31 +2,33 @@
 
 use super::Roof;
 use crate::roofing::catalogue::Sheet;
+use crate::roofing::layout::BoughtSheet;
 use crate::roofing::materials::{MaterialLine, Unit};
 use crate::roofing::note::{Arg, Note};
-use crate::roofing::plan::{Plan, plan};
+use crate::roofing::plan::{Plan, SlopePlan, plan};
 use crate::roofing::roof::{FactKey, FactValue};
-use crate::units::Money;
+use crate::units::{Area, Money};
 
 /// The list's own sum and lines, with the prices that the list has.
 pub(super) fn cost(roof: &Roof<'_>) -> Vec<Note> {
     let Some(plan) = roof.plan else { return vec![Note::new("answer-cost-general")] };
-    let opening = plan.materials.price.map_or_else(
+    let opening = plan.materials.listed().map_or_else(
         || Note::new("answer-cost"),
-        |price| {
-            let from = roof.book.catalogue.prices_from.as_str();
-            Note::new("answer-cost-total").with("price", Arg::Money(price)).text("date", from)
+        |(price, without)| {
+            let note = Note::new("answer-cost-total").with("price", Arg::Money(price));
+            note.count("without", without).text("date", plan.goods.prices_from.as_str())
         },
     );
-    let offer = plan.materials.price.map(|_| {
+    let offer = plan.materials.listed().map(|_| {
         let demo = if plan.demo { "answer-cost-demo" } else { "answer-cost-offer" };
         Note::new(demo)
     });
-    [opening].into_iter().chain(lines(roof).map(say_line)).chain(offer).collect()
+    let lines = lines(roof).map(|line| say_line(plan, line));
+    [opening].into_iter().chain(lines).chain(offer).collect()
 }
 
-fn say_line(line: &MaterialLine) -> Note {
-    let quantity = say_quantity(line);
+fn say_line(plan: &Plan, line: &MaterialLine) -> Note {
+    let quantity = say_quantity(plan, line);
     match line.price {
         Some(price) => Note::new("answer-cost-priced")
             .with("line", Arg::Note(Box::new(quantity)))
@@ -35,18 +37,17 @@ fn say_line(line: &MaterialLine) -> Note {
     }
 }
 
-fn say_quantity(line: &MaterialLine) -> Note {
+fn say_quantity(plan: &Plan, line: &MaterialLine) -> Note {
+    let name = plan.picking().name(line);
     match line.unit {
         Unit::Piece if line.pack > 1 => Note::new("answer-cost-packs")
             .with("packs", Arg::Count(line.packs))
             .with("pack", Arg::Count(line.pack))
-            .with("name", named(&line.name)),
-        Unit::Piece => Note::new("answer-cost-line")
-            .with("packs", Arg::Count(line.packs))
-            .with("name", named(&line.name)),
+            .with("name", name),
+        Unit::Piece => Note::new("answer-cost-line").with("packs", Arg::Count(line.packs)).with("name", name),
         Unit::PieceOf(length) => Note::new("answer-cost-pieces")
             .with("pieces", Arg::Count(line.packs))
-            .with("name", named(&line.name))
+            .with("name", name)
             .length("length", length),
     }
 }
@@ -106,13 +107,19 @@ pub(super) fn which_sheet(roof: &Roof<'_>) -> Vec<Note> {
 fn compare(sheet: &Sheet, plan: Option<&Plan>) -> Note {
     let name = named(&sheet.item.name);
     let Some(plan) = plan else { return Note::new("answer-which-sheet-not").with("name", name) };
-    let courses: usize = plan.slopes.iter().map(|slope| slope.courses.len()).sum();
-    let cuts: usize = plan.slopes.iter().map(|slope| slope.cuts.cuts).sum();
+    let sum = |count: fn(&SlopePlan) -> usize| plan.slopes.iter().map(count).sum::<usize>();
+    let laps = plan.slopes.iter().filter(|slope| slope.courses.len() > 1).map(|slope| slope.end_lap).max();
+    let own: i64 = plan.edges.iter().map(|run| run.own_fixings).sum();
+    let nails = i64::try_from(sum(|slope| slope.fixings.len())).unwrap_or(i64::MAX).saturating_add(own);
     let note = Note::new("answer-which-sheet")
         .with("name", name)
         .count("sheets", sheets_of(plan))
-        .count("courses", courses)
-        .count("cuts", cuts)
+        .count("courses", sum(|slope| slope.courses.len()))
+        .count("laps", usize::from(laps.is_some()))
+        .length("end_lap", laps.unwrap_or_default())
+        .count("cuts", sum(|slope| slope.cuts.cuts))
+        .with("nails", Arg::Count(nails))
+        .with("left", Arg::Area(left_over(plan)))
         .with("mass", Arg::Mass(plan.materials.covering_mass));
     match plan.materials.price {
         Some(price) => {
@@ -120,6 +127,17 @@ fn compare(sheet: &Sheet, plan: Option<&Plan>) -> Note {
         }
         None => note,
     }
+}
+
+/// What is cut off all the sheets and laid nowhere.
+fn left_over(plan: &Plan) -> Area {
+    let sheet = &plan.site.sheet;
+    let of_sheet = |bought: &BoughtSheet| {
+        let pieces = bought.all_pieces();
+        let laid: Area = pieces.map(|one| one.length.by(sheet.corrugation_pitch * one.corrugations)).sum();
+        Area::from_um2(bought.length.by(sheet.width).um2().saturating_sub(laid.um2()))
+    };
+    plan.slopes.iter().flat_map(|slope| &slope.cuts.sheets).map(of_sheet).sum()
 }
 
 /// Which of those with a price costs less, and by how much than the next.

@@ -12,11 +12,12 @@ use crate::roofing::note::{Arg, Note, ranges};
 use crate::roofing::plan::{self, FindingKind, Plan, SlopePlan};
 use crate::roofing::roof::{Form, Hand};
 use crate::roofing::rules::Phase;
+use crate::roofing::work::work_order;
 use crate::units::Length;
 
 /// The first reply: in short, what to buy, what to mind, and what else there is to see.
 pub fn first(guide: &Guide<'_>, plan: &Plan) -> Vec<Draft> {
-    let mut drafts = vec![headline(guide, plan), materials(guide, plan)];
+    let mut drafts = vec![headline(guide, plan), materials(plan)];
     drafts.extend(cautions(plan, None));
     drafts.push(what_next());
     drafts
@@ -44,11 +45,11 @@ pub fn part(guide: &Guide<'_>, plan: &Plan, part: Part) -> Vec<Draft> {
             drafts.extend(cautions(plan, None));
             drafts
         }
-        Part::Materials => vec![materials(guide, plan), tools(plan)],
+        Part::Materials => vec![materials(plan), tools(plan)],
         // The sides of the two slopes differ, seen by somebody who faces each.
         Part::SettingOut => each_slope(plan, false, setting_out),
         Part::Fixings => each_slope(plan, are_alike(plan), fixings),
-        Part::CutList => each_slope(plan, plan.sharing.is_none() && are_alike(plan), cut_list),
+        Part::CutList => each_slope(plan, false, cut_list),
         // What can hurt is said once more just before the work.
         Part::Work => {
             let mut drafts = cautions(plan, Some(Phase::Work));
@@ -244,30 +245,41 @@ fn largest_gap(lines: &[Line]) -> Length {
     gaps.max().unwrap_or(Length::ZERO)
 }
 
-fn materials(guide: &Guide<'_>, plan: &Plan) -> Draft {
+fn materials(plan: &Plan) -> Draft {
     let mut draft = Draft::of(Note::new("materials"));
     for line in &plan.materials.lines {
-        draft = draft.item(material(line));
+        draft = draft.item(material(plan, line));
     }
-    draft = match plan.materials.price {
-        Some(price) => draft.paragraph(
+    draft = match plan.materials.listed() {
+        Some((price, without)) => draft.paragraph(
             Note::new("materials-price")
                 .with("price", Arg::Money(price))
-                .text("date", &*guide.handbook.catalogue.prices_from),
+                .count("without", without)
+                .text("date", &*plan.goods.prices_from),
         ),
         None => draft.paragraph(Note::new("materials-no-price")),
     };
     draft
 }
 
-fn material(line: &MaterialLine) -> Note {
+fn material(plan: &Plan, line: &MaterialLine) -> Note {
+    let bought = bought(plan, line);
+    match line.price {
+        Some(price) => Note::new("material-priced")
+            .with("line", Arg::Note(Box::new(bought)))
+            .with("price", Arg::Money(price)),
+        None => bought,
+    }
+}
+
+fn bought(plan: &Plan, line: &MaterialLine) -> Note {
     let message = match (line.unit, line.pack > 1) {
         (Unit::Piece, false) => "material-singly",
         (Unit::Piece, true) => "material-packs",
         (Unit::PieceOf(_), _) => "material-lengths",
     };
     let note = Note::new(message)
-        .with("name", named(&line.name))
+        .with("name", plan.picking().name(line))
         .word("purpose", &*line.purpose)
         .with("buy", Arg::Count(line.packs.saturating_mul(line.pack)))
         .with("needed", Arg::Count(line.needed))
@@ -424,7 +436,7 @@ fn cut_list(plan: &Plan, index: usize, slope: &SlopePlan, draft: Draft) -> Draft
 
 fn work(plan: &Plan) -> Draft {
     let mut draft = Draft::of(Note::new("work"));
-    for step in plan::work_order(plan) {
+    for step in work_order(plan) {
         draft = draft.item(step.whole());
     }
     draft

@@ -106,7 +106,7 @@ fn days_named(guide: &Guide<'_>, text: &str) -> Option<u16> {
 fn preview(plan: &Plan, days: u16) -> Draft {
     let mut draft = Draft::of(Note::new("share-ask"));
     for line in &plan.materials.lines {
-        draft = draft.item(listed(line));
+        draft = draft.item(listed(plan, line));
     }
     let mass = plan.materials.lines.iter().map(|line| line.mass.g()).sum();
     let mut draft = draft
@@ -118,14 +118,23 @@ fn preview(plan: &Plan, days: u16) -> Draft {
     draft
 }
 
-fn listed(line: &MaterialLine) -> Note {
+/// A line as the supplier sees it: what it is, and what the counter must know of it.
+fn listed(plan: &Plan, line: &MaterialLine) -> Note {
+    let picking = plan.picking();
+    let joined = |one, other| {
+        let [one, other] = [one, other].map(|note| Arg::Note(Box::new(note)));
+        Note::new("share-details").with("one", one).with("other", other)
+    };
+    let details = picking.details(line).into_iter().chain([picking.or_equal(line)]).reduce(joined);
+    let details = details.map_or_else(|| Arg::Text(String::new()), |details| Arg::Note(Box::new(details)));
     let note = Note::new(match line.unit {
         Unit::Piece if line.pack > 1 => "share-line-packs",
         Unit::Piece => "share-line",
         Unit::PieceOf(_) => "share-line-length",
     });
     let note = note
-        .text("name", &*line.name)
+        .with("name", picking.name_to_order(line))
+        .with("details", details)
         .with("packs", Arg::Count(line.packs))
         .with("pack", Arg::Count(line.pack))
         .with("pieces", Arg::Count(line.packs.saturating_mul(line.pack)));

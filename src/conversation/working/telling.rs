@@ -67,7 +67,7 @@ const fn picture(kind: StepKind) -> Option<Attach> {
         StepKind::Purlin | StepKind::Lines | StepKind::Square | StepKind::Taper | StepKind::Insulation => {
             Some(Attach::SettingOut)
         }
-        StepKind::Offcuts => Some(Attach::CutDiagram),
+        StepKind::Offcuts | StepKind::Cut => Some(Attach::CutDiagram),
         StepKind::FirstSheet | StepKind::Course => Some(Attach::Sheets),
         StepKind::Nails => Some(Attach::FixingPattern),
         StepKind::Laps | StepKind::Ridge | StepKind::WallTop | StepKind::TopEdge | StepKind::EavesFiller => {

@@ -24,18 +24,18 @@ macro_rules! fields {
     ($type:ident { $($field:ident),+ $(,)? } $(later { $($later:ident = $earlier:expr),+ $(,)? })?) => {
         impl $crate::export::kept::codec::Keep for $type {
             fn keep(&self) -> serde_json::Value {
-                let Self { $($field),+ $(, $($later),+)? } = self;
+                let Self { $($field,)+ $($($later),+)? } = self;
                 serde_json::Value::Array(vec![
-                    $($crate::export::kept::codec::Keep::keep($field)),+
-                    $(, $($crate::export::kept::codec::Keep::keep($later)),+)?
+                    $($crate::export::kept::codec::Keep::keep($field),)+
+                    $($($crate::export::kept::codec::Keep::keep($later)),+)?
                 ])
             }
 
             fn again(value: &serde_json::Value) -> Option<Self> {
                 let mut parts = value.as_array()?.iter();
                 let again = Self {
-                    $($field: $crate::export::kept::codec::Keep::again(parts.next()?)?),+
-                    $(, $($later: match parts.next() {
+                    $($field: $crate::export::kept::codec::Keep::again(parts.next()?)?,)+
+                    $($($later: match parts.next() {
                         Some(kept) => $crate::export::kept::codec::Keep::again(kept)?,
                         None => $earlier,
                     }),+)?

@@ -2,8 +2,8 @@
 
 use super::codec::{fields, words};
 use crate::roofing::catalogue::{
-    AreaPiece, AreaUse, Board, Catalogue, Covering, EdgePiece, Fastener, FixingMethod, Item, Sheet, StockMethod,
-    Timber,
+    AreaPiece, AreaUse, Board, Catalogue, Covering, EdgePiece, Fastener, FixingMethod, Item, Sheet,
+    StockMethod, Sundry, SundryUse, Timber,
 };
 
 fields!(Catalogue {
@@ -19,8 +19,8 @@ fields!(Catalogue {
     finial,
     tools,
     protective,
-});
-fields!(Item { id, name, pack, mass, price });
+} later { sundries = Vec::new() });
+fields!(Item { id, name, pack, mass, price } later { spec = String::new() });
 fields!(Sheet {
     item,
     covering,
@@ -38,6 +38,7 @@ fields!(Fastener { item, usage, covering, length, diameter });
 fields!(EdgePiece { item, covering, edge, length, lap, wing, pitch });
 fields!(Timber { item, width, depth, stock, mass_per_m, price_per_m } later { class = None });
 fields!(AreaPiece { item, usage, length, width, thickness, lap } later { board = None });
+fields!(Sundry { item, usage, length });
 fields!(Covering { id, name, fixing, stock, on_deck, edges, finials, wording });
 words!(FixingMethod {
     NailThroughCrown = "nail_through_crown", ScrewInPan = "screw_in_pan",
@@ -46,3 +47,8 @@ words!(FixingMethod {
 words!(StockMethod { CutFromStock = "cut_from_sheets", OrderedToLength = "ordered_to_length" });
 words!(Board { Boards = "boards", Plywood = "plywood", Osb3 = "osb3" });
 words!(AreaUse { Underlay = "underlay", Insulation = "insulation", Deck = "deck" });
+words!(SundryUse {
+    UnderlayStaple = "underlay_staple", UnderlayTape = "underlay_tape", DeckBoardScrew = "deck_board_screw",
+    BargeBoard = "barge_board", Fascia = "fascia", EdgeBoardScrew = "edge_board_screw",
+    FlashingFixing = "flashing_fixing", FlashingSealant = "flashing_sealant", FinialNail = "finial_nail",
+});

@@ -1,41 +1,86 @@
 //! The supplier sheet: what to pick, and nothing else. No name, no chat, no address, no figure of the roof that
-//! the picker doesn't need. As CSV (RFC 4180), as JSON, and as a document of one page.
+//! the picker doesn't need. As CSV (RFC 4180), as JSON, and as an order on paper.
 
+mod paper;
 pub mod share;
+mod table;
 
 use serde::{Deserialize, Serialize};
+use sha2::{Digest, Sha256};
 
 use super::captions::day;
 use crate::drawing::Captions;
-use crate::drawing::document::{Block, Document, Paper, TableColumn};
-use crate::roofing::catalogue::{AreaUse, Catalogue};
-use crate::roofing::materials::{MaterialLine, Unit};
+use crate::roofing::materials::{MaterialLine, Picking, Unit};
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::Plan;
-use crate::units::{Length, Mass};
+use crate::units::{Length, Mass, Money};
+
+pub(super) use paper::footer;
 
 /// One thing to pick.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct SupplierLine {
     /// The catalogue's id.
     pub item: String,
-    /// The catalogue's name.
+    /// The catalogue's name; for a sheet known by its label alone, its sizes in words.
     pub name: String,
-    /// The length to pick or cut, where it is sold by length.
+    /// What a counter must know beside the name, in words: sizes, wave, grade, what it is cut to.
+    #[serde(default)]
+    pub details: Vec<String>,
+    /// What may be sold instead, in words.
+    #[serde(default)]
+    pub or_equal: String,
+    /// The length to pick or cut, where it is sold by length; of a sheet its own.
     pub length_mm: Option<i64>,
+    /// Of a sheet, edge to edge.
+    #[serde(default)]
+    pub width_mm: Option<f64>,
+    /// Of a sheet, across its whole width.
+    #[serde(default)]
+    pub corrugations: Option<i64>,
+    /// Crown to crown: of a sheet, or of the one that a piece must fit.
+    #[serde(default)]
+    pub wave_pitch_mm: Option<f64>,
+    /// Trough to crown, likewise.
+    #[serde(default)]
+    pub wave_height_mm: Option<f64>,
+    /// What lengths of timber are cut to.
+    #[serde(default)]
+    pub cuts: Vec<CutTo>,
     /// Pieces in all.
     pub pieces: i64,
+    /// How many of them are spare or left over.
+    #[serde(default)]
+    pub spare: i64,
     /// How many come in a pack.
     pub pack: i64,
     /// Packs to pick.
     pub packs: i64,
     /// Mass of all of them.
     pub mass_g: i64,
+    /// Whether the mass was worked out from the size and never weighed.
+    #[serde(default)]
+    pub mass_by_size: bool,
+    /// What all of them cost by the list: a decimal text, where the list has a price.
+    #[serde(default)]
+    pub list_price: Option<String>,
+}
+
+/// Lengths that a piece of timber is cut to.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct CutTo {
+    /// How long.
+    pub length_mm: i64,
+    /// How many.
+    pub pieces: i64,
 }
 
 /// Everything to pick.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct SupplierSheet {
+    /// What people call this very list by, `4821-0937`: another list has another one.
+    #[serde(default)]
+    pub reference: String,
     /// The catalogue's version.
     pub catalogue: String,
     /// The book and the planner that the plan was made by; empty where that was not kept yet.
@@ -43,6 +88,9 @@ pub struct SupplierSheet {
     pub version: String,
     /// Whether the catalogue is an invented demo range.
     pub demo: bool,
+    /// What says so.
+    #[serde(default)]
+    pub notice: String,
     /// The day it was made, `2026-11-25`.
     pub date: String,
     /// What to pick.
@@ -51,143 +99,119 @@ pub struct SupplierSheet {
     pub mass_g: i64,
     /// The longest single piece to carry.
     pub longest_mm: i64,
+    /// What the lines cost by the list, those without a price left out: a decimal text.
+    #[serde(default)]
+    pub list_total: Option<String>,
+    /// The currency of the prices (ISO 4217); empty where there are none.
+    #[serde(default)]
+    pub currency: String,
+    /// The day the prices are from; empty where there are none.
+    #[serde(default)]
+    pub prices_from: String,
 }
 
-/// The first line of the CSV. `price`, `in_stock` and `note` are empty, for the supplier to fill.
-const CSV_HEAD: &str = "item,name,length_mm,pieces,pack,packs,mass_g,price,in_stock,note";
-
 impl SupplierSheet {
-    /// What a plan asks a supplier for. `date` is the day it is made.
-    pub fn of_plan(plan: &Plan, date: &str) -> Self {
-        let lines: Vec<SupplierLine> = plan.materials.lines.iter().map(line).collect();
-        let longest = plan.materials.lines.iter().map(|line| carried_length(line, plan, &plan.goods)).max();
+    /// What a plan asks a supplier for, in the words and units of `captions`. `date` is the day it is made.
+    pub fn of_plan(plan: &Plan, date: &str, captions: &dyn Captions) -> Self {
+        let picking = plan.picking();
+        let materials = &plan.materials;
+        let lines: Vec<SupplierLine> =
+            materials.lines.iter().map(|line| told(line, picking, captions)).collect();
+        let longest = materials.lines.iter().map(|line| picking.carried(line)).max();
+        let priced = materials.lines.iter().find_map(|line| line.price);
+        let version = plan.made.label();
         Self {
+            reference: reference(&lines, &version),
             catalogue: plan.catalogue.clone(),
-            version: plan.made.label(),
+            version,
             demo: plan.demo,
+            notice: if plan.demo { captions.say(&Note::new("pack-demo")) } else { String::new() },
             date: date.to_owned(),
             mass_g: lines.iter().map(|line| line.mass_g).sum(),
             lines,
             longest_mm: longest.unwrap_or_default().ceil_mm(),
+            list_total: materials.listed().map(|(price, _)| in_full(price)),
+            currency: priced.map(|price| price.currency.code().to_owned()).unwrap_or_default(),
+            prices_from: priced.map(|_| plan.goods.prices_from.clone()).unwrap_or_default(),
         }
-    }
-
-    /// As CSV: RFC 4180, lines ended by CR LF, in UTF-8.
-    pub fn csv(&self) -> String {
-        let mut csv = format!("{CSV_HEAD}\r\n");
-        for line in &self.lines {
-            let length = line.length_mm.map(|length| length.to_string()).unwrap_or_default();
-            let figures = [line.pieces, line.pack, line.packs, line.mass_g].map(|figure| figure.to_string());
-            let [pieces, pack, packs, mass] = figures.each_ref().map(String::as_str);
-            let fields = [&line.item, &line.name, &*length, pieces, pack, packs, mass, "", "", ""];
-            csv.push_str(&fields.map(field).join(","));
-            csv.push_str("\r\n");
-        }
-        csv
     }
 
     /// As JSON.
     pub fn json(&self) -> serde_json::Value {
-        serde_json::to_value(self).unwrap_or_default()
+        crate::export::facts::tidy(serde_json::to_value(self).unwrap_or_default())
     }
 
-    /// As one page to print, with columns for price and stock to fill in by hand.
-    pub fn document(&self, captions: &dyn Captions, language: &str, paper: Paper) -> Document {
-        let say = |message: &str| captions.say(&Note::new(message));
-        let columns = vec![
-            TableColumn::words(say("supplier-name"), 40),
-            TableColumn::figures(say("supplier-length"), 12),
-            TableColumn::figures(say("supplier-pieces"), 10),
-            TableColumn::figures(say("supplier-packs"), 12),
-            TableColumn::boxes(say("supplier-price"), 15),
-            TableColumn::boxes(say("supplier-stock"), 15),
-        ];
-        let rows = self.lines.iter().map(|line| row(line, captions)).collect();
-        let weight = Note::new("supplier-weight")
+    /// How heavy the delivery is, and its longest piece, as a message.
+    pub fn weight(&self) -> Note {
+        let by_size = self.lines.iter().any(|line| line.mass_by_size);
+        Note::new("supplier-weight")
             .with("mass", Arg::Mass(Mass::from_g(self.mass_g)))
-            .length("longest", Length::from_mm(self.longest_mm));
-        let mut blocks = vec![Block::Paragraph(captions.say(&weight))];
-        if self.demo {
-            blocks.push(Block::Notice(say("pack-demo")));
-        }
-        blocks.push(Block::Table { columns, rows });
-        blocks.push(Block::Small(say("supplier-note")));
-        Document {
-            title: say("supplier-title"),
-            language: language.to_owned(),
-            footer: footer(captions, &self.catalogue, &self.version, &self.date),
-            paper,
-            blocks,
-        }
+            .with("by_size", Arg::Count(i64::from(by_size)))
+            .length("longest", Length::from_mm(self.longest_mm))
+    }
+
+    /// What it all costs by the list, as a message, where there are prices.
+    pub fn total(&self) -> Option<Note> {
+        let total = self.list_total.as_ref()?;
+        let without = self.lines.iter().filter(|line| line.list_price.is_none()).count();
+        let note = Note::new("supplier-total").text("total", total).text("currency", &*self.currency);
+        let note = note.count("without", without);
+        Some(note.with("date", day(&self.prices_from)))
     }
 }
 
-fn row(line: &SupplierLine, captions: &dyn Captions) -> Vec<String> {
-    let length =
-        line.length_mm.map(|length| Note::new("drawing-scale").length("length", Length::from_mm(length)));
-    let packs = (line.pack > 1).then(|| {
-        Note::new("supplier-packs-of")
-            .with("packs", Arg::Count(line.packs))
-            .with("pack", Arg::Count(line.pack))
-    });
-    let say = |note: Option<Note>| note.map(|note| captions.say(&note)).unwrap_or_default();
-    vec![line.name.clone(), say(length), line.pieces.to_string(), say(packs), String::new(), String::new()]
+/// A number to name the list by on the telephone: it follows from what is asked for, so the same list has the same.
+fn reference(lines: &[SupplierLine], version: &str) -> String {
+    let mut hasher = Sha256::new();
+    hasher.update(version.as_bytes());
+    for line in lines {
+        hasher.update(format!("\n{}|{:?}|{}|{:?}", line.item, line.length_mm, line.pieces, line.cuts));
+        hasher.update(format!("|{:?}|{:?}|{:?}", line.width_mm, line.wave_pitch_mm, line.wave_height_mm));
+    }
+    let digest = hasher.finalize();
+    let number = digest.iter().take(4).fold(0_u32, |number, byte| (number << 8) | u32::from(*byte));
+    let number = number % 100_000_000;
+    format!("{:04}-{:04}", number / 10_000, number % 10_000)
 }
 
-/// What stands at the foot of every page.
-pub(super) fn footer(captions: &dyn Captions, catalogue: &str, version: &str, date: &str) -> String {
-    let note = Note::new("pack-footer").text("catalogue", catalogue).text("version", version);
-    captions.say(&note.with("date", day(date)))
+/// An amount with its pence, as `14.00`.
+fn in_full(money: Money) -> String {
+    format!("{:.2}", money.amount)
 }
 
-fn line(line: &MaterialLine) -> SupplierLine {
+fn told(line: &MaterialLine, picking: Picking<'_>, captions: &dyn Captions) -> SupplierLine {
+    let sheet = picking.sheet(line);
+    let wave = picking.wave(line);
+    let pieces = line.packs.saturating_mul(line.pack);
     SupplierLine {
         item: line.item.clone(),
-        name: line.name.clone(),
-        length_mm: match line.unit {
-            Unit::Piece => None,
-            Unit::PieceOf(length) => Some(length.round_mm()),
+        name: if let Arg::Note(note) = picking.name_to_order(line) {
+            captions.say(&note)
+        } else {
+            line.name.clone()
         },
-        pieces: line.packs.saturating_mul(line.pack),
+        details: picking.details(line).iter().map(|note| captions.say(note)).collect(),
+        or_equal: captions.say(&picking.or_equal(line)),
+        length_mm: match (line.unit, sheet) {
+            (Unit::PieceOf(length), _) => Some(length.round_mm()),
+            (Unit::Piece, Some(sheet)) => Some(sheet.length.round_mm()),
+            (Unit::Piece, None) => None,
+        },
+        width_mm: sheet.map(|sheet| sheet.width.mm()),
+        corrugations: sheet.map(|sheet| sheet.corrugations),
+        wave_pitch_mm: wave.map(|(pitch, _)| pitch.mm()),
+        wave_height_mm: wave.map(|(_, height)| height.mm()),
+        cuts: picking
+            .cuts(line)
+            .into_iter()
+            .map(|(length, pieces)| CutTo { length_mm: length.ceil_mm(), pieces })
+            .collect(),
+        pieces,
+        spare: pieces.saturating_sub(line.needed),
         pack: line.pack,
         packs: line.packs,
         mass_g: line.mass.g(),
-    }
-}
-
-/// How long one piece is to carry. A roll is as long as it is wide.
-fn carried_length(line: &MaterialLine, plan: &Plan, catalogue: &Catalogue) -> Length {
-    if let Unit::PieceOf(length) = line.unit {
-        return length;
-    }
-    let sheets = [&plan.site.sheet].into_iter().chain(&catalogue.sheets);
-    let sheets = sheets.map(|sheet| (&sheet.item, sheet.length));
-    let edges = catalogue.edges.iter().map(|piece| (&piece.item, piece.length));
-    let fasteners = catalogue.fasteners.iter().map(|fastener| (&fastener.item, fastener.length));
-    let areas = catalogue.areas.iter().map(|piece| match piece.usage {
-        AreaUse::Underlay => (&piece.item, piece.width),
-        AreaUse::Insulation | AreaUse::Deck => (&piece.item, piece.length),
-    });
-    let mut all = sheets.chain(edges).chain(fasteners).chain(areas);
-    all.find(|(item, _)| item.id == line.item).map(|(_, length)| length).unwrap_or_default()
-}
-
-/// One CSV field: quoted where it must be, and never a formula to the program that opens it.
-fn field(text: &str) -> String {
-    let is_formula = text.starts_with(['=', '+', '-', '@', '\t', '\r']);
-    let text = if is_formula { format!("'{text}") } else { text.to_owned() };
-    if text.contains(['"', ',', '\r', '\n']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_field_is_quoted_where_it_must_be_and_never_a_formula() {
-        assert_eq!(field("Fennick demo nail"), "Fennick demo nail");
-        assert_eq!(field("nail, 45 \"mm\""), "\"nail, 45 \"\"mm\"\"\"");
-        assert_eq!(field("=1+1"), "'=1+1");
-        assert_eq!(field("two\r\nlines"), "\"two\r\nlines\"");
+        mass_by_size: picking.is_mass_by_size(line),
+        list_price: line.price.map(in_full),
     }
 }

@@ -3,9 +3,9 @@
 use super::Finds;
 use super::check::{Check, CheckKind, Roof, percent, sheets_weigh};
 use super::methods::timber::{
-    DeckKind, Duration, GAMMA_PERMANENT, GAMMA_VARIABLE, Material, PERSON, Section, ServiceClass, bending_use,
-    deck_strength, depth_factor, design_strength, effective_width, equal_spans, final_deflection, gamma_m, k_def,
-    k_mod, walked,
+    DeckKind, Duration, GAMMA_PERMANENT, GAMMA_VARIABLE, Material, PERSON, Section, ServiceClass,
+    bending_use, deck_strength, depth_factor, design_strength, effective_width, equal_spans,
+    final_deflection, gamma_m, k_def, k_mod, walked,
 };
 use super::place::{Place, millimetres};
 use super::purlins::Loads;
@@ -15,10 +15,10 @@ use crate::roofing::facts::choices::Support;
 use crate::roofing::laid::SlopePlan;
 use crate::roofing::layout::SupportPlan;
 use crate::roofing::note::Note;
-use crate::roofing::rules::{Basis, RuleBook};
 use crate::roofing::roof::Site;
-use crate::units::physical::{Force, Pressure, Stress};
+use crate::roofing::rules::{Basis, RuleBook};
 use crate::units::Length;
+use crate::units::physical::{Force, Pressure, Stress};
 
 /// The side of the square that a person's load presses on.
 const FOOT: Length = Length::from_mm(50);
@@ -70,7 +70,11 @@ impl Plate {
             piece: area.width,
             span,
             spans,
-            roof_weight: sheets_weigh(&site.sheet, site.covering.stock, rules.basis(Basis::Laps).unwrap_or_default()),
+            roof_weight: sheets_weigh(
+                &site.sheet,
+                site.covering.stock,
+                rules.basis(Basis::Laps).unwrap_or_default(),
+            ),
             sag_one_in: rules.basis(Basis::SagOneIn).unwrap_or(200.0),
         })
     }
@@ -122,9 +126,8 @@ pub(super) fn each<'g>(
     rules: &RuleBook,
 ) -> Vec<(&'g AreaPiece, f64)> {
     let boards = goods.areas.iter().filter(|area| area.usage == AreaUse::Deck);
-    let used = boards.filter_map(|area| {
-        Some((area, Plate::of_board(area, site, span, rules)?.uses(on_slope)?.most()))
-    });
+    let used = boards
+        .filter_map(|area| Some((area, Plate::of_board(area, site, span, rules)?.uses(on_slope)?.most())));
     let mut all: Vec<(&AreaPiece, f64)> = used.collect();
     all.sort_by_key(|(area, _)| area.thickness);
     all

@@ -91,7 +91,8 @@ impl<'a> Place<'a> {
         if measured.is_none() {
             assumed.push(FactKey::EavesHeight);
         }
-        let eaves = measured.map_or_else(|| millimetres(rules, Basis::Eaves), |eaves| rules.length_band(eaves).1);
+        let eaves =
+            measured.map_or_else(|| millimetres(rules, Basis::Eaves), |eaves| rules.length_band(eaves).1);
         let open = match facts.chosen(FactKey::OpenSides) {
             Some(OpenSides::None) => Open::Closed,
             Some(OpenSides::One) => Open::OneSide,
@@ -137,7 +138,8 @@ impl<'a> Place<'a> {
 
     /// The most that any slope of a roof climbs.
     pub(super) fn rise(roof: &Roof<'_>) -> Length {
-        let rises = roof.site.slopes.iter().map(|slope| slope.rafter_length.value.scale(slope.pitch.value.sin()));
+        let rises =
+            roof.site.slopes.iter().map(|slope| slope.rafter_length.value.scale(slope.pitch.value.sin()));
         rises.max().unwrap_or_default()
     }
 
@@ -149,10 +151,22 @@ impl<'a> Place<'a> {
         let peak = wind::peak_pressure(self.wind, &self.exposure, top);
         check.step("step-basic-wind", "vb", "", self.wind.m_per_s(), "m/s");
         check.step("step-top-height", "z", "", top.mm() / 1_000.0, "m");
-        check.step("step-basic-pressure", "qb", "ρ vb² / 2", wind::basic_pressure(self.wind, air).pa() / 1e3, "kN/m²");
+        check.step(
+            "step-basic-pressure",
+            "qb",
+            "ρ vb² / 2",
+            wind::basic_pressure(self.wind, air).pa() / 1e3,
+            "kN/m²",
+        );
         check.step("step-roughness", "cr", "kr ln(z / z0)", wind::roughness_factor(terrain, top), "");
         check.step("step-orography", "co", "", self.exposure.orography, "");
-        check.step("step-turbulence", "Iv", "kI / (co ln(z / z0))", wind::turbulence(&self.exposure, top), "");
+        check.step(
+            "step-turbulence",
+            "Iv",
+            "kI / (co ln(z / z0))",
+            wind::turbulence(&self.exposure, top),
+            "",
+        );
         check.step("step-peak-pressure", "qp", "(1 + 7 Iv) ρ (cr co vb)² / 2", peak.pa() / 1e3, "kN/m²");
         let speed = Arg::Text(format!("{:.0} m/s", self.wind.m_per_s()));
         let says = Note::new("check-wind-says").with("speed", speed).with("peak", super::check::load(peak));

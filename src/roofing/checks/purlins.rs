@@ -93,7 +93,8 @@ impl Beam<'_> {
         let stiff = self.section.stiffness(self.grade.stiffness).nm2();
         let long = self.span.mm() / 1e3;
         let down = line.n_per_m() * self.leans.cos();
-        Length::from_mm_f64(5.0 * down * long * long * long * long * 1e3 / (384.0 * stiff)).unwrap_or_default()
+        Length::from_mm_f64(5.0 * down * long * long * long * long * 1e3 / (384.0 * stiff))
+            .unwrap_or_default()
     }
 
     /// What each load uses.

@@ -6,8 +6,8 @@ use super::place::{Place, millimetres};
 use crate::roofing::note::Note;
 use crate::roofing::roof::Site;
 use crate::roofing::rules::{Basis, RuleBook};
-use crate::units::physical::Pressure;
 use crate::units::Angle;
+use crate::units::physical::Pressure;
 
 /// The pitch of the higher roof, while nobody has measured it.
 const HIGHER_PITCH: Angle = Angle::from_deg(30);
@@ -26,7 +26,8 @@ pub(super) struct Snow {
 /// The snow on one slope. Snow that could slide is not held by corrugated sheets: no guards are planned.
 pub(super) fn on(place: &Place<'_>, site: &Site, index: usize, rules: &RuleBook) -> Snow {
     let slope = site.slopes.get(index).or(site.slopes.first());
-    let (pitch, rafter) = slope.map(|slope| (slope.pitch.value, slope.rafter_length.value)).unwrap_or_default();
+    let (pitch, rafter) =
+        slope.map(|slope| (slope.pitch.value, slope.rafter_length.value)).unwrap_or_default();
     let higher = place.taller || site.wall_top || !site.walls_of(index).is_empty();
     let even = mu1(pitch, !higher);
     let behind = millimetres(rules, Basis::WallBehind);

@@ -1,8 +1,8 @@
 //! How hard the wind lifts each place of a slope.
 
 use super::methods::wind::{
-    CanopyCoefficients, CanopyPart, Form as Shape, RoofPlan, Slope, WindOn, Zone, ZoneRect, canopy, canopy_at,
-    dominant_opening, external, windward_wall, zones,
+    CanopyCoefficients, CanopyPart, Form as Shape, RoofPlan, Slope, WindOn, Zone, ZoneRect, canopy,
+    canopy_at, dominant_opening, external, windward_wall, zones,
 };
 use super::place::{Open, Place};
 use crate::roofing::roof::{Form, Site};

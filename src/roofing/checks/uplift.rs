@@ -189,7 +189,8 @@ pub(super) fn screws_check(
         return None;
     }
     let suction = Suction::of(place, roof.site, index)?;
-    let timber = roof.goods.timbers.iter().find(|timber| Some(&timber.item.id) == laid.purlin_timber.as_ref())?;
+    let timber =
+        roof.goods.timbers.iter().find(|timber| Some(&timber.item.id) == laid.purlin_timber.as_ref())?;
     let used = laid.screws.iter().find(|screws| screws.usage == FastenerUse::PurlinScrew)?;
     let screw = roof.goods.fasteners.iter().find(|fastener| fastener.item.id == used.screw)?;
     let spacing = roof.rules.length_band(roof.site.timber_spacing).1;
@@ -207,7 +208,8 @@ pub(super) fn screws_check(
     check.step("step-area", "A", "", area.square_metres(), "m²");
     check.step("step-pull", "Ft,d", "1.25 (γQ qp cp A − 0.9 g A)", pull.n(), "N");
     let bite = used.length - timber.depth;
-    let Some(grip) = grip(screw, bite, density, service(place)).filter(|grip| grip.holds > Force::ZERO) else {
+    let Some(grip) = grip(screw, bite, density, service(place)).filter(|grip| grip.holds > Force::ZERO)
+    else {
         check.finds = Finds::More;
         check.says.push(Note::new("check-screws-says-declared").with("pull", newtons(pull)));
         return Some(check);

@@ -110,8 +110,8 @@ pub struct Piece {
 /// One bought sheet and what is cut from it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct BoughtSheet {
-    /// Its number, from 1, in the order of laying its first piece; where slopes share offcuts, the back slope's
-    /// sheets are numbered on from the front slope's.
+    /// Its number, from 1, in the order of laying its first piece, course by course; the back slope's sheets are
+    /// numbered on from the front slope's.
     pub number: usize,
     /// How long it is bought, to the millimetre.
     pub length: Length,

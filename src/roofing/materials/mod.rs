@@ -1,7 +1,10 @@
 //! What to buy: how many are needed, spares by a stated rule, packs, what is left over, weight and price.
 
+mod picking;
+mod sundries;
 mod take_off;
 
+pub use picking::Picking;
 pub use take_off::{Bill, take_off};
 
 use crate::roofing::note::Note;
@@ -52,7 +55,8 @@ pub struct Materials {
     pub lines: Vec<MaterialLine>,
     /// Tools, protective wear and access.
     pub tools: Vec<Note>,
-    /// Mass of everything that stays on the roof: sheets, pieces, fixings, timber, deck.
+    /// Mass of what lies on the slopes: sheets, pieces, fixings, timber, deck. What goes with the rest is left out: it
+    /// weighs next to nothing, and boards hang at the edges.
     pub covering_mass: Mass,
     /// Area of the slopes.
     pub area: Area,
@@ -60,4 +64,15 @@ pub struct Materials {
     pub mass_per_m2: Mass,
     /// Sum of all prices, where every line has one in the same currency.
     pub price: Option<Money>,
+}
+
+impl Materials {
+    /// The sum of the prices there are, and for how many lines there is none. `None` where no line has a price, or
+    /// they are in several currencies.
+    pub fn listed(&self) -> Option<(Money, usize)> {
+        let priced = self.lines.iter().filter_map(|line| line.price);
+        let without = self.lines.len() - priced.clone().count();
+        let sum = priced.map(Some).reduce(|sum, next| sum?.plus(next?))??;
+        Some((sum, without))
+    }
 }

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use super::{MaterialLine, Materials, Unit};
+use super::{MaterialLine, Materials, Unit, sundries};
 use crate::roofing::catalogue::{
-    AreaPiece, AreaUse, Catalogue, FastenerUse, Item, Sheet, StockMethod, Timber,
+    AreaPiece, AreaUse, Catalogue, FastenerUse, Item, Sheet, StockMethod, SundryUse, Timber,
 };
 use crate::roofing::laid::{EdgeRun, SlopePlan};
 use crate::roofing::layout::{SupportPlan, bought_lengths, pieces_along};
@@ -46,6 +46,7 @@ pub fn take_off(bill: &Bill, catalogue: &Catalogue) -> Materials {
     lines.extend(fasteners(bill, catalogue));
     lines.extend(timber(bill, catalogue));
     lines.extend(areas(bill, catalogue));
+    lines.extend(small_things(bill, catalogue));
     let tools = catalogue.tools.iter().chain(&catalogue.protective);
     let area: Area = bill.slopes.iter().map(|slope| slope.rafter_length.by(bill.site.length.value)).sum();
     let covering_mass = lines.iter().map(|one| one.mass_used).sum();
@@ -155,19 +156,36 @@ fn fasteners(bill: &Bill, catalogue: &Catalogue) -> Vec<Taken> {
             *used.entry(slope.nail.as_str()).or_default() += run.own_fixings;
         }
     }
-    let per_cent = required(bill, Requirement::SpareFixings);
     let lines = catalogue.fasteners.iter().filter_map(|fastener| {
         let needed = *used.get(fastener.item.id.as_str())?;
-        let count = (needed * per_cent.count + 99).div_euclid(100);
         let purpose = match fastener.usage {
             FastenerUse::SheetNail => "material-nails",
             FastenerUse::SheetScrew => "material-sheet-screws",
             FastenerUse::DeckScrew => "material-deck-screws",
             FastenerUse::PurlinScrew => "material-purlin-screws",
         };
-        Some(line(&fastener.item, purpose, needed, Spares { count, rule: per_cent.rule.clone() }))
+        Some(line(&fastener.item, purpose, needed, spare_fixings(needed, bill)))
     });
     lines.filter(|taken| taken.line.needed > 0).collect()
+}
+
+/// So many more of so many nails, screws or staples.
+fn spare_fixings(needed: i64, bill: &Bill) -> Spares {
+    let Spares { count, rule } = required(bill, Requirement::SpareFixings);
+    Spares { count: (needed * count + 99).div_euclid(100), rule }
+}
+
+/// The first of the catalogue for each use.
+fn small_things(bill: &Bill, catalogue: &Catalogue) -> Vec<Taken> {
+    let of = |(_, usage)| catalogue.sundries.iter().find(|sundry| sundry.usage == usage);
+    let counted = SundryUse::NAMED.into_iter().filter_map(of).filter_map(|sundry| {
+        let needed = sundries::needed(sundry, bill, catalogue);
+        let spares =
+            if sundries::is_fixing(sundry.usage) { spare_fixings(needed, bill) } else { Spares::default() };
+        let taken = line(&sundry.item, sundry.usage.purpose(), needed, spares);
+        (needed > 0).then_some(Taken { mass_used: Mass::default(), ..taken })
+    });
+    counted.collect()
 }
 
 fn timber(bill: &Bill, catalogue: &Catalogue) -> Vec<Taken> {
@@ -228,15 +246,14 @@ fn pieces_of(piece: &AreaPiece, bill: &Bill, catalogue: &Catalogue) -> i64 {
     }
 }
 
-/// How long all the rows of a slope are together. Insulation lies between purlins over a deck, on a membrane laid
-/// on the deck first.
+/// How long all the rows of a slope are together.
 fn run_of(piece: &AreaPiece, slope: &SlopePlan, bill: &Bill, catalogue: &Catalogue) -> Length {
     if !bill.site.insulation || !slope.takes_insulation() {
         return Length::ZERO;
     }
     let length = bill.site.length.value;
     match piece.usage {
-        AreaUse::Underlay => length * pieces_along(slope.rafter_length, piece.width, piece.lap),
+        AreaUse::Underlay => length * rows_of_membrane(piece, slope),
         AreaUse::Insulation => {
             let timbers = &catalogue.timbers;
             let timber = timbers.iter().find(|timber| Some(&timber.item.id) == slope.purlin_timber.as_ref());
@@ -259,6 +276,22 @@ fn boards_in(bay: Length, board: Length, joint: Length, length: Length) -> Lengt
         return length * whole;
     }
     length * whole + length / board.div_floor(rest).max(1)
+}
+
+/// How many strips of a membrane lie one above the other on a slope.
+fn rows_of_membrane(piece: &AreaPiece, slope: &SlopePlan) -> i64 {
+    pieces_along(slope.rafter_length, piece.width, piece.lap)
+}
+
+/// The same slope by slope, where insulation lies on it.
+pub(super) fn rows_of_underlay(bill: &Bill, catalogue: &Catalogue) -> Vec<i64> {
+    let Some(piece) = catalogue.areas.iter().find(|piece| piece.usage == AreaUse::Underlay) else {
+        return Vec::new();
+    };
+    let rows = |slope: &SlopePlan| {
+        if bill.site.insulation && slope.takes_insulation() { rows_of_membrane(piece, slope) } else { 0 }
+    };
+    bill.slopes.iter().map(rows).collect()
 }
 
 fn whole(count: usize) -> i64 {

@@ -163,6 +163,24 @@ fn by_slope(cutting: Cutting, front_courses: usize, at_least: usize) -> (CutPlan
     (plan(front), plan(back))
 }
 
+/// Numbers the sheets of all slopes as they are laid, course by course from the eaves, the back slope's after the
+/// front slope's; and the pieces of each as they are laid.
+pub(super) fn number<'l>(slopes: impl Iterator<Item = &'l mut Laid>) {
+    let mut numbers = 1..;
+    for laid in slopes {
+        for sheet in &mut laid.cuts.sheets {
+            for pieces in [&mut sheet.pieces, &mut sheet.for_back] {
+                pieces.sort_by_key(|piece| (piece.course, piece.column));
+            }
+        }
+        let first = |sheet: &BoughtSheet| sheet.pieces.first().map(|piece| (piece.course, piece.column));
+        laid.cuts.sheets.sort_by_key(first);
+        for (sheet, number) in laid.cuts.sheets.iter_mut().zip(&mut numbers) {
+            sheet.number = number;
+        }
+    }
+}
+
 /// Says so where the sheets of a slope are not proven the fewest.
 pub(super) fn best_found(index: usize, cuts: &CutPlan, heard: &Heard, book: &Handbook) -> Option<Finding> {
     let note = Note::new("advice-sheets-best-found").count("sheets", cuts.sheets.len());

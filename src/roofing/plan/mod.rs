@@ -23,7 +23,6 @@ pub use difference::{Bought, Difference, difference};
 pub use refusals::{refusals, stops, trusted};
 pub use sound::Plan;
 pub use types::{PlanParts, Sharing, Unplanned};
-pub use work_order::{Step, work_order};
 pub(in crate::roofing) use work_order::{offcuts, square, strip};
 
 use crate::roofing::facts::{FactKey, FactValue, Facts};
@@ -34,7 +33,7 @@ use crate::roofing::layout::Piece;
 use crate::roofing::materials::{Bill, take_off};
 use crate::roofing::requirements;
 use crate::roofing::roof::{Site, Unready, like};
-use crate::roofing::rules::Requirements;
+use crate::roofing::rules::{Requirement, Requirements};
 use crate::units::Day;
 
 /// Plans the roof that the facts describe.
@@ -77,6 +76,7 @@ fn made(facts: &Facts, book: &Handbook, day: Option<Day>) -> Result<Plan, Unplan
         }
         _ => None,
     };
+    laying::number(begun.iter_mut().map(|begun| &mut begun.laid));
     let mut spares = Requirements::default();
     let mut offcuts = Vec::new();
     for (index, (begun, (slope_facts, heard))) in begun.into_iter().zip(&hearings).enumerate() {
@@ -101,6 +101,11 @@ fn made(facts: &Facts, book: &Handbook, day: Option<Day>) -> Result<Plan, Unplan
     findings.extend(like(facts, book).map(slope::taken_from));
     let bill = Bill { site: &site, slopes: &slopes, edges: &edges, finials, requirements: &spares };
     let materials = take_off(&bill, &book.catalogue);
+    // Of what goes with the rest only what this roof takes is told.
+    findings.retain(|finding| {
+        let counted = finding.requirement.and_then(Requirement::counts);
+        counted.is_none_or(|usage| materials.lines.iter().any(|line| line.purpose == usage.purpose()))
+    });
     let parts = PlanParts {
         facts: facts.clone(),
         findings: requirements::of_the_whole_roof(&findings, site.slopes.len()),

@@ -9,7 +9,7 @@ use crate::roofing::findings::{Caution, Fault, Finding, Refusal};
 use crate::roofing::handbook::Made;
 use crate::roofing::laid::{EdgeRun, SlopePlan};
 use crate::roofing::layout::Piece;
-use crate::roofing::materials::Materials;
+use crate::roofing::materials::{Materials, Picking};
 use crate::roofing::note::Note;
 use crate::roofing::roof::{Missing, Site};
 use crate::roofing::rules::{RuleBook, StepKind};
@@ -56,6 +56,22 @@ impl PlanParts {
     pub fn said_again_at(&self, kind: StepKind) -> impl Iterator<Item = &Note> {
         let again = self.cautions.iter().filter_map(|caution| caution.again.as_ref());
         again.filter(move |again| again.steps.contains(&kind)).map(|again| &again.note)
+    }
+
+    /// What is written on the pieces of one course of a slope, in the order of laying.
+    pub fn marks(&self, slope: usize, course: usize) -> Vec<String> {
+        let own = self.slopes.get(slope).into_iter().flat_map(|slope| &slope.cuts.sheets);
+        let own = own.flat_map(|sheet| sheet.pieces.iter().zip(sheet.labels()));
+        let kept = self.offcuts_for(slope).into_iter().map(|(_, label, piece)| (piece, label));
+        let all = own.chain(kept).filter(|(piece, _)| piece.course == course);
+        let mut marks: Vec<(usize, String)> = all.map(|(piece, label)| (piece.column, label)).collect();
+        marks.sort_unstable();
+        marks.into_iter().map(|(_, label)| label).collect()
+    }
+
+    /// How the lines of its list are named to whoever picks them.
+    pub fn picking(&self) -> Picking<'_> {
+        Picking { site: &self.site, slopes: &self.slopes, goods: &self.goods }
     }
 
     /// The pieces of a slope that are cut from the other one's sheets, each with that sheet's number and its label.

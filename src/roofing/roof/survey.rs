@@ -294,6 +294,7 @@ fn sheet(facts: &Facts, book: &Handbook) -> Option<Sheet> {
         item: Item {
             id: facts.choice(FactKey::Sheet)?.to_owned(),
             name: String::new(),
+            spec: String::new(),
             pack: 1,
             mass,
             price: None,

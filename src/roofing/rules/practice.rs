@@ -37,6 +37,8 @@ figures! {
     LadderOverEdge = "ladder_over_edge_mm",
     /// A ladder's foot stands one out for so many up.
     LadderOneIn = "ladder_one_in",
+    /// How long people work on a roof in a day.
+    DayHours = "day_hours",
 }
 
 /// One figure of good practice.
@@ -58,7 +60,7 @@ impl Practice {
         Self { figure, value, source, since }
     }
 
-    /// As a plain number: of years, or one in so many.
+    /// As a plain number: of years, of hours, or one in so many.
     pub const fn count(&self) -> i64 {
         self.value
     }

@@ -2,7 +2,7 @@
 
 use std::cmp::Ordering;
 
-use crate::roofing::catalogue::{Covering, FastenerUse, FixingMethod};
+use crate::roofing::catalogue::{Covering, FastenerUse, FixingMethod, SundryUse};
 use crate::roofing::note::Arg;
 use crate::units::Length;
 
@@ -142,6 +142,16 @@ requirements! {
     SpareSheets = "spare_sheets", Up, Count;
     /// Spare fixings, per cent, at least.
     SpareFixings = "spare_fixings_percent", Up, Count;
+    /// Along a strip of underlay, centre to centre of its staples, at most.
+    UnderlayStapleSpacing = "underlay_staple_spacing_mm", Down, Length;
+    /// Across a new deck's board, along each timber under it, centre to centre of its screws, at most.
+    DeckBoardScrewSpacing = "deck_board_screw_spacing_mm", Down, Length;
+    /// Along barge boards and fascia, centre to centre of the pairs of screws, at most.
+    EdgeBoardScrewSpacing = "edge_board_screw_spacing_mm", Down, Length;
+    /// Along a flashing, centre to centre of what holds it to the wall, at most.
+    FlashingFixingSpacing = "flashing_fixing_spacing_mm", Down, Length;
+    /// Nails in a finial, at least.
+    FinialNails = "finial_nails", Up, Count;
 }
 
 impl Covering {
@@ -171,7 +181,12 @@ impl Covering {
             | Requirement::FixIntermediate
             | Requirement::FixRidge
             | Requirement::SpareSheets
-            | Requirement::SpareFixings => true,
+            | Requirement::SpareFixings
+            | Requirement::UnderlayStapleSpacing
+            | Requirement::DeckBoardScrewSpacing
+            | Requirement::EdgeBoardScrewSpacing
+            | Requirement::FlashingFixingSpacing
+            | Requirement::FinialNails => true,
         }
     }
 
@@ -188,6 +203,41 @@ impl Requirement {
     /// The requirement of that name.
     pub fn from_key(key: &str) -> Option<Self> {
         Self::ALL.iter().copied().find(|requirement| requirement.key() == key)
+    }
+
+    /// What it counts of the list, where it counts something small that goes with the rest.
+    pub const fn counts(self) -> Option<SundryUse> {
+        match self {
+            Self::UnderlayStapleSpacing => Some(SundryUse::UnderlayStaple),
+            Self::DeckBoardScrewSpacing => Some(SundryUse::DeckBoardScrew),
+            Self::EdgeBoardScrewSpacing => Some(SundryUse::EdgeBoardScrew),
+            Self::FlashingFixingSpacing => Some(SundryUse::FlashingFixing),
+            Self::FinialNails => Some(SundryUse::FinialNail),
+            Self::Support
+            | Self::MaxPurlinSpacing
+            | Self::MaxNailLineSpacing
+            | Self::EndLap
+            | Self::SideLap
+            | Self::NailBiteMin
+            | Self::NailBiteMax
+            | Self::SheetScrewBite
+            | Self::MinDeckThickness
+            | Self::ScrewPointCover
+            | Self::ScrewBite
+            | Self::DeckScrewSpacing
+            | Self::NailLineSetback
+            | Self::EavesOverhang
+            | Self::VergeOverhang
+            | Self::FixEaves
+            | Self::FixEndLap
+            | Self::FixIntermediate
+            | Self::FixRidge
+            | Self::MinPurlinDepth
+            | Self::MinDeckSpan
+            | Self::InsulationJoint
+            | Self::SpareSheets
+            | Self::SpareFixings => None,
+        }
     }
 
     /// Whether it is a limit that must not be passed, so that 0 would forbid everything.

@@ -69,6 +69,8 @@ kinds! {
     Taper = "taper": Apart, ["lean"], [];
     /// Pieces kept for the other slope, or taken from it.
     Offcuts = "offcuts": Apart, [], ["sheet"];
+    /// Sheets cut to size.
+    Cut = "cut": Apart, [], ["sheet", "length", "wide"];
     /// The first sheet.
     FirstSheet = "first-sheet": Covering, ["from", "to", "past", "shift", "hand", "wide"], [];
     /// One course of sheets.

@@ -112,6 +112,7 @@ fn lies_on(upper: &StepKey, lower: &StepKey) -> bool {
             | StepKind::Square
             | StepKind::Taper
             | StepKind::Offcuts
+            | StepKind::Cut
             | StepKind::FirstSheet
             | StepKind::LastLook => false,
         },
@@ -128,6 +129,7 @@ fn lies_on(upper: &StepKey, lower: &StepKey) -> bool {
         | StepKind::Square
         | StepKind::Taper
         | StepKind::Offcuts
+        | StepKind::Cut
         | StepKind::Laps
         | StepKind::Nails
         | StepKind::WallSide

@@ -52,6 +52,7 @@ fn name(kind: StepKind, keys: &[&StepKey]) -> Note {
         | StepKind::Square
         | StepKind::Taper
         | StepKind::Offcuts
+        | StepKind::Cut
         | StepKind::FirstSheet
         | StepKind::WallSide
         | StepKind::WallTop
@@ -63,7 +64,7 @@ fn name(kind: StepKind, keys: &[&StepKey]) -> Note {
     }
 }
 
-const fn is_of_a_slope(kind: StepKind) -> bool {
+pub(super) const fn is_of_a_slope(kind: StepKind) -> bool {
     !matches!(
         kind,
         StepKind::GetReady

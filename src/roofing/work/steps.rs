@@ -1,11 +1,13 @@
 //! The plan as steps, each small enough to be done and ticked off.
 
+use std::ops::RangeBounds;
+
 use super::step::{StepKey, WorkStep};
 use super::taper::{Marks, Taper, taper};
 use super::{Goods, StepKind, Use};
 use crate::roofing::catalogue::EdgeUse;
-use crate::roofing::layout::{Line, LineKind, SupportPlan};
-use crate::roofing::note::{Arg, Note};
+use crate::roofing::layout::{BoughtSheet, Line, LineKind, SupportPlan};
+use crate::roofing::note::{Arg, Note, in_short, ranges};
 use crate::roofing::plan::{EdgeRun, Plan, SlopePlan};
 use crate::roofing::roof::{Face, Hand};
 use crate::units::Length;
@@ -25,6 +27,7 @@ pub fn steps(plan: &Plan) -> Vec<WorkStep> {
         let taper = taper(plan, index);
         on.taper(taper.as_ref());
         on.offcuts();
+        on.cut();
         on.lay(taper.as_ref());
         on.edge(EdgeUse::WallSide, StepKind::WallSide, "step-wall-side");
         on.edge(EdgeUse::WallTop, StepKind::WallTop, "step-wall-top");
@@ -206,6 +209,25 @@ impl OnSlope<'_> {
         }
     }
 
+    /// The sheets that are cut before the first one is laid.
+    fn cut(&mut self) {
+        let cut: Vec<&BoughtSheet> = self.slope.cuts.sheets.iter().filter(|sheet| sheet.cuts > 0).collect();
+        if cut.is_empty() {
+            return;
+        }
+        let numbers: Vec<usize> = cut.iter().map(|sheet| sheet.number).collect();
+        let cuts: usize = cut.iter().map(|sheet| sheet.cuts).sum();
+        let note = Note::new("work-cut")
+            .count("sheets", cut.len())
+            .text("numbers", ranges(&numbers))
+            .count("cuts", cuts);
+        let pieces = cut.iter().flat_map(|sheet| sheet.all_pieces().map(|piece| (sheet.number, piece)));
+        let figures =
+            pieces.flat_map(|(number, piece)| [whole(number), piece.length.um(), piece.corrugations]);
+        let figures = figures.collect();
+        self.push(StepKind::Cut, figures, note, Vec::new(), whole(cuts));
+    }
+
     fn lay(&mut self, taper: Option<&Taper>) {
         let shift = taper.map_or(Length::ZERO, |taper| taper.shift);
         self.first_sheet(shift);
@@ -229,6 +251,7 @@ impl OnSlope<'_> {
         let note =
             Note::new(if past > Length::ZERO { "step-first-sheet" } else { "step-first-sheet-at-a-wall" })
                 .word("start", start)
+                .text("mark", self.marks(0, ..1))
                 .length("eaves_overhang", slope.eaves_overhang)
                 .length("verge_overhang", past);
         let wide = slope.columns_of(0).first().map_or(0, |column| column.corrugations);
@@ -242,6 +265,14 @@ impl OnSlope<'_> {
         ];
         let uses = used([(Goods::Sheets, self.sheets_begun_in(0).min(1))]);
         self.push(StepKind::FirstSheet, figures, note, uses, 1);
+    }
+
+    /// What is written on the pieces of a course, in the order of laying.
+    fn marks(&self, course: usize, which: impl RangeBounds<usize>) -> String {
+        let marks = self.plan.marks(self.index, course).into_iter().enumerate();
+        let marks: Vec<String> =
+            marks.filter(|(place, _)| which.contains(place)).map(|(_, mark)| mark).collect();
+        in_short(&marks)
     }
 
     /// Sheets first cut into for this course, by the cut list.
@@ -269,6 +300,7 @@ impl OnSlope<'_> {
         let note = Note::new(if index == 0 { "work-first-course" } else { "work-next-course" })
             .count("course", index + 1)
             .count("sheets", sheets)
+            .text("marks", self.marks(index, laid_already..))
             .length("length", course.length())
             .length("from", course.from)
             .length("end_lap", lap)

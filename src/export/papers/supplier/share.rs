@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::SupplierSheet;
 
 /// What a link leads to.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Share {
     /// When it was made, in seconds since 1970.
     pub made: u64,

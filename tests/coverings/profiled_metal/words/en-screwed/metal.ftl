@@ -7,23 +7,20 @@ step-square =
     Check the corner before the first screw. Mark { $along } along the eaves and { $up } up the verge.
     From mark to mark it must be { $diagonal }. Then the corner is square.
 step-first-sheet =
-    Lay the first sheet at the { $start } end. It passes the eaves by { $eaves_overhang } and the barge board by { $verge_overhang }.
+    Lay the first sheet, piece { $mark }, at the { $start } end. It passes the eaves by { $eaves_overhang } and the barge board by { $verge_overhang }.
     Set it square to eaves and verge before you screw.
 step-first-sheet-at-a-wall =
-    Lay the first sheet at the { $start } end, close against the wall. It passes the eaves by { $eaves_overhang }.
+    Lay the first sheet, piece { $mark }, at the { $start } end, close against the wall. It passes the eaves by { $eaves_overhang }.
     Set it square to the eaves before you screw.
 step-nail =
-    Screw in the hollows of the sheets with screws of { $nail }. There are { $nails } on this slope.
-    Leave out the top line until its piece is on.
+    Screw { $count ->
+        [one] the line
+       *[other] the lines
+    } at { $lines } up: { $nails } screws of { $nail }, in the hollows of the sheets, as drawing 3 shows.
 step-wall-side = Fit the flashing at the side wall, from the eaves up. Screw it at every line.
 step-wall-top = Fit the flashing at the top wall. Its screws go through the sheets into the top line.
 step-verge = Fit the verge pieces from the eaves up, each lapping the one below. Screw them at every line.
 step-top-edge = Fit the pieces along the top edge. Their screws go through the sheets into the top line.
-step-ridge =
-    Mark the ridge line on the sheets. Fit { $pieces ->
-        [one] the ridge piece
-       *[other] { $pieces } ridge pieces, each lapping the next by { $lap }
-    }, screwed on both wings into the top lines. Trim the lower lapped piece for looks.
 step-last-look = Look over every screw and lap, sweep off swarf and dropped screws, and look again after the first rain.
 requirement-fix-eaves-every = screw spacing at the eaves, in corrugations
 requirement-fix-end-lap-every = screw spacing at end laps, in corrugations
@@ -47,7 +44,7 @@ work-first-course =
     Lay the rest of the first course: { $sheets ->
         [one] one piece
        *[other] { $sheets } pieces
-    }, { $length } long. Each laps the one before by { $side_lap ->
+    }, { $length } long: { $marks }. Each laps the one before by { $side_lap ->
         [one] one corrugation
        *[other] { $side_lap } corrugations
     }. Hold each with one screw as you go.
@@ -55,7 +52,7 @@ work-next-course =
     Lay course { $course }: { $sheets ->
         [one] one piece
        *[other] { $sheets } pieces
-    }, { $length } long. The lower edge is { $from } up from the eaves edge, so it laps the course below by { $end_lap }. Side laps are { $side_lap ->
+    }, { $length } long: { $marks }. The lower edge is { $from } up from the eaves edge, so it laps the course below by { $end_lap }. Side laps are { $side_lap ->
         [one] one corrugation
        *[other] { $side_lap } corrugations
     }. Hold each with one screw as you go.
@@ -75,7 +72,7 @@ work-ridge =
     Mark the ridge line on the sheets. Fit { $pieces ->
         [one] the ridge piece
        *[other] { $pieces } ridge pieces, each lapping the next by { $lap }
-    }. Screw both wings into the top lines: { $nails } screws in all.
+    }. Screw both wings into the top lines: { $nails } screws in all. Trim the lower lapped piece for looks.
 work-safe-nail =
     { $count ->
         [one] One line under your sheets is
