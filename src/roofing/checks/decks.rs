@@ -165,13 +165,13 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize, laid: &Slo
         }
     };
     let uses = plate.uses(loads.on_slope)?;
-    check.step("step-span", "L", "", span.mm() / 1e3, "m");
-    check.step("step-thickness", "t", "", plate.thickness.mm(), "mm");
-    check.step("step-strip-of-deck", "bef", "", effective_width(plate.kind, plate.piece, span).mm(), "mm");
-    check.step("step-snow-on-slope", "s cos α", "", loads.on_slope.pa() / 1e3, "kN/m²");
-    check.step("step-use-person", "η", "σm / fm,d", uses.person, "");
-    check.step("step-use-snow", "η", "σm / fm,d", uses.snow, "");
-    check.step("step-use-sag", "η", "wfin / (L / n)", uses.sag, "");
+    check.step("sum-span", "L", "", span.mm() / 1e3, "m");
+    check.step("sum-thickness", "t", "", plate.thickness.mm(), "mm");
+    check.step("sum-strip-of-deck", "bef", "", effective_width(plate.kind, plate.piece, span).mm(), "mm");
+    check.step("sum-snow-on-slope", "s cos α", "", loads.on_slope.pa() / 1e3, "kN/m²");
+    check.step("sum-use-person", "η", "σm / fm,d", uses.person, "");
+    check.step("sum-use-snow", "η", "σm / fm,d", uses.snow, "");
+    check.step("sum-use-sag", "η", "wfin / (L / n)", uses.sag, "");
     check.uses(uses.snow);
     check.uses(uses.sag);
     if is_new {

@@ -47,14 +47,14 @@ pub(super) fn on(place: &Place<'_>, site: &Site, index: usize, rules: &RuleBook)
 pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize) -> Check {
     let mut check = Check::new(CheckKind::Snow, Some(index));
     let snow = on(place, roof.site, index, roof.rules);
-    check.step("step-snow-ground", "sk", "", place.snow.pa() / 1e3, "kN/m²");
-    check.step("step-snow-shape", "μ1", "", snow.even, "");
+    check.step("sum-snow-ground", "sk", "", place.snow.pa() / 1e3, "kN/m²");
+    check.step("sum-snow-shape", "μ1", "", snow.even, "");
     if let Some(drift) = &snow.drift {
-        check.step("step-drift-reach", "ls", "2 h", drift.reach.mm() / 1e3, "m");
-        check.step("step-drift-blown", "μw", "(b1 + b2) / 2 h ≤ γ h / sk", drift.blown, "");
-        check.step("step-drift-slid", "μs", "μ1 bs / ls", drift.slid, "");
+        check.step("sum-drift-reach", "ls", "2 h", drift.reach.mm() / 1e3, "m");
+        check.step("sum-drift-blown", "μw", "(b1 + b2) / 2 h ≤ γ h / sk", drift.blown, "");
+        check.step("sum-drift-slid", "μs", "μ1 bs / ls", drift.slid, "");
     }
-    check.step("step-snow-roof", "s", "μ Ce Ct sk", snow.most.pa() / 1e3, "kN/m²");
+    check.step("sum-snow-roof", "s", "μ Ce Ct sk", snow.most.pa() / 1e3, "kN/m²");
     let message = if snow.drift.is_some() { "check-snow-says-drift" } else { "check-snow-says" };
     check.says.push(Note::new(message).with("ground", load(place.snow)).with("roof", load(snow.most)));
     check
