@@ -45,6 +45,7 @@ check-snow-says = Snow of { $ground } on the ground makes { $roof } on your roof
 check-snow-says-drift =
     Snow of { $ground } on the ground makes up to { $roof } on your roof, on plan: it drifts and slides against what
     stands higher beside it.
+check-snow-assumed = That is the book's own cautious figure: nobody has told me where the building stands.
 check-purlins-says =
     { $timber }, over rafters { $spacing } apart: { $used } % used. What uses it most is { $by }.
 check-deck-says = Your deck of { $deck } carries over timbers { $spacing } apart: { $used } % used.

@@ -6,8 +6,8 @@ use super::methods::timber::{
     depth_factor, design_strength, final_deflection, gamma_m, grade, k_def, k_mod, shear_use,
 };
 use super::place::{Open, Place};
-use super::snow::{self, Snow};
-use super::suction::Suction;
+use super::place::snow::{self, Snow};
+use super::place::suction::Suction;
 use crate::roofing::catalogue::{Catalogue, Timber};
 use crate::roofing::laid::SlopePlan;
 use crate::roofing::layout::SupportPlan;

@@ -8,7 +8,7 @@ use super::methods::holding::{Shank, nail_withdrawal, penetration_share, screw_w
 use super::methods::timber::{Duration, Material, ServiceClass, gamma_m, grade, k_mod, lifted};
 use super::place::Place;
 use super::purlins::service;
-use super::suction::{Suction, Zoned};
+use super::place::suction::{Suction, Zoned};
 use crate::roofing::catalogue::{Catalogue, Fastener, FastenerUse};
 use crate::roofing::fixings::Fixing;
 use crate::roofing::laid::SlopePlan;
