@@ -9,8 +9,8 @@ use super::fault::{Faults, Place};
 use super::files::BookFile;
 use super::writing::{angle, date, length, mass, meant, price};
 use crate::roofing::catalogue::{
-    AreaPiece, AreaUse, Board, Catalogue, Covering, EdgePiece, EdgeUse, Fastener, FastenerUse, FixingMethod, Item,
-    Sheet, StockMethod, Timber,
+    AreaPiece, AreaUse, Board, Catalogue, Covering, EdgePiece, EdgeUse, Fastener, FastenerUse, FixingMethod,
+    Item, Sheet, StockMethod, Timber,
 };
 use crate::units::{Currency, Length};
 use entry::{

@@ -121,9 +121,12 @@ fn laps_too_far(sheet: &Sheet, rules: &RuleBook) -> impl Iterator<Item = String>
         let too_far = rule.then.iter().any(|effect| match effect {
             Effect::Require(Requirement::EndLap, Limit::Length(lap)) => *lap >= sheet.length,
             Effect::Require(Requirement::SideLap, Limit::Count(lap)) => *lap >= sheet.corrugations,
-            Effect::Require(..) | Effect::Check | Effect::Advise | Effect::Caution(_) | Effect::Refuse | Effect::Stop(_) => {
-                false
-            }
+            Effect::Require(..)
+            | Effect::Check
+            | Effect::Advise
+            | Effect::Caution(_)
+            | Effect::Refuse
+            | Effect::Stop(_) => false,
         });
         let (id, sheet) = (&rule.id, &sheet.item.id);
         too_far

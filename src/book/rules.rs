@@ -16,7 +16,9 @@ use super::document::{Document, Entry};
 use super::fault::{Faults, Place};
 use super::files::BookFile;
 use super::writing::{angle, date, meant};
-use crate::roofing::rules::{Again, Based, DoubtBand, Effect, Pace, Practice, Rule, RuleBook, Source, StepKind, Weather};
+use crate::roofing::rules::{
+    Again, Based, DoubtBand, Effect, Pace, Practice, Rule, RuleBook, Source, StepKind, Weather,
+};
 use crate::units::{Angle, Day};
 use basis::{BasisEntry, CheckEntry, RegionEntry};
 use condition::ConditionEntry;
@@ -243,10 +245,16 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> AllRules<'
             practices.push(Dated { since, place: entry.place, entry: practice });
         }
         for entry in document.entries::<BasisEntry>("basis", "basis", faults) {
-            let Some((since, based)) = basis::read(&entry, &sources, faults) else { continue };
+            let Some((since, figure)) = basis::read(&entry, &sources, faults) else { continue };
             let place = entry.at(&entry.value.basis);
-            let same = |other: &Based| other.basis == based.basis;
-            keep_dated(&mut bases, Dated { since, place, entry: based.clone() }, same, based.basis.key(), faults);
+            let same = |other: &Based| other.basis == figure.basis;
+            keep_dated(
+                &mut bases,
+                Dated { since, place, entry: figure.clone() },
+                same,
+                figure.basis.key(),
+                faults,
+            );
         }
         for entry in document.entries::<RegionEntry>("region", "region", faults) {
             let Some((since, weather)) = basis::region(&entry, &sources, faults) else { continue };

@@ -161,7 +161,9 @@ pub fn page(checks: &[Check], say: Say<'_>) -> String {
             format!("  {}", clause(check, say)),
         ];
         lines.extend(said(check, say).into_iter().map(|line| format!("  {line}")));
-        lines.extend(check.steps.iter().map(|step| format!("    {}: {}", say(&Note::new(step.what)), sum(step))));
+        lines.extend(
+            check.steps.iter().map(|step| format!("    {}: {}", say(&Note::new(step.what)), sum(step))),
+        );
         lines.push(format!("  {}", unseen(check, say)));
         parts.push(lines.join("\n"));
     }

@@ -76,7 +76,9 @@ impl SlopePlan {
             | SupportPlan::NewFullDeck { .. } => true,
         };
         match requirement {
-            Requirement::MaxPurlinSpacing | Requirement::ScrewBite | Requirement::MinPurlinDepth => on_purlins,
+            Requirement::MaxPurlinSpacing | Requirement::ScrewBite | Requirement::MinPurlinDepth => {
+                on_purlins
+            }
             Requirement::MinDeckSpan => matches!(self.support, SupportPlan::NewFullDeck { .. }),
             Requirement::MaxNailLineSpacing | Requirement::NailLineSetback => !on_purlins,
             Requirement::MinDeckThickness => deck,

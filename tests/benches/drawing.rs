@@ -33,7 +33,8 @@ fn drawings(criterion: &mut Criterion) {
                 draw().iter().map(|picture| png::write(picture, PIXELS)).collect::<Result<Vec<_>, _>>()
             });
         });
-        let order = PackOrder { facts: &[], checks: &[], date: "2026-11-25", language: "en", paper: Paper::A4 };
+        let order =
+            PackOrder { facts: &[], checks: &[], date: "2026-11-25", language: "en", paper: Paper::A4 };
         criterion.bench_function(&format!("pack/{name}"), |bench| {
             bench.iter(|| pdf::write(&pack::document(black_box(&plan), &english, order)));
         });

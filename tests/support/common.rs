@@ -222,7 +222,15 @@ fn edge(edge: EdgeUse, name: &str, lap: i64, wing: i64) -> EdgePiece {
 
 fn area(usage: AreaUse, name: &str, size: (i64, i64, i64), lap: i64) -> AreaPiece {
     let (length, width, thickness) = (mm(size.0), mm(size.1), mm(size.2));
-    AreaPiece { item: item(name, 1, 9_000, 2_500), usage, length, width, thickness, lap: mm(lap), board: None }
+    AreaPiece {
+        item: item(name, 1, 9_000, 2_500),
+        usage,
+        length,
+        width,
+        thickness,
+        lap: mm(lap),
+        board: None,
+    }
 }
 
 fn catalogue() -> Catalogue {

@@ -7,8 +7,8 @@ use toml::Spanned;
 use crate::book::document::Entry;
 use crate::book::fault::Faults;
 use crate::book::writing::{date, fact_named, meant};
-use crate::roofing::facts::choices::{Choice as _, Region};
 use crate::roofing::facts::FactKind;
+use crate::roofing::facts::choices::{Choice as _, Region};
 use crate::roofing::rules::{Based, Basis, Condition, Effect, Rule, Source, Weather};
 use crate::units::Day;
 

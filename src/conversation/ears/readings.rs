@@ -194,7 +194,12 @@ fn thinnest_deck(effect: &Effect) -> Option<Amount> {
         Effect::Require(Requirement::MinDeckThickness, Limit::Length(length)) => {
             Some(Amount::Length(*length))
         }
-        Effect::Require(..) | Effect::Check | Effect::Advise | Effect::Caution(_) | Effect::Refuse | Effect::Stop(_) => None,
+        Effect::Require(..)
+        | Effect::Check
+        | Effect::Advise
+        | Effect::Caution(_)
+        | Effect::Refuse
+        | Effect::Stop(_) => None,
     }
 }
 

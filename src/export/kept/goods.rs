@@ -2,8 +2,8 @@
 
 use super::codec::{fields, words};
 use crate::roofing::catalogue::{
-    AreaPiece, AreaUse, Board, Catalogue, Covering, EdgePiece, Fastener, FixingMethod, Item, Sheet, StockMethod,
-    Timber,
+    AreaPiece, AreaUse, Board, Catalogue, Covering, EdgePiece, Fastener, FixingMethod, Item, Sheet,
+    StockMethod, Timber,
 };
 
 fields!(Catalogue {

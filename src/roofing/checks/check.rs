@@ -123,7 +123,9 @@ impl CheckKind {
         match self {
             Self::Wind => "EN 1991-1-4:2005 4.2-4.5",
             Self::Snow => "EN 1991-1-3:2003 5.2, 5.3",
-            Self::Purlins | Self::Rafters => "EN 1995-1-1:2004 6.1.6, 6.1.7, 7.2; EN 1990 6.4.3.2; EN 1991-1-1 6.3.4",
+            Self::Purlins | Self::Rafters => {
+                "EN 1995-1-1:2004 6.1.6, 6.1.7, 7.2; EN 1990 6.4.3.2; EN 1991-1-1 6.3.4"
+            }
             Self::Deck => "EN 1995-1-1:2004 6.1.6, 7.2; EN 1991-1-1 6.3.4",
             Self::Uplift => "EN 1991-1-4:2005 5.2, 7.2, 7.3; EN 1995-1-1:2004 8.3.2",
             Self::PurlinScrews => "EN 1995-1-1:2004 8.7.2",

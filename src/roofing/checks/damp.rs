@@ -72,7 +72,7 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize, laid: &Slo
     if drips > 0 {
         check.finds = Finds::More;
     }
-    let room = if heated { "check-room-heated" } else { "check-room-unheated" };
-    check.says.push(Note::new(message).count("months", drips).with("u", u).word("room", room));
+    let below = if heated { "check-room-heated" } else { "check-room-unheated" };
+    check.says.push(Note::new(message).count("months", drips).with("u", u).word("room", below));
     Some(check)
 }

@@ -3,9 +3,9 @@
 use super::Finds;
 use super::check::{Check, CheckKind, Roof, percent, sheets_weigh};
 use super::methods::timber::{
-    DeckKind, Duration, GAMMA_PERMANENT, GAMMA_VARIABLE, Material, PERSON, Section, ServiceClass, bending_use,
-    deck_strength, depth_factor, design_strength, effective_width, equal_spans, final_deflection, gamma_m, k_def,
-    k_mod, walked,
+    DeckKind, Duration, GAMMA_PERMANENT, GAMMA_VARIABLE, Material, PERSON, Section, ServiceClass,
+    bending_use, deck_strength, depth_factor, design_strength, effective_width, equal_spans,
+    final_deflection, gamma_m, k_def, k_mod, walked,
 };
 use super::place::{Place, millimetres};
 use super::purlins::Loads;
@@ -15,10 +15,10 @@ use crate::roofing::facts::choices::Support;
 use crate::roofing::laid::SlopePlan;
 use crate::roofing::layout::SupportPlan;
 use crate::roofing::note::Note;
-use crate::roofing::rules::{Basis, RuleBook};
 use crate::roofing::roof::Site;
-use crate::units::physical::{Force, Pressure, Stress};
+use crate::roofing::rules::{Basis, RuleBook};
 use crate::units::Length;
+use crate::units::physical::{Force, Pressure, Stress};
 
 /// The side of the square that a person's load presses on.
 const FOOT: Length = Length::from_mm(50);
@@ -70,7 +70,11 @@ impl Plate {
             piece: area.width,
             span,
             spans,
-            roof_weight: sheets_weigh(&site.sheet, site.covering.stock, rules.basis(Basis::Laps).unwrap_or_default()),
+            roof_weight: sheets_weigh(
+                &site.sheet,
+                site.covering.stock,
+                rules.basis(Basis::Laps).unwrap_or_default(),
+            ),
             sag_one_in: rules.basis(Basis::SagOneIn).unwrap_or(200.0),
         })
     }
@@ -122,9 +126,8 @@ pub(super) fn each<'g>(
     rules: &RuleBook,
 ) -> Vec<(&'g AreaPiece, f64)> {
     let boards = goods.areas.iter().filter(|area| area.usage == AreaUse::Deck);
-    let used = boards.filter_map(|area| {
-        Some((area, Plate::of_board(area, site, span, rules)?.uses(on_slope)?.most()))
-    });
+    let used = boards
+        .filter_map(|area| Some((area, Plate::of_board(area, site, span, rules)?.uses(on_slope)?.most())));
     let mut all: Vec<(&AreaPiece, f64)> = used.collect();
     all.sort_by_key(|(area, _)| area.thickness);
     all
@@ -135,13 +138,13 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize, laid: &Slo
     let span = roof.rules.length_band(roof.site.timber_spacing).1;
     let loads = Loads::on(place, roof.site, index, roof.rules);
     let mut check = Check::new(CheckKind::Deck, Some(index));
-    let (plate, is_new) = match &laid.support {
+    let (deck, is_new) = match &laid.support {
         SupportPlan::Purlins => return None,
         SupportPlan::NewFullDeck { board, .. } => {
             let area = roof.goods.areas.iter().find(|area| area.item.id == *board)?;
             (Plate::of_board(area, roof.site, span, roof.rules)?, true)
         }
-        SupportPlan::ExistingDeck { deck } | SupportPlan::PurlinsOverDeck { deck, .. } => {
+        SupportPlan::ExistingDeck { deck: thickness } | SupportPlan::PurlinsOverDeck { deck: thickness, .. } => {
             let kind = match roof.facts.chosen(FactKey::Base)? {
                 Support::Boards => DeckKind::Boards,
                 Support::Plywood => DeckKind::Plywood,
@@ -149,9 +152,9 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize, laid: &Slo
                 Support::Purlins | Support::Rafters => return None,
             };
             let laps = roof.basis(Basis::Laps);
-            let plate = Plate {
+            let found = Plate {
                 kind,
-                thickness: *deck,
+                thickness: *thickness,
                 piece: match kind {
                     DeckKind::Boards | DeckKind::TonguedBoards => millimetres(roof.rules, Basis::BoardWidth),
                     DeckKind::Plywood | DeckKind::Osb3 => Length::from_mm(1_200),
@@ -161,13 +164,13 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize, laid: &Slo
                 roof_weight: sheets_weigh(&roof.site.sheet, roof.site.covering.stock, laps),
                 sag_one_in: roof.basis(Basis::SagOneIn),
             };
-            (plate, false)
+            (found, false)
         }
     };
-    let uses = plate.uses(loads.on_slope)?;
+    let uses = deck.uses(loads.on_slope)?;
     check.step("sum-span", "L", "", span.mm() / 1e3, "m");
-    check.step("sum-thickness", "t", "", plate.thickness.mm(), "mm");
-    check.step("sum-strip-of-deck", "bef", "", effective_width(plate.kind, plate.piece, span).mm(), "mm");
+    check.step("sum-thickness", "t", "", deck.thickness.mm(), "mm");
+    check.step("sum-strip-of-deck", "bef", "", effective_width(deck.kind, deck.piece, span).mm(), "mm");
     check.step("sum-snow-on-slope", "s cos α", "", loads.on_slope.pa() / 1e3, "kN/m²");
     check.step("sum-use-person", "η", "σm / fm,d", uses.person, "");
     check.step("sum-use-snow", "η", "σm / fm,d", uses.snow, "");
@@ -177,7 +180,7 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize, laid: &Slo
     if is_new {
         check.uses(uses.person);
     }
-    let note = |message: &str| Note::new(message).size("deck", plate.thickness).length("spacing", span);
+    let note = |message: &str| Note::new(message).size("deck", deck.thickness).length("spacing", span);
     if check.is_overused() {
         check.finds = Finds::Beyond;
         check.says.push(note("check-deck-says-beyond").with("used", check.percent()));

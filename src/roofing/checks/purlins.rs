@@ -5,9 +5,9 @@ use super::methods::timber::{
     Duration, GAMMA_PERMANENT, GAMMA_VARIABLE, Grade, Material, PERSON, Section, ServiceClass, bending_use,
     depth_factor, design_strength, final_deflection, gamma_m, grade, k_def, k_mod, shear_use,
 };
-use super::place::{Open, Place};
 use super::place::snow::{self, Snow};
 use super::place::suction::Suction;
+use super::place::{Open, Place};
 use crate::roofing::catalogue::{Catalogue, Timber};
 use crate::roofing::laid::SlopePlan;
 use crate::roofing::layout::SupportPlan;
@@ -93,7 +93,8 @@ impl Beam<'_> {
         let stiff = self.section.stiffness(self.grade.stiffness).nm2();
         let long = self.span.mm() / 1e3;
         let down = line.n_per_m() * self.leans.cos();
-        Length::from_mm_f64(5.0 * down * long * long * long * long * 1e3 / (384.0 * stiff)).unwrap_or_default()
+        Length::from_mm_f64(5.0 * down * long * long * long * long * 1e3 / (384.0 * stiff))
+            .unwrap_or_default()
     }
 
     /// What each load uses.

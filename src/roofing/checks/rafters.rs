@@ -9,8 +9,8 @@ use crate::roofing::facts::FactKey;
 use crate::roofing::note::Note;
 use crate::roofing::roof::Base;
 use crate::roofing::rules::Basis;
-use crate::units::physical::Pressure;
 use crate::units::Angle;
+use crate::units::physical::Pressure;
 
 /// The weight of deck, purlins and what else lies on rafters beside the sheets: 0.15 kN/m², a working figure from memory.
 const BESIDE: Pressure = Pressure::from_pa(150.0);
@@ -70,7 +70,8 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize) -> Option<
     } else {
         "check-rafters-says"
     };
-    let note = Note::new(message).length("span", span).size("width", section.width).size("depth", section.depth);
+    let note =
+        Note::new(message).length("span", span).size("width", section.width).size("depth", section.depth);
     check.says.push(note.with("used", percent(uses.most())).word("by", hardest(uses)));
     Some(check)
 }

@@ -19,22 +19,17 @@ use crate::units::Length;
 pub type Asked = Result<Option<(Requirement, Contribution)>, Box<Refusal>>;
 
 /// What the checks of timber look at, as far as it was told.
-const LOOKED_AT: [FactKey; 5] = [
-    FactKey::TimberSpacing,
-    FactKey::Region,
-    FactKey::SnowLoad,
-    FactKey::TallerBeside,
-    FactKey::Pitch,
-];
+const LOOKED_AT: [FactKey; 5] =
+    [FactKey::TimberSpacing, FactKey::Region, FactKey::SnowLoad, FactKey::TallerBeside, FactKey::Pitch];
 
 fn asks(rule: &str, limit: Length, facts: &Facts) -> Contribution {
     let facts = LOOKED_AT.iter().filter_map(|key| Some((*key, facts.get(*key)?.clone()))).collect();
     Contribution { rule: rule.to_owned(), limit: Limit::Length(limit), facts }
 }
 
-fn refused(id: &str, rule: &str, note: Note, book: &Handbook) -> Box<Refusal> {
+fn refused(id: &str, rule: &str, note: Note, book: &Handbook) -> Refusal {
     let source = book.rules.rule(rule).map(|rule| rule.source.clone()).unwrap_or_default();
-    Box::new(Refusal { id: id.to_owned(), note, facts: vec![FactKey::TimberSpacing], handover: None, source })
+    Refusal { id: id.to_owned(), note, facts: vec![FactKey::TimberSpacing], handover: None, source }
 }
 
 /// The purlin that carries from rafter to rafter: the first of the catalogue that does.
@@ -45,7 +40,9 @@ fn refused(id: &str, rule: &str, note: Note, book: &Handbook) -> Box<Refusal> {
 /// A refusal where none carries: an engineer must say, or the rafters stand closer.
 pub fn purlins(facts: &Facts, site: &Site, index: usize, gap: Length, book: &Handbook) -> Asked {
     const RULE: &str = "check-purlins";
-    let (Some(place), Some(_)) = (Place::of(facts, &book.rules), book.rules.rule(RULE)) else { return Ok(None) };
+    let (Some(place), Some(_)) = (Place::of(facts, &book.rules), book.rules.rule(RULE)) else {
+        return Ok(None);
+    };
     let loads = Loads::on(&place, site, index, &book.rules);
     let span = book.rules.length_band(site.timber_spacing).1;
     let tried = purlins::each(&loads, &book.catalogue, span, gap);
@@ -53,7 +50,7 @@ pub fn purlins(facts: &Facts, site: &Site, index: usize, gap: Length, book: &Han
     let chosen = tried.iter().find(|(_, used)| holds(*used));
     let Some((timber, _)) = chosen else {
         let note = Note::new("refused-purlins-carry").length("spacing", span).with("used", percent(least));
-        return Err(refused("purlins-too-far-apart", RULE, note, book));
+        return Err(Box::new(refused("purlins-too-far-apart", RULE, note, book)));
     };
     Ok(Some((Requirement::MinPurlinDepth, asks(RULE, timber.depth, facts))))
 }
@@ -64,7 +61,9 @@ pub fn purlins(facts: &Facts, site: &Site, index: usize, gap: Length, book: &Han
 /// A refusal where none carries.
 pub fn deck(facts: &Facts, site: &Site, index: usize, book: &Handbook) -> Asked {
     const RULE: &str = "check-deck";
-    let (Some(place), Some(_)) = (Place::of(facts, &book.rules), book.rules.rule(RULE)) else { return Ok(None) };
+    let (Some(place), Some(_)) = (Place::of(facts, &book.rules), book.rules.rule(RULE)) else {
+        return Ok(None);
+    };
     let loads = Loads::on(&place, site, index, &book.rules);
     let span = book.rules.length_band(site.timber_spacing).1;
     let tried = decks::each(&book.catalogue, site, span, loads.on_slope, &book.rules);
@@ -72,7 +71,7 @@ pub fn deck(facts: &Facts, site: &Site, index: usize, book: &Handbook) -> Asked 
     let chosen = tried.iter().find(|(_, used)| holds(*used));
     let Some((board, _)) = chosen else {
         let note = Note::new("refused-deck-carries").length("spacing", span).with("used", percent(least));
-        return Err(refused("deck-spans-too-far", RULE, note, book));
+        return Err(Box::new(refused("deck-spans-too-far", RULE, note, book)));
     };
     Ok(Some((Requirement::MinDeckSpan, asks(RULE, board.thickness, facts))))
 }

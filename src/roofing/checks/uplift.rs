@@ -7,8 +7,8 @@ use super::check::{Check, CheckKind, Roof, load, percent, sheets_weigh};
 use super::methods::holding::{Shank, nail_withdrawal, penetration_share, screw_withdrawal};
 use super::methods::timber::{Duration, Material, ServiceClass, gamma_m, grade, k_mod, lifted};
 use super::place::Place;
-use super::purlins::service;
 use super::place::suction::{Suction, Zoned};
+use super::purlins::service;
 use crate::roofing::catalogue::{Catalogue, Fastener, FastenerUse};
 use crate::roofing::fixings::Fixing;
 use crate::roofing::laid::SlopePlan;
@@ -189,7 +189,8 @@ pub(super) fn screws_check(
         return None;
     }
     let suction = Suction::of(place, roof.site, index)?;
-    let timber = roof.goods.timbers.iter().find(|timber| Some(&timber.item.id) == laid.purlin_timber.as_ref())?;
+    let timber =
+        roof.goods.timbers.iter().find(|timber| Some(&timber.item.id) == laid.purlin_timber.as_ref())?;
     let used = laid.screws.iter().find(|screws| screws.usage == FastenerUse::PurlinScrew)?;
     let screw = roof.goods.fasteners.iter().find(|fastener| fastener.item.id == used.screw)?;
     let spacing = roof.rules.length_band(roof.site.timber_spacing).1;
@@ -207,7 +208,8 @@ pub(super) fn screws_check(
     check.step("sum-area", "A", "", area.square_metres(), "m²");
     check.step("sum-pull", "Ft,d", "1.25 (γQ qp cp A − 0.9 g A)", pull.n(), "N");
     let bite = used.length - timber.depth;
-    let Some(grip) = grip(screw, bite, density, service(place)).filter(|grip| grip.holds > Force::ZERO) else {
+    let Some(grip) = grip(screw, bite, density, service(place)).filter(|grip| grip.holds > Force::ZERO)
+    else {
         check.finds = Finds::More;
         check.says.push(Note::new("check-screws-says-declared").with("pull", newtons(pull)));
         return Some(check);

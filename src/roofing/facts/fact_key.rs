@@ -147,10 +147,7 @@ impl FactKey {
 
     /// Whether it is a size of goods that nobody measures in inches any more: of a board, of a corrugation.
     pub const fn is_of_goods(self) -> bool {
-        matches!(
-            self,
-            Self::DeckThickness | Self::CorrugationHeight | Self::RafterWidth | Self::RafterDepth
-        )
+        matches!(self, Self::DeckThickness | Self::CorrugationHeight | Self::RafterWidth | Self::RafterDepth)
     }
 
     /// Whether a wrong answer here can hurt someone: such a fact never has a default.

@@ -361,10 +361,7 @@ const fn tried(quantity: Quantity) -> &'static [Unit] {
         | Quantity::Height
         | Quantity::SheetLength
         | Quantity::SheetWidth => &[Unit::Mm, Unit::Cm, Unit::M, Unit::Ft],
-        Quantity::DeckThickness
-        | Quantity::Overhang
-        | Quantity::CorrugationHeight
-        | Quantity::TimberSize => {
+        Quantity::DeckThickness | Quantity::Overhang | Quantity::CorrugationHeight | Quantity::TimberSize => {
             &[Unit::Mm, Unit::Cm, Unit::In]
         }
         Quantity::Spacing | Quantity::Rise => &[Unit::Mm, Unit::Cm, Unit::M, Unit::Ft, Unit::In],

@@ -94,7 +94,8 @@ impl<'a> Place<'a> {
         if measured.is_none() {
             assumed.push(FactKey::EavesHeight);
         }
-        let eaves = measured.map_or_else(|| millimetres(rules, Basis::Eaves), |eaves| rules.length_band(eaves).1);
+        let eaves =
+            measured.map_or_else(|| millimetres(rules, Basis::Eaves), |eaves| rules.length_band(eaves).1);
         let open = match facts.chosen(FactKey::OpenSides) {
             Some(OpenSides::None) => Open::Closed,
             Some(OpenSides::One) => Open::OneSide,
@@ -140,7 +141,8 @@ impl<'a> Place<'a> {
 
     /// The most that any slope of a roof climbs.
     pub(in crate::roofing::checks) fn rise(roof: &Roof<'_>) -> Length {
-        let rises = roof.site.slopes.iter().map(|slope| slope.rafter_length.value.scale(slope.pitch.value.sin()));
+        let rises =
+            roof.site.slopes.iter().map(|slope| slope.rafter_length.value.scale(slope.pitch.value.sin()));
         rises.max().unwrap_or_default()
     }
 
@@ -152,7 +154,13 @@ impl<'a> Place<'a> {
         let peak = wind::peak_pressure(self.wind, &self.exposure, top);
         check.step("sum-basic-wind", "vb", "", self.wind.m_per_s(), "m/s");
         check.step("sum-top-height", "z", "", top.mm() / 1_000.0, "m");
-        check.step("sum-basic-pressure", "qb", "ρ vb² / 2", wind::basic_pressure(self.wind, air).pa() / 1e3, "kN/m²");
+        check.step(
+            "sum-basic-pressure",
+            "qb",
+            "ρ vb² / 2",
+            wind::basic_pressure(self.wind, air).pa() / 1e3,
+            "kN/m²",
+        );
         check.step("sum-roughness", "cr", "kr ln(z / z0)", wind::roughness_factor(terrain, top), "");
         check.step("sum-orography", "co", "", self.exposure.orography, "");
         check.step("sum-turbulence", "Iv", "kI / (co ln(z / z0))", wind::turbulence(&self.exposure, top), "");

@@ -7,8 +7,8 @@ use crate::roofing::facts::FactKey;
 use crate::roofing::note::Note;
 use crate::roofing::roof::Site;
 use crate::roofing::rules::{Basis, RuleBook};
-use crate::units::physical::Pressure;
 use crate::units::Angle;
+use crate::units::physical::Pressure;
 
 /// The pitch of the higher roof, while nobody has measured it.
 const HIGHER_PITCH: Angle = Angle::from_deg(30);
@@ -27,7 +27,8 @@ pub(in crate::roofing::checks) struct Snow {
 /// The snow on one slope. Snow that could slide is not held by corrugated sheets: no guards are planned.
 pub(in crate::roofing::checks) fn on(place: &Place<'_>, site: &Site, index: usize, rules: &RuleBook) -> Snow {
     let slope = site.slopes.get(index).or(site.slopes.first());
-    let (pitch, rafter) = slope.map(|slope| (slope.pitch.value, slope.rafter_length.value)).unwrap_or_default();
+    let (pitch, rafter) =
+        slope.map(|slope| (slope.pitch.value, slope.rafter_length.value)).unwrap_or_default();
     let higher = place.taller || site.wall_top || !site.walls_of(index).is_empty();
     let even = mu1(pitch, !higher);
     let behind = millimetres(rules, Basis::WallBehind);

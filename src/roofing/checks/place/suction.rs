@@ -1,8 +1,8 @@
 //! How hard the wind lifts each place of a slope.
 
 use super::super::methods::wind::{
-    CanopyCoefficients, CanopyPart, Form as Shape, RoofPlan, Slope, WindOn, Zone, ZoneRect, canopy, canopy_at,
-    dominant_opening, external, windward_wall, zones,
+    CanopyCoefficients, CanopyPart, Form as Shape, RoofPlan, Slope, WindOn, Zone, ZoneRect, canopy,
+    canopy_at, dominant_opening, external, windward_wall, zones,
 };
 use super::{Open, Place};
 use crate::roofing::roof::{Form, Site};
@@ -37,8 +37,8 @@ impl Zoned {
     /// Whether it lies along an edge of the slope.
     pub(in crate::roofing::checks) const fn is_edge(self) -> bool {
         match self {
-            Self::Walled(Zone::F | Zone::FUpper | Zone::FLower | Zone::G | Zone::J) => true,
-            Self::Open(CanopyPart::B | CanopyPart::C | CanopyPart::D) => true,
+            Self::Walled(Zone::F | Zone::FUpper | Zone::FLower | Zone::G | Zone::J)
+            | Self::Open(CanopyPart::B | CanopyPart::C | CanopyPart::D) => true,
             Self::Walled(Zone::H | Zone::I) | Self::Open(CanopyPart::A) => false,
         }
     }
