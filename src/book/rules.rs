@@ -245,14 +245,14 @@ pub(super) fn read<'f>(files: &'f [BookFile], faults: &mut Faults) -> AllRules<'
             practices.push(Dated { since, place: entry.place, entry: practice });
         }
         for entry in document.entries::<BasisEntry>("basis", "basis", faults) {
-            let Some((since, based)) = basis::read(&entry, &sources, faults) else { continue };
+            let Some((since, figure)) = basis::read(&entry, &sources, faults) else { continue };
             let place = entry.at(&entry.value.basis);
-            let same = |other: &Based| other.basis == based.basis;
+            let same = |other: &Based| other.basis == figure.basis;
             keep_dated(
                 &mut bases,
-                Dated { since, place, entry: based.clone() },
+                Dated { since, place, entry: figure.clone() },
                 same,
-                based.basis.key(),
+                figure.basis.key(),
                 faults,
             );
         }

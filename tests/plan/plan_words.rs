@@ -179,6 +179,8 @@ fn every_note_of_these_roofs_is_listed_with_its_figures() {
         [
             "refused-timber-too-short",
             "refused-sheet-does-not-fit",
+            "refused-purlins-carry",
+            "refused-deck-carries",
             "advice-no-edge-piece",
             "advice-sheets-best-found",
             "step-strip"

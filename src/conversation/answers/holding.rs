@@ -51,7 +51,7 @@ pub(super) fn snow(roof: &Roof<'_>) -> Vec<Note> {
         // To the half decimetre below: nobody measures snow finer.
         Length::from_mm(50) * depth.div_floor(Length::from_mm(50))
     };
-    let carries = least.map(|load| {
+    let own = least.map(|load| {
         Note::new("answer-snow-on-roof-carries")
             .with("load", Arg::Text(format!("{:.1} kN/m²", load.pa() / 1_000.0)))
             .length("settled", deep(load, SETTLED))
@@ -59,7 +59,7 @@ pub(super) fn snow(roof: &Roof<'_>) -> Vec<Note> {
     });
     let expected = roof.said(&[CheckKind::Snow]);
     let frame = [Note::new("answer-snow-on-roof"), Note::new("answer-snow-on-roof-clear")];
-    carries.into_iter().chain(expected).chain(frame).collect()
+    own.into_iter().chain(expected).chain(frame).collect()
 }
 
 /// Whether it drips from below.

@@ -12,15 +12,15 @@ use crate::units::{Angle, Length};
 pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>) -> Check {
     let mut check = Check::new(CheckKind::Access, None);
     let steepest = roof.site.slopes.iter().map(|slope| slope.pitch.value).max().unwrap_or_default();
-    check.step("step-eaves", "h", "", place.eaves.mm() / 1e3, "m");
-    check.step("step-pitch", "α", "", steepest.deg(), "°");
+    check.step("sum-eaves", "h", "", place.eaves.mm() / 1e3, "m");
+    check.step("sum-pitch", "α", "", steepest.deg(), "°");
     let (one_in, above) = (
         roof.rules.practice(Figure::LadderOneIn).map_or(4, Practice::count),
         roof.rules.practice(Figure::LadderOverEdge).map_or(Length::ZERO, Practice::length),
     );
     let leaned = ladder(place.eaves, one_in, above);
     if let Some(ladder) = &leaned {
-        check.step("step-ladder", "l", "h √(1 + 1 / n²) + 1 m", ladder.length.mm() / 1e3, "m");
+        check.step("sum-ladder", "l", "h √(1 + 1 / n²) + 1 m", ladder.length.mm() / 1e3, "m");
     }
     let note = |message: &str| Note::new(message).length("eaves", place.eaves);
     if place.eaves >= millimetres(roof.rules, Basis::ProfessionalFrom) {

@@ -33,8 +33,8 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize, laid: &Slo
     let layers = [INSULATION.resistance(board), WOOD.resistance(deck)];
     let surfaces = (Surface::outside(), Surface::Up.inside());
     let total: ThermalResistance = surfaces.0 + surfaces.1 + layers.into_iter().sum();
-    check.step("step-resistance", "RT", "Rse + ΣR + Rsi", total.m2k_per_w(), "m²K/W");
-    check.step("step-transmittance", "U", "1 / RT", transmittance(total), "W/(m²K)");
+    check.step("sum-resistance", "RT", "Rse + ΣR + Rsi", total.m2k_per_w(), "m²K/W");
+    check.step("sum-transmittance", "U", "1 / RT", transmittance(total), "W/(m²K)");
     let heated = roof.facts.says_yes(FactKey::Heated);
     let vapour = roof.basis(if heated { Basis::VapourHeated } else { Basis::VapourUnheated });
     let mut drips = 0_usize;
@@ -61,8 +61,8 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize, laid: &Slo
         }
     }
     let (_, surface, dew) = worst?;
-    check.step("step-surface", "θsi", "θe + (θi − θe)(RT − Rsi) / RT", surface, "°C");
-    check.step("step-dew-point", "θdew", "237.3 ln(p / 610.5) / (17.269 − ln(p / 610.5))", dew, "°C");
+    check.step("sum-surface", "θsi", "θe + (θi − θe)(RT − Rsi) / RT", surface, "°C");
+    check.step("sum-dew-point", "θdew", "237.3 ln(p / 610.5) / (17.269 − ln(p / 610.5))", dew, "°C");
     let u = Arg::Text(format!("{:.1} W/(m²K)", transmittance(total)));
     let message = match (drips, bare) {
         (0, _) => "check-damp-says",
@@ -72,7 +72,7 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize, laid: &Slo
     if drips > 0 {
         check.finds = Finds::More;
     }
-    let room = if heated { "check-room-heated" } else { "check-room-unheated" };
-    check.says.push(Note::new(message).count("months", drips).with("u", u).word("room", room));
+    let below = if heated { "check-room-heated" } else { "check-room-unheated" };
+    check.says.push(Note::new(message).count("months", drips).with("u", u).word("room", below));
     Some(check)
 }

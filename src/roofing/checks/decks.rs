@@ -138,13 +138,13 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize, laid: &Slo
     let span = roof.rules.length_band(roof.site.timber_spacing).1;
     let loads = Loads::on(place, roof.site, index, roof.rules);
     let mut check = Check::new(CheckKind::Deck, Some(index));
-    let (plate, is_new) = match &laid.support {
+    let (deck, is_new) = match &laid.support {
         SupportPlan::Purlins => return None,
         SupportPlan::NewFullDeck { board, .. } => {
             let area = roof.goods.areas.iter().find(|area| area.item.id == *board)?;
             (Plate::of_board(area, roof.site, span, roof.rules)?, true)
         }
-        SupportPlan::ExistingDeck { deck } | SupportPlan::PurlinsOverDeck { deck, .. } => {
+        SupportPlan::ExistingDeck { deck: thickness } | SupportPlan::PurlinsOverDeck { deck: thickness, .. } => {
             let kind = match roof.facts.chosen(FactKey::Base)? {
                 Support::Boards => DeckKind::Boards,
                 Support::Plywood => DeckKind::Plywood,
@@ -152,9 +152,9 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize, laid: &Slo
                 Support::Purlins | Support::Rafters => return None,
             };
             let laps = roof.basis(Basis::Laps);
-            let plate = Plate {
+            let found = Plate {
                 kind,
-                thickness: *deck,
+                thickness: *thickness,
                 piece: match kind {
                     DeckKind::Boards | DeckKind::TonguedBoards => millimetres(roof.rules, Basis::BoardWidth),
                     DeckKind::Plywood | DeckKind::Osb3 => Length::from_mm(1_200),
@@ -164,23 +164,23 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize, laid: &Slo
                 roof_weight: sheets_weigh(&roof.site.sheet, roof.site.covering.stock, laps),
                 sag_one_in: roof.basis(Basis::SagOneIn),
             };
-            (plate, false)
+            (found, false)
         }
     };
-    let uses = plate.uses(loads.on_slope)?;
-    check.step("step-span", "L", "", span.mm() / 1e3, "m");
-    check.step("step-thickness", "t", "", plate.thickness.mm(), "mm");
-    check.step("step-strip-of-deck", "bef", "", effective_width(plate.kind, plate.piece, span).mm(), "mm");
-    check.step("step-snow-on-slope", "s cos α", "", loads.on_slope.pa() / 1e3, "kN/m²");
-    check.step("step-use-person", "η", "σm / fm,d", uses.person, "");
-    check.step("step-use-snow", "η", "σm / fm,d", uses.snow, "");
-    check.step("step-use-sag", "η", "wfin / (L / n)", uses.sag, "");
+    let uses = deck.uses(loads.on_slope)?;
+    check.step("sum-span", "L", "", span.mm() / 1e3, "m");
+    check.step("sum-thickness", "t", "", deck.thickness.mm(), "mm");
+    check.step("sum-strip-of-deck", "bef", "", effective_width(deck.kind, deck.piece, span).mm(), "mm");
+    check.step("sum-snow-on-slope", "s cos α", "", loads.on_slope.pa() / 1e3, "kN/m²");
+    check.step("sum-use-person", "η", "σm / fm,d", uses.person, "");
+    check.step("sum-use-snow", "η", "σm / fm,d", uses.snow, "");
+    check.step("sum-use-sag", "η", "wfin / (L / n)", uses.sag, "");
     check.uses(uses.snow);
     check.uses(uses.sag);
     if is_new {
         check.uses(uses.person);
     }
-    let note = |message: &str| Note::new(message).size("deck", plate.thickness).length("spacing", span);
+    let note = |message: &str| Note::new(message).size("deck", deck.thickness).length("spacing", span);
     if check.is_overused() {
         check.finds = Finds::Beyond;
         check.says.push(note("check-deck-says-beyond").with("used", check.percent()));

@@ -15,14 +15,14 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize) -> Check {
     let length = roof.site.length.value;
     let (run, rise) = (rafter.scale(pitch.cos()), rafter.scale(pitch.sin()));
     let mut area = caught(length, run, rise);
-    check.step("step-rain", "r", "", place.rain.mm(), "mm/h");
-    check.step("step-caught", "A", "L (B + H / 2)", area.square_metres(), "m²");
+    check.step("sum-rain", "r", "", place.rain.mm(), "mm/h");
+    check.step("sum-caught", "A", "L (B + H / 2)", area.square_metres(), "m²");
     if roof.site.wall_top {
         area = area + from_wall(length, millimetres(roof.rules, Basis::WallAbove));
-        check.step("step-caught-with-wall", "A", "L (B + H / 2) + L Hw / 2", area.square_metres(), "m²");
+        check.step("sum-caught-with-wall", "A", "L (B + H / 2) + L Hw / 2", area.square_metres(), "m²");
     }
     let flow = run_off(place.rain, area);
-    check.step("step-run-off", "Q", "r A", flow.l_per_s(), "l/s");
+    check.step("sum-run-off", "Q", "r A", flow.l_per_s(), "l/s");
     // One outlet at an end; else one in the middle, so that each half takes half.
     let ways = [(length, flow, "check-outlet-end"), (length / 2, flow * 0.5, "check-outlet-middle")];
     let fits = ways.into_iter().find_map(|(drained, share, outlet)| {
@@ -36,10 +36,10 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize) -> Check {
         check.says.push(note("check-gutter-says-beyond"));
         return check;
     };
-    check.step("step-gutter-carries", "QL", "0.9 · 2.78·10⁻⁵ AE^1.25 FL", carries.l_per_s(), "l/s");
+    check.step("sum-gutter-carries", "QL", "0.9 · 2.78·10⁻⁵ AE^1.25 FL", carries.l_per_s(), "l/s");
     check.uses(share / carries.max(Flow::from_l_per_s(1e-9)));
     let pipe = downpipe(row.outlet, FILLING);
-    check.step("step-downpipe", "QRWP", "2.5·10⁻⁴ kb^−0.167 di^2.667 f^1.667", pipe.l_per_s(), "l/s");
+    check.step("sum-downpipe", "QRWP", "2.5·10⁻⁴ kb^−0.167 di^2.667 f^1.667", pipe.l_per_s(), "l/s");
     check.says.push(
         note("check-gutter-says").size("gutter", row.width).size("pipe", row.outlet).word("outlet", outlet),
     );

@@ -14,14 +14,12 @@ pub mod methods;
 mod place;
 mod purlins;
 mod rafters;
-mod snow;
 pub mod strength;
-mod suction;
 mod uplift;
 
 pub use check::{Check, CheckKind, Finds, Roof, Step};
 
-use place::Place;
+use place::{Place, snow};
 
 /// Every check of a roof, slope by slope where its slopes differ; none where the book holds nothing to check by.
 pub fn look_over(roof: &Roof<'_>) -> Vec<Check> {

@@ -5,9 +5,9 @@ use super::methods::timber::{
     Duration, GAMMA_PERMANENT, GAMMA_VARIABLE, Grade, Material, PERSON, Section, ServiceClass, bending_use,
     depth_factor, design_strength, final_deflection, gamma_m, grade, k_def, k_mod, shear_use,
 };
+use super::place::snow::{self, Snow};
+use super::place::suction::Suction;
 use super::place::{Open, Place};
-use super::snow::{self, Snow};
-use super::suction::Suction;
 use crate::roofing::catalogue::{Catalogue, Timber};
 use crate::roofing::laid::SlopePlan;
 use crate::roofing::layout::SupportPlan;
@@ -244,22 +244,22 @@ pub(super) fn hardest(uses: Uses) -> &'static str {
 
 /// The sum of a purlin, line by line.
 fn told(check: &mut Check, beam: &Beam<'_>, loads: &Loads, uses: Uses) {
-    check.step("step-span", "L", "", beam.span.mm() / 1e3, "m");
-    check.step("step-strip", "a", "", beam.strip.mm() / 1e3, "m");
-    check.step("step-width", "b", "", beam.section.width.mm(), "mm");
-    check.step("step-depth", "h", "", beam.section.depth.mm(), "mm");
-    check.step("step-bending-strength", "fm,k", "", beam.grade.bending.n_per_mm2(), "N/mm²");
+    check.step("sum-span", "L", "", beam.span.mm() / 1e3, "m");
+    check.step("sum-strip", "a", "", beam.strip.mm() / 1e3, "m");
+    check.step("sum-width", "b", "", beam.section.width.mm(), "mm");
+    check.step("sum-depth", "h", "", beam.section.depth.mm(), "mm");
+    check.step("sum-bending-strength", "fm,k", "", beam.grade.bending.n_per_mm2(), "N/mm²");
     let k_mod = k_mod(Material::Solid, beam.class, Duration::Short).unwrap_or_default();
-    check.step("step-k-mod", "kmod", "", k_mod, "");
-    check.step("step-k-h", "kh", "(150 / h)^0.2 ≤ 1.3", depth_factor(beam.section.depth), "");
-    check.step("step-weight", "g", "", beam.roof_weight.pa() / 1e3, "kN/m²");
-    check.step("step-snow-on-slope", "s cos α", "", loads.on_slope.pa() / 1e3, "kN/m²");
+    check.step("sum-k-mod", "kmod", "", k_mod, "");
+    check.step("sum-k-h", "kh", "(150 / h)^0.2 ≤ 1.3", depth_factor(beam.section.depth), "");
+    check.step("sum-weight", "g", "", beam.roof_weight.pa() / 1e3, "kN/m²");
+    check.step("sum-snow-on-slope", "s cos α", "", loads.on_slope.pa() / 1e3, "kN/m²");
     let (moment, _) = beam.under_a_person();
-    check.step("step-moment-person", "Md", "γG g L² / 8 + γQ Qk L / 4", moment.nm() / 1e3, "kNm");
-    check.step("step-use-person", "η", "σm,y / fm,y,d + km σm,z / fm,z,d", uses.person, "");
-    check.step("step-use-snow", "η", "σm,y / fm,y,d + km σm,z / fm,z,d", uses.snow, "");
-    check.step("step-use-wind", "η", "σm,y / fm,y,d", uses.wind, "");
-    check.step("step-use-sag", "η", "wfin / (L / n)", uses.sag, "");
+    check.step("sum-moment-person", "Md", "γG g L² / 8 + γQ Qk L / 4", moment.nm() / 1e3, "kNm");
+    check.step("sum-use-person", "η", "σm,y / fm,y,d + km σm,z / fm,z,d", uses.person, "");
+    check.step("sum-use-snow", "η", "σm,y / fm,y,d + km σm,z / fm,z,d", uses.snow, "");
+    check.step("sum-use-wind", "η", "σm,y / fm,y,d", uses.wind, "");
+    check.step("sum-use-sag", "η", "wfin / (L / n)", uses.sag, "");
     for share in [uses.person, uses.snow, uses.wind, uses.sag] {
         check.uses(share);
     }

@@ -50,17 +50,17 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize) -> Option<
     let lift = loads.lift(beam.strip, span);
     let uses = beam.uses(across, lift);
     let mut check = Check::new(CheckKind::Rafters, Some(index));
-    check.step("step-span", "L", "", span.mm() / 1e3, "m");
-    check.step("step-strip", "a", "", beam.strip.mm() / 1e3, "m");
-    check.step("step-width", "b", "", section.width.mm(), "mm");
-    check.step("step-depth", "h", "", section.depth.mm(), "mm");
-    check.step("step-bending-strength", "fm,k", "", grade.bending.n_per_mm2(), "N/mm²");
-    check.step("step-weight", "g cos α", "", beam.roof_weight.pa() / 1e3, "kN/m²");
-    check.step("step-snow-across", "s cos² α", "", across.pa() / 1e3, "kN/m²");
-    check.step("step-use-person", "η", "σm / fm,d", uses.person, "");
-    check.step("step-use-snow", "η", "σm / fm,d", uses.snow, "");
-    check.step("step-use-wind", "η", "σm / fm,d", uses.wind, "");
-    check.step("step-use-sag", "η", "wfin / (L / n)", uses.sag, "");
+    check.step("sum-span", "L", "", span.mm() / 1e3, "m");
+    check.step("sum-strip", "a", "", beam.strip.mm() / 1e3, "m");
+    check.step("sum-width", "b", "", section.width.mm(), "mm");
+    check.step("sum-depth", "h", "", section.depth.mm(), "mm");
+    check.step("sum-bending-strength", "fm,k", "", grade.bending.n_per_mm2(), "N/mm²");
+    check.step("sum-weight", "g cos α", "", beam.roof_weight.pa() / 1e3, "kN/m²");
+    check.step("sum-snow-across", "s cos² α", "", across.pa() / 1e3, "kN/m²");
+    check.step("sum-use-person", "η", "σm / fm,d", uses.person, "");
+    check.step("sum-use-snow", "η", "σm / fm,d", uses.snow, "");
+    check.step("sum-use-wind", "η", "σm / fm,d", uses.wind, "");
+    check.step("sum-use-sag", "η", "wfin / (L / n)", uses.sag, "");
     for share in [uses.person, uses.snow, uses.wind, uses.sag] {
         check.uses(share);
     }

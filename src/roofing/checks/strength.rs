@@ -27,9 +27,9 @@ fn asks(rule: &str, limit: Length, facts: &Facts) -> Contribution {
     Contribution { rule: rule.to_owned(), limit: Limit::Length(limit), facts }
 }
 
-fn refused(id: &str, rule: &str, note: Note, book: &Handbook) -> Box<Refusal> {
+fn refused(id: &str, rule: &str, note: Note, book: &Handbook) -> Refusal {
     let source = book.rules.rule(rule).map(|rule| rule.source.clone()).unwrap_or_default();
-    Box::new(Refusal { id: id.to_owned(), note, facts: vec![FactKey::TimberSpacing], handover: None, source })
+    Refusal { id: id.to_owned(), note, facts: vec![FactKey::TimberSpacing], handover: None, source }
 }
 
 /// The purlin that carries from rafter to rafter: the first of the catalogue that does.
@@ -50,7 +50,7 @@ pub fn purlins(facts: &Facts, site: &Site, index: usize, gap: Length, book: &Han
     let chosen = tried.iter().find(|(_, used)| holds(*used));
     let Some((timber, _)) = chosen else {
         let note = Note::new("refused-purlins-carry").length("spacing", span).with("used", percent(least));
-        return Err(refused("purlins-too-far-apart", RULE, note, book));
+        return Err(Box::new(refused("purlins-too-far-apart", RULE, note, book)));
     };
     Ok(Some((Requirement::MinPurlinDepth, asks(RULE, timber.depth, facts))))
 }
@@ -71,7 +71,7 @@ pub fn deck(facts: &Facts, site: &Site, index: usize, book: &Handbook) -> Asked 
     let chosen = tried.iter().find(|(_, used)| holds(*used));
     let Some((board, _)) = chosen else {
         let note = Note::new("refused-deck-carries").length("spacing", span).with("used", percent(least));
-        return Err(refused("deck-spans-too-far", RULE, note, book));
+        return Err(Box::new(refused("deck-spans-too-far", RULE, note, book)));
     };
     Ok(Some((Requirement::MinDeckSpan, asks(RULE, board.thickness, facts))))
 }

@@ -7,8 +7,8 @@ use super::check::{Check, CheckKind, Roof, load, percent, sheets_weigh};
 use super::methods::holding::{Shank, nail_withdrawal, penetration_share, screw_withdrawal};
 use super::methods::timber::{Duration, Material, ServiceClass, gamma_m, grade, k_mod, lifted};
 use super::place::Place;
+use super::place::suction::{Suction, Zoned};
 use super::purlins::service;
-use super::suction::{Suction, Zoned};
 use crate::roofing::catalogue::{Catalogue, Fastener, FastenerUse};
 use crate::roofing::fixings::Fixing;
 use crate::roofing::laid::SlopePlan;
@@ -103,25 +103,25 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize, laid: &Slo
     let density = density(roof.goods, laid.purlin_timber.as_deref(), roof.basis(Basis::OldTimber))?;
     let grip = grip(fastener, laid.nail_bite, density, service(place));
     let weight = sheets_weigh(&roof.site.sheet, roof.site.covering.stock, 0.0) * roof.slope(index).0.cos();
-    check.step("step-peak-pressure", "qp", "(1 + 7 Iv) ρ (cr co vb)² / 2", suction.peak.pa() / 1e3, "kN/m²");
-    check.step("step-inside", "cpi", "", suction.inside, "");
+    check.step("sum-peak-pressure", "qp", "(1 + 7 Iv) ρ (cr co vb)² / 2", suction.peak.pa() / 1e3, "kN/m²");
+    check.step("sum-inside", "cpi", "", suction.inside, "");
     let zones = hardest_of_each(laid, &suction, weight);
     let most = zones.values().map(|hardest| hardest.pull).fold(Force::ZERO, Force::max);
     for (zone, hardest) in &zones {
         check.step(in_zone(*zone), zone.symbol(), "", -hardest.coefficient, "");
-        check.step("step-area", "A", "", hardest.area, "m²");
-        check.step("step-pull", "Ft,d", "γQ qp cp A − 0.9 g A", hardest.pull.n(), "N");
+        check.step("sum-area", "A", "", hardest.area, "m²");
+        check.step("sum-pull", "Ft,d", "γQ qp cp A − 0.9 g A", hardest.pull.n(), "N");
     }
     let Some(grip) = grip else {
         check.says.push(Note::new("check-uplift-says-declared").with("pull", newtons(most)));
         check.finds = Finds::More;
         return Some(check);
     };
-    check.step("step-diameter", "d", "", grip.diameter.mm(), "mm");
-    check.step("step-bite", "tpen", "", grip.bite.mm(), "mm");
-    check.step("step-density", "ρk", "", grip.density.kg_per_m3(), "kg/m³");
-    check.step("step-share", "β", "tpen / 4 d − 2, 0 to 1", grip.share, "");
-    check.step("step-holds", "Fax,Rd", "kmod fax,k d tpen β / γM", grip.holds.n(), "N");
+    check.step("sum-diameter", "d", "", grip.diameter.mm(), "mm");
+    check.step("sum-bite", "tpen", "", grip.bite.mm(), "mm");
+    check.step("sum-density", "ρk", "", grip.density.kg_per_m3(), "kg/m³");
+    check.step("sum-share", "β", "tpen / 4 d − 2, 0 to 1", grip.share, "");
+    check.step("sum-holds", "Fax,Rd", "kmod fax,k d tpen β / γM", grip.holds.n(), "N");
     if grip.holds <= Force::ZERO {
         check.says.push(Note::new("check-uplift-says-declared").with("pull", newtons(most)));
         check.finds = Finds::More;
@@ -141,7 +141,7 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize, laid: &Slo
 
 /// The name of a step in a zone.
 const fn in_zone(zone: Zoned) -> &'static str {
-    if zone.is_edge() { "step-in-edge-zone" } else { "step-in-field" }
+    if zone.is_edge() { "sum-in-edge-zone" } else { "sum-in-field" }
 }
 
 fn newtons(force: Force) -> crate::roofing::note::Arg {
@@ -203,10 +203,10 @@ pub(super) fn screws_check(
     let pull = Force::from_n(lifted(suction.peak * coefficient, weight).pa() * area.square_metres() * 1.25);
     let density = density(roof.goods, None, roof.basis(Basis::OldTimber))?;
     let mut check = Check::new(CheckKind::PurlinScrews, Some(index));
-    check.step("step-peak-pressure", "qp", "(1 + 7 Iv) ρ (cr co vb)² / 2", suction.peak.pa() / 1e3, "kN/m²");
-    check.step("step-suction", "cp,net", "", -coefficient, "");
-    check.step("step-area", "A", "", area.square_metres(), "m²");
-    check.step("step-pull", "Ft,d", "1.25 (γQ qp cp A − 0.9 g A)", pull.n(), "N");
+    check.step("sum-peak-pressure", "qp", "(1 + 7 Iv) ρ (cr co vb)² / 2", suction.peak.pa() / 1e3, "kN/m²");
+    check.step("sum-suction", "cp,net", "", -coefficient, "");
+    check.step("sum-area", "A", "", area.square_metres(), "m²");
+    check.step("sum-pull", "Ft,d", "1.25 (γQ qp cp A − 0.9 g A)", pull.n(), "N");
     let bite = used.length - timber.depth;
     let Some(grip) = grip(screw, bite, density, service(place)).filter(|grip| grip.holds > Force::ZERO)
     else {
@@ -214,10 +214,10 @@ pub(super) fn screws_check(
         check.says.push(Note::new("check-screws-says-declared").with("pull", newtons(pull)));
         return Some(check);
     };
-    check.step("step-diameter", "d", "", grip.diameter.mm(), "mm");
-    check.step("step-bite", "lef", "", bite.mm(), "mm");
-    check.step("step-density", "ρk", "", density.kg_per_m3(), "kg/m³");
-    check.step("step-holds", "Fax,Rd", "kmod 0.52 d^0.5 lef^0.9 ρk^0.8 kd / γM", grip.holds.n(), "N");
+    check.step("sum-diameter", "d", "", grip.diameter.mm(), "mm");
+    check.step("sum-bite", "lef", "", bite.mm(), "mm");
+    check.step("sum-density", "ρk", "", density.kg_per_m3(), "kg/m³");
+    check.step("sum-holds", "Fax,Rd", "kmod 0.52 d^0.5 lef^0.9 ρk^0.8 kd / γM", grip.holds.n(), "N");
     check.uses(pull / grip.holds);
     let message = if check.is_overused() {
         check.finds = Finds::Beyond;

@@ -1,17 +1,17 @@
 //! How hard the wind lifts each place of a slope.
 
-use super::methods::wind::{
+use super::super::methods::wind::{
     CanopyCoefficients, CanopyPart, Form as Shape, RoofPlan, Slope, WindOn, Zone, ZoneRect, canopy,
     canopy_at, dominant_opening, external, windward_wall, zones,
 };
-use super::place::{Open, Place};
+use super::{Open, Place};
 use crate::roofing::roof::{Form, Site};
 use crate::units::physical::Pressure;
 use crate::units::{Area, Length};
 
 /// A zone of a roof, whether it has walls or not.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Zoned {
+pub(in crate::roofing::checks) enum Zoned {
     /// Of a roof on walls.
     Walled(Zone),
     /// Of one without.
@@ -20,7 +20,7 @@ pub(super) enum Zoned {
 
 impl Zoned {
     /// Its coefficient, by its letter in the standard.
-    pub(super) const fn symbol(self) -> &'static str {
+    pub(in crate::roofing::checks) const fn symbol(self) -> &'static str {
         match self {
             Self::Walled(Zone::F | Zone::FUpper | Zone::FLower) => "cp,F",
             Self::Walled(Zone::G) => "cp,G",
@@ -35,10 +35,10 @@ impl Zoned {
     }
 
     /// Whether it lies along an edge of the slope.
-    pub(super) const fn is_edge(self) -> bool {
+    pub(in crate::roofing::checks) const fn is_edge(self) -> bool {
         match self {
-            Self::Walled(Zone::F | Zone::FUpper | Zone::FLower | Zone::G | Zone::J) => true,
-            Self::Open(CanopyPart::B | CanopyPart::C | CanopyPart::D) => true,
+            Self::Walled(Zone::F | Zone::FUpper | Zone::FLower | Zone::G | Zone::J)
+            | Self::Open(CanopyPart::B | CanopyPart::C | CanopyPart::D) => true,
             Self::Walled(Zone::H | Zone::I) | Self::Open(CanopyPart::A) => false,
         }
     }
@@ -46,13 +46,13 @@ impl Zoned {
 
 /// The wind on one slope.
 #[derive(Clone, Debug)]
-pub(super) struct Suction {
+pub(in crate::roofing::checks) struct Suction {
     plan: RoofPlan,
     slope: Slope,
     /// Peak pressure.
-    pub(super) peak: Pressure,
+    pub(in crate::roofing::checks) peak: Pressure,
     /// What pushes from inside, as a coefficient.
-    pub(super) inside: f64,
+    pub(in crate::roofing::checks) inside: f64,
     coefficients: Coefficients,
 }
 
@@ -65,7 +65,7 @@ enum Coefficients {
 
 impl Suction {
     /// The wind on a slope; `None` where no table reaches.
-    pub(super) fn of(place: &Place<'_>, site: &Site, index: usize) -> Option<Self> {
+    pub(in crate::roofing::checks) fn of(place: &Place<'_>, site: &Site, index: usize) -> Option<Self> {
         let own = site.slopes.get(index).or(site.slopes.first())?;
         let (pitch, rafter) = (own.pitch.value, own.rafter_length.value);
         let (run, rise) = (rafter.scale(pitch.cos()), rafter.scale(pitch.sin()));
@@ -91,7 +91,7 @@ impl Suction {
     }
 
     /// How hard a fixing at a place is lifted, as a coefficient that is positive where it lifts, and in which zone.
-    pub(super) fn at(&self, along: Length, up: Length) -> Option<(f64, Zoned)> {
+    pub(in crate::roofing::checks) fn at(&self, along: Length, up: Length) -> Option<(f64, Zoned)> {
         let along = along.clamp(Length::ZERO, self.plan.length);
         let up = up.clamp(Length::ZERO, self.plan.rafter());
         match &self.coefficients {
@@ -109,7 +109,7 @@ impl Suction {
 
     /// The hardest lift anywhere on a part of this loaded area, as a coefficient: for timbers, that carry more than a
     /// fixing.
-    pub(super) fn over(&self, loaded: Area) -> f64 {
+    pub(in crate::roofing::checks) fn over(&self, loaded: Area) -> f64 {
         match &self.coefficients {
             Coefficients::Open(open) => -open.force.up.min(open.a.up),
             Coefficients::Walled(_) => {

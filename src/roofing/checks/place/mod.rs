@@ -1,6 +1,9 @@
 //! Where a building stands: the weather, what is around it, how high it is. What nobody told has the book's cautious
 //! value, and is named.
 
+pub(in crate::roofing::checks) mod snow;
+pub(in crate::roofing::checks) mod suction;
+
 use super::check::{Check, CheckKind, Roof};
 use super::methods::wind::{self, Exposure, Terrain};
 use crate::roofing::facts::choices::{Choice as _, OpenSides, Region, Surroundings};
@@ -12,7 +15,7 @@ use crate::units::{Length, Speed};
 
 /// How open the building is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Open {
+pub(in crate::roofing::checks) enum Open {
     /// Walls all round.
     Closed,
     /// One side has none, or a large door stands open.
@@ -34,31 +37,31 @@ impl Open {
 
 /// Where a building stands.
 #[derive(Clone, Debug)]
-pub(super) struct Place<'a> {
+pub(in crate::roofing::checks) struct Place<'a> {
     /// Basic wind velocity.
-    pub(super) wind: Speed,
+    pub(in crate::roofing::checks) wind: Speed,
     /// Snow on the ground.
-    pub(super) snow: Pressure,
+    pub(in crate::roofing::checks) snow: Pressure,
     /// Rain in an hour.
-    pub(super) rain: Length,
+    pub(in crate::roofing::checks) rain: Length,
     /// The weather of the region.
-    pub(super) weather: &'a Weather,
+    pub(in crate::roofing::checks) weather: &'a Weather,
     /// What the wind meets.
-    pub(super) exposure: Exposure,
+    pub(in crate::roofing::checks) exposure: Exposure,
     /// The eaves above the ground.
-    pub(super) eaves: Length,
+    pub(in crate::roofing::checks) eaves: Length,
     /// Its walls.
-    pub(super) open: Open,
+    pub(in crate::roofing::checks) open: Open,
     /// How far the wind below a roof without walls is blocked.
-    pub(super) blockage: f64,
+    pub(in crate::roofing::checks) blockage: f64,
     /// Whether something higher stands beside it.
-    pub(super) taller: bool,
+    pub(in crate::roofing::checks) taller: bool,
     /// What nobody has told, and has the book's own value.
-    pub(super) assumed: Vec<FactKey>,
+    pub(in crate::roofing::checks) assumed: Vec<FactKey>,
 }
 
 /// A whole number of millimetres out of the book.
-pub(super) fn millimetres(rules: &RuleBook, basis: Basis) -> Length {
+pub(in crate::roofing::checks) fn millimetres(rules: &RuleBook, basis: Basis) -> Length {
     rules.basis(basis).and_then(Length::from_mm_f64).unwrap_or_default()
 }
 
@@ -68,7 +71,7 @@ fn number(whole: i64) -> f64 {
 
 impl<'a> Place<'a> {
     /// Where the building of these facts stands; `None` where the book holds nothing to check by.
-    pub(super) fn of(facts: &Facts, rules: &'a RuleBook) -> Option<Self> {
+    pub(in crate::roofing::checks) fn of(facts: &Facts, rules: &'a RuleBook) -> Option<Self> {
         let mut assumed = Vec::new();
         let typed = (facts.count(FactKey::WindSpeed), facts.count(FactKey::SnowLoad));
         let region = facts.chosen(FactKey::Region).unwrap_or(Region::NotSure);
@@ -127,47 +130,41 @@ impl<'a> Place<'a> {
     }
 
     /// How high the top of a roof stands whose slope climbs so much.
-    pub(super) fn top(&self, rise: Length) -> Length {
+    pub(in crate::roofing::checks) fn top(&self, rise: Length) -> Length {
         self.eaves + rise
     }
 
     /// Peak pressure of the wind at the top of a roof.
-    pub(super) fn peak(&self, rise: Length) -> Pressure {
+    pub(in crate::roofing::checks) fn peak(&self, rise: Length) -> Pressure {
         wind::peak_pressure(self.wind, &self.exposure, self.top(rise))
     }
 
     /// The most that any slope of a roof climbs.
-    pub(super) fn rise(roof: &Roof<'_>) -> Length {
+    pub(in crate::roofing::checks) fn rise(roof: &Roof<'_>) -> Length {
         let rises =
             roof.site.slopes.iter().map(|slope| slope.rafter_length.value.scale(slope.pitch.value.sin()));
         rises.max().unwrap_or_default()
     }
 
     /// The wind, as the other checks take it.
-    pub(super) fn wind_check(&self, roof: &Roof<'_>) -> Check {
+    pub(in crate::roofing::checks) fn wind_check(&self, roof: &Roof<'_>) -> Check {
         let mut check = Check::new(CheckKind::Wind, None);
         let top = self.top(Self::rise(roof));
         let (terrain, air) = (self.exposure.terrain, self.exposure.air);
         let peak = wind::peak_pressure(self.wind, &self.exposure, top);
-        check.step("step-basic-wind", "vb", "", self.wind.m_per_s(), "m/s");
-        check.step("step-top-height", "z", "", top.mm() / 1_000.0, "m");
+        check.step("sum-basic-wind", "vb", "", self.wind.m_per_s(), "m/s");
+        check.step("sum-top-height", "z", "", top.mm() / 1_000.0, "m");
         check.step(
-            "step-basic-pressure",
+            "sum-basic-pressure",
             "qb",
             "ρ vb² / 2",
             wind::basic_pressure(self.wind, air).pa() / 1e3,
             "kN/m²",
         );
-        check.step("step-roughness", "cr", "kr ln(z / z0)", wind::roughness_factor(terrain, top), "");
-        check.step("step-orography", "co", "", self.exposure.orography, "");
-        check.step(
-            "step-turbulence",
-            "Iv",
-            "kI / (co ln(z / z0))",
-            wind::turbulence(&self.exposure, top),
-            "",
-        );
-        check.step("step-peak-pressure", "qp", "(1 + 7 Iv) ρ (cr co vb)² / 2", peak.pa() / 1e3, "kN/m²");
+        check.step("sum-roughness", "cr", "kr ln(z / z0)", wind::roughness_factor(terrain, top), "");
+        check.step("sum-orography", "co", "", self.exposure.orography, "");
+        check.step("sum-turbulence", "Iv", "kI / (co ln(z / z0))", wind::turbulence(&self.exposure, top), "");
+        check.step("sum-peak-pressure", "qp", "(1 + 7 Iv) ρ (cr co vb)² / 2", peak.pa() / 1e3, "kN/m²");
         let speed = Arg::Text(format!("{:.0} m/s", self.wind.m_per_s()));
         let says = Note::new("check-wind-says").with("speed", speed).with("peak", super::check::load(peak));
         check.says.push(says.word("open", self.open.word()));

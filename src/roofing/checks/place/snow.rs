@@ -1,8 +1,9 @@
 //! Snow on each slope: lying even, and blown or slid against what stands higher.
 
-use super::check::{Check, CheckKind, Roof, load};
-use super::methods::snow::{Abutment, Drift, drift, mu1, on_roof};
-use super::place::{Place, millimetres};
+use super::super::check::{Check, CheckKind, Roof, load};
+use super::super::methods::snow::{Abutment, Drift, drift, mu1, on_roof};
+use super::{Place, millimetres};
+use crate::roofing::facts::FactKey;
 use crate::roofing::note::Note;
 use crate::roofing::roof::Site;
 use crate::roofing::rules::{Basis, RuleBook};
@@ -14,17 +15,17 @@ const HIGHER_PITCH: Angle = Angle::from_deg(30);
 
 /// Snow on a slope, on plan.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Snow {
+pub(in crate::roofing::checks) struct Snow {
     /// Shape factor of the even snow.
-    pub(super) even: f64,
+    pub(in crate::roofing::checks) even: f64,
     /// The drift against what stands higher.
-    pub(super) drift: Option<Drift>,
+    pub(in crate::roofing::checks) drift: Option<Drift>,
     /// The most anywhere.
-    pub(super) most: Pressure,
+    pub(in crate::roofing::checks) most: Pressure,
 }
 
 /// The snow on one slope. Snow that could slide is not held by corrugated sheets: no guards are planned.
-pub(super) fn on(place: &Place<'_>, site: &Site, index: usize, rules: &RuleBook) -> Snow {
+pub(in crate::roofing::checks) fn on(place: &Place<'_>, site: &Site, index: usize, rules: &RuleBook) -> Snow {
     let slope = site.slopes.get(index).or(site.slopes.first());
     let (pitch, rafter) =
         slope.map(|slope| (slope.pitch.value, slope.rafter_length.value)).unwrap_or_default();
@@ -45,18 +46,21 @@ pub(super) fn on(place: &Place<'_>, site: &Site, index: usize, rules: &RuleBook)
 }
 
 /// The snow, as the other checks take it.
-pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize) -> Check {
+pub(in crate::roofing::checks) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize) -> Check {
     let mut check = Check::new(CheckKind::Snow, Some(index));
     let snow = on(place, roof.site, index, roof.rules);
-    check.step("step-snow-ground", "sk", "", place.snow.pa() / 1e3, "kN/m²");
-    check.step("step-snow-shape", "μ1", "", snow.even, "");
+    check.step("sum-snow-ground", "sk", "", place.snow.pa() / 1e3, "kN/m²");
+    check.step("sum-snow-shape", "μ1", "", snow.even, "");
     if let Some(drift) = &snow.drift {
-        check.step("step-drift-reach", "ls", "2 h", drift.reach.mm() / 1e3, "m");
-        check.step("step-drift-blown", "μw", "(b1 + b2) / 2 h ≤ γ h / sk", drift.blown, "");
-        check.step("step-drift-slid", "μs", "μ1 bs / ls", drift.slid, "");
+        check.step("sum-drift-reach", "ls", "2 h", drift.reach.mm() / 1e3, "m");
+        check.step("sum-drift-blown", "μw", "(b1 + b2) / 2 h ≤ γ h / sk", drift.blown, "");
+        check.step("sum-drift-slid", "μs", "μ1 bs / ls", drift.slid, "");
     }
-    check.step("step-snow-roof", "s", "μ Ce Ct sk", snow.most.pa() / 1e3, "kN/m²");
+    check.step("sum-snow-roof", "s", "μ Ce Ct sk", snow.most.pa() / 1e3, "kN/m²");
     let message = if snow.drift.is_some() { "check-snow-says-drift" } else { "check-snow-says" };
     check.says.push(Note::new(message).with("ground", load(place.snow)).with("roof", load(snow.most)));
+    if roof.facts.get(FactKey::SnowLoad).is_none() && place.assumed.contains(&FactKey::Region) {
+        check.says.push(Note::new("check-snow-assumed"));
+    }
     check
 }
