@@ -32,10 +32,6 @@ impl Talk<'_, '_> {
     pub(super) fn judged_first(&mut self, decision: Decision, text: &str, said: &Interpretation) -> bool {
         let hears_facts =
             matches!(decision.row, Row::FactsAndQuestion | Row::Facts | Row::Unclear | Row::WhatIf);
-        // Whoever tells how the roof is, and asks nothing, puts no figure to anybody.
-        if decision.row == Row::Facts && !said.asks && !text.contains('?') {
-            return false;
-        }
         let compares = |act: Act| matches!(act, Act::Relative | Act::Swap);
         if !hears_facts
             || !matches!(self.place(), Place::Planned | Place::AtWork)

@@ -88,11 +88,9 @@ impl Talk<'_, '_> {
     /// Whoever begins with what is the matter hears of it first: "my shed roof leaks".
     fn begins_with_a_matter(&mut self, text: &str) -> bool {
         let understood = self.understand(text);
-        let clear = |hit: &Hit| !hit.topic.gives_way() && hit.confidence >= CLEARLY;
-        let greeted = self.events.contains(&Event::Greeted);
-        let told = understood.verdict == Verdict::One && understood.topics.iter().any(clear);
-        let of_the_roof = |hit: &Hit| !matches!(hit.topic, TopicId::OffTopic | TopicId::ChangeMeasurement);
-        greeted && told && understood.topics.iter().all(of_the_roof) && self.answered_topic(text)
+        let leaks = |hit: &Hit| hit.topic == TopicId::LeakRepair && hit.confidence >= CLEARLY;
+        let told = understood.verdict == Verdict::One && understood.topics.iter().all(leaks);
+        self.events.contains(&Event::Greeted) && told && self.answered_topic(text)
     }
 
     /// There is no plan yet that the work could go by.

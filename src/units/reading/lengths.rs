@@ -29,6 +29,9 @@ pub(super) fn verdict(said: &Said, context: &Context<'_>) -> Verdict {
     }
 }
 
+/// A bare number above this is no length in inches.
+const MOST_INCHES: u32 = 144;
+
 /// What is believable, and in which units it is tried.
 struct Band {
     low: Length,
@@ -155,8 +158,9 @@ impl Band {
         if let Some(reading) = self.usual.and_then(|unit| self.in_assumed(numeral, unit)) {
             return Verdict::Value(reading);
         }
-        // Who measures in feet measures in inches too: 96.
-        let inches = self.in_assumed(numeral, Unit::In).filter(|_| self.usual == Some(Unit::Ft));
+        // Who measures in feet writes whole feet in inches, too: 96.
+        let dozens = numeral.value.as_whole_up_to(MOST_INCHES).is_some_and(|inches| inches % 12 == 0);
+        let inches = self.in_assumed(numeral, Unit::In).filter(|_| dozens && self.usual == Some(Unit::Ft));
         if let Some(reading) = inches {
             return Verdict::Value(reading);
         }

@@ -43,8 +43,9 @@ pub(super) fn verdict(said: &Said, context: &Context<'_>) -> Verdict {
             let range =
                 said.has(Remark::Between) || links.iter().any(|link| matches!(link, Link::To | Link::Or));
             let twice = slopes.len() == 2 && first.unit() != last.unit() && near(first, last);
-            // "14.7 then 15.2": nothing says which of them counts.
-            let unlinked = figures.iter().skip(1).all(|figure| figure.link.is_none() && !figure.touches);
+            // "The phone says 14.7 then 15.2": nothing says which of them counts.
+            let unlinked = said.doubt != Doubt::Stated
+                && figures.iter().skip(1).all(|figure| figure.link.is_none() && !figure.touches);
             match several(&slopes, range) {
                 _ if twice => single(first, said, context),
                 Verdict::Values(readings) if unlinked && !all_alike(&readings) => {

@@ -52,7 +52,8 @@ pub(super) fn picked(
             (Some(_), false)
                 if act != Act::Answer
                     && one.fact.is_safety()
-                    && (clause.is_some_and(|clause| clause.hedged) || !names_what(message, one)) =>
+                    && (clause.is_some_and(|clause| clause.hedged)
+                        || (one.fact == FactKey::Structure && !names_what(message, one))) =>
             {
                 Sure::Unsure
             }

@@ -32,14 +32,15 @@ pub(in crate::conversation::ears) fn is_pure(
     for (index, clause) in message.clauses.iter().enumerate() {
         match answer.part(clause) {
             Part::Safe => own = true,
-            Part::Beside | Part::Small if index != chosen.clause => {}
+            Part::Beside => {}
+            Part::Small if index != chosen.clause => {}
             // What answers something else must do so without a doubt that could reach over.
             Part::Beyond
                 if index != chosen.clause
                     && answered.contains(&index)
                     && clause.is_plain()
                     && !answer.names_asbestos(clause) => {}
-            Part::Beside | Part::Small | Part::Beyond => return false,
+            Part::Small | Part::Beyond => return false,
         }
     }
     own && answer.names_a_test() && !message.tokens.iter().any(|token| token.is_mark('?'))
@@ -129,8 +130,16 @@ impl SafeAnswer<'_> {
         self.chosen.fact != FactKey::AsbestosTest
             || hits.iter().any(|hit| {
                 matches!(hit.means, Means::Names(FactKey::AsbestosTest, _))
-                    || (hit.is(Tag::PlainYes) && opens(hit.start) && !self.is_part(hit))
+                    || (hit.is(Tag::PlainYes) && opens(hit.start) && !self.is_in_a_choice(hit))
             })
+    }
+
+    /// Whether a longer way of saying something of a choice holds a hit.
+    fn is_in_a_choice(&self, hit: &Hit<'_>) -> bool {
+        self.message.hits.iter().any(|other| {
+            let holds = other.start <= hit.start && hit.end <= other.end && other.len() > hit.len();
+            holds && matches!(other.means, Means::Choice(..))
+        })
     }
 
     /// Whether a clause beside what a test found speaks of asbestos again.
