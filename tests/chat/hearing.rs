@@ -188,28 +188,3 @@ fn what_is_said_is_taken_or_put_back_and_nothing_else_is() {
     assert!(wrong.is_empty(), "{wrong:#?}");
     let _ = facts_of([]);
 }
-
-/// How long this thread has been at work, in nanoseconds: whoever else uses the machine does not count.
-fn worked() -> u64 {
-    let stat = fs::read_to_string("/proc/thread-self/schedstat").unwrap();
-    stat.split(' ').next().unwrap().parse().unwrap()
-}
-
-#[test]
-#[cfg(target_os = "linux")]
-fn a_message_full_of_names_and_figures_takes_no_time_that_runs_away() {
-    let chat = Chat::default();
-    // Often enough to be seen by a clock that ticks every few milliseconds.
-    let takes = |words: &str, length: usize| {
-        let text: String = words.chars().cycle().take(length).collect();
-        let begun = worked();
-        for _ in 0..50 {
-            heard(&chat, &text);
-        }
-        (worked() - begun).max(1)
-    };
-    for words in ["ridge 8'6\" ", "deck1 purlin2 slab3 the roof is 2 m long "] {
-        let (short, long) = (takes(words, 500), takes(words, 2_000));
-        assert!(long < short * 32, "{words}: 500 characters take {short} ns, 2 000 take {long}");
-    }
-}

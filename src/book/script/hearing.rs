@@ -214,7 +214,11 @@ impl Reader {
         if let Some(words) = document.entry::<String>("plain_words", "list of words", faults) {
             self.entries.plain_words.extend(words.value.split_whitespace().map(str::to_lowercase));
         }
-        document.close("`[[say]]`, `[[fact]]`, `[[choice]]`, `[[safe]]`, `[[list]]`, `[[asked]]`, `[[compares]]`, `[[order]]`, `[[goods]]`, `[[all_done]]` and `plain_words`", faults);
+        if let Some(spelt) = document.entry::<BTreeMap<String, String>>("spelt", "list of spellings", faults)
+        {
+            self.entries.spelt.extend(spelt.value);
+        }
+        document.close("`[[say]]`, `[[fact]]`, `[[choice]]`, `[[safe]]`, `[[list]]`, `[[asked]]`, `[[compares]]`, `[[order]]`, `[[goods]]`, `[[all_done]]`, `[spelt]` and `plain_words`", faults);
     }
 
     fn ways<T>(

@@ -313,7 +313,9 @@ impl Interpretation {
 
     /// The first act that could be several things, or that will not do.
     pub fn unclear(&self) -> Option<&Sure> {
-        let unclear = |heard: &&Heard| matches!(heard.sure, Sure::OneOf { .. } | Sure::Unreadable(_));
+        let open = |sure: &Sure| matches!(sure, Sure::OneOf { .. } | Sure::Unreadable(_));
+        // What is only supposed need not be settled.
+        let unclear = |heard: &&Heard| open(&heard.sure) && heard.act != Act::WhatIf;
         let first = self.acts.iter().filter(unclear).min_by_key(|heard| match heard.sure {
             Sure::OneOf { .. } => 0,
             Sure::Sure | Sure::Unsure | Sure::Unreadable(_) => 1,

@@ -11,7 +11,7 @@ use crate::conversation::event::Event;
 use crate::conversation::saying::{Button, Draft, Line, asking};
 use crate::conversation::session::Open;
 use crate::conversation::talk::Talk;
-use crate::conversation::understanding::{TopicId, Understanding, Verdict};
+use crate::conversation::understanding::{Hit, TopicId, Understanding, Verdict};
 use crate::roofing::note::Note;
 use crate::roofing::plan::Unplanned;
 
@@ -51,6 +51,9 @@ impl Talk<'_, '_> {
     pub(in crate::conversation) fn word(&mut self, text: &str, said: &Interpretation) {
         let just_met = |event: &Event| matches!(event, Event::Greeted | Event::Suspected);
         if self.events.iter().any(just_met) {
+            if said.loose.is_none() && self.begins_with_a_matter(text) {
+                return;
+            }
             if said.loose == Some(Loose::Sizes) {
                 self.aside.push(Note::new("sizes-later"));
             }
@@ -80,6 +83,14 @@ impl Talk<'_, '_> {
         if !answered {
             self.missed(Note::new("not-understood"));
         }
+    }
+
+    /// Whoever begins with what is the matter hears of it first: "my shed roof leaks".
+    fn begins_with_a_matter(&mut self, text: &str) -> bool {
+        let understood = self.understand(text);
+        let leaks = |hit: &Hit| hit.topic == TopicId::LeakRepair && hit.confidence >= CLEARLY;
+        let told = understood.verdict == Verdict::One && understood.topics.iter().all(leaks);
+        self.events.contains(&Event::Greeted) && told && self.answered_topic(text)
     }
 
     /// There is no plan yet that the work could go by.

@@ -115,6 +115,10 @@ pub(super) fn gather(lexemes: &[Lexeme]) -> Said {
             if counts_things(after, between.link) {
                 continue;
             }
+            if only_points(numeral, after, !said.figures.is_empty()) {
+                between.words = true;
+                continue;
+            }
             if said.figures.is_empty() && between.link == Some(Link::Less) {
                 said.remarks.push(Remark::Negative);
             }
@@ -147,6 +151,19 @@ pub(super) fn gather(lexemes: &[Lexeme]) -> Said {
 fn counts_things(after: &[Lexeme], link: Option<Link>) -> bool {
     let counts = matches!(after.first(), Some(Lexeme { sense: Sense::Counted, .. }));
     counts && matches!(link, None | Some(Link::Comma | Link::And))
+}
+
+/// "One storey", "1.2 m one side", "9 mm, one on top of the other": the word for one, with nothing that it measures in.
+fn only_points(numeral: Numeral, after: &[Lexeme], beside_another: bool) -> bool {
+    let word = numeral.digits == 0 && numeral.form == Form::Whole && numeral.value == Exact::ONE;
+    let senses = (after.first().map(|next| next.sense), after.get(1).map(|next| next.sense));
+    word && match senses {
+        (Some(Sense::Other | Sense::Side), _) => true,
+        (Some(Sense::Counted), _) => beside_another,
+        (Some(Sense::Link(Link::In | Link::Over)), Some(Sense::Number(_))) => false,
+        (Some(Sense::Link(Link::In)), _) => beside_another,
+        _ => false,
+    }
 }
 
 /// "A foot" is one.
@@ -328,6 +345,12 @@ fn metres_and(numeral: Numeral, unit: Unit, left: &[Lexeme]) -> Option<(Size, &[
     // "2 m and 3" may be two lengths; "2 m and 40" is one.
     if joined && part.value.as_whole_up_to(20).is_some() {
         return None;
+    }
+    let centimetres = part.form == Form::Fraction && !joined && !below(part.value, Exact::whole(10));
+    if centimetres && below(part.value, Exact::whole(100)) && unit_at(after).is_none() {
+        // "1 metre 97 and a half".
+        let whole = length_of(numeral.value, Unit::M).filter(|_| numeral.form == Form::Whole)?;
+        return Some((Size::Length(whole + length_of(part.value, Unit::Cm)?, WrittenUnit::M), after));
     }
     if part.form != Form::Whole || numeral.form != Form::Whole || unit_at(after).is_some() {
         return None;

@@ -29,6 +29,9 @@ pub(super) fn verdict(said: &Said, context: &Context<'_>) -> Verdict {
     }
 }
 
+/// A bare number above this is no length in inches.
+const MOST_INCHES: u32 = 144;
+
 /// What is believable, and in which units it is tried.
 struct Band {
     low: Length,
@@ -155,9 +158,15 @@ impl Band {
         if let Some(reading) = self.usual.and_then(|unit| self.in_assumed(numeral, unit)) {
             return Verdict::Value(reading);
         }
+        // Who measures in feet writes whole feet in inches, too: 96.
+        let dozens = numeral.value.as_whole_up_to(MOST_INCHES).is_some_and(|inches| inches % 12 == 0);
+        let inches = self.in_assumed(numeral, Unit::In).filter(|_| dozens && self.usual == Some(Unit::Ft));
+        if let Some(reading) = inches {
+            return Verdict::Value(reading);
+        }
         for value in values(numeral) {
             let tried = self.tried.iter().filter_map(|unit| self.in_assumed(value, *unit));
-            let readings = distinct(tried.collect());
+            let readings = distinct(tried.chain(self.decimal_inches(value)).collect());
             if !readings.is_empty() {
                 return self.one_or_many(readings, Why::SeveralUnits);
             }
@@ -169,7 +178,14 @@ impl Band {
         Verdict::Ambiguous { why: Why::SlippedDecimalPoint, readings: slips }
     }
 
-    /// A bare decimal is never feet or inches.
+    /// `.75` and `19.2`, from somebody who measures in inches.
+    fn decimal_inches(&self, numeral: Numeral) -> Option<Reading> {
+        let inches = self.usual == Some(Unit::In) && numeral.form == Form::Decimal;
+        let length = length_of(numeral.value, Unit::In).filter(|length| inches && self.believes(*length))?;
+        Some(reading(length, WrittenUnit::In, true))
+    }
+
+    /// A bare decimal is never feet or inches where nobody measures in them.
     fn in_assumed(&self, numeral: Numeral, unit: Unit) -> Option<Reading> {
         let imperial = matches!(unit, Unit::Ft | Unit::In | Unit::Yd);
         values(numeral)

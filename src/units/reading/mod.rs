@@ -22,7 +22,7 @@ pub use why::{Why, WhyFigure};
 
 use super::{Angle, Doubt, Length, Quantity, UsualUnit};
 use figures::{Remark, Said};
-use words::Unit;
+use words::{Link, Unit};
 
 /// A length or a slope.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -192,7 +192,7 @@ fn finish(verdict: Verdict, said: &Said, context: &Context<'_>) -> Verdict {
             Verdict::Ambiguous { why, readings: vec![doubted(reading)] }
         }
         Verdict::Value(reading) => Verdict::Value(doubted(reading)),
-        Verdict::Values(readings) => Verdict::Values(all_doubted(readings)),
+        Verdict::Values(readings) => several(all_doubted(readings), said, context),
         Verdict::Ambiguous { why, readings } => {
             let why = match boundary_between(&readings, context.boundaries) {
                 Some(boundary) => Why::RuleBoundary {
@@ -205,6 +205,23 @@ fn finish(verdict: Verdict, said: &Said, context: &Context<'_>) -> Verdict {
             Verdict::Ambiguous { why, readings: all_doubted(readings) }
         }
         Verdict::Reject { why } => Verdict::Reject { why },
+    }
+}
+
+/// Several figures: one said again counts once, and what is not clear is asked.
+fn several(readings: Vec<Reading>, said: &Said, context: &Context<'_>) -> Verdict {
+    /// Two uneven gaps may be a first and a last; more are uneven.
+    const MOST_GAPS: usize = 2;
+    let by = said.figures.iter().any(|figure| figure.link == Some(Link::By));
+    let apart = said.figures.iter().skip(1).all(|figure| !figure.touches);
+    let alike = readings.windows(2).all(|pair| matches!(pair, [one, other] if one.amount == other.amount));
+    match (readings.as_slice(), context.quantity) {
+        ([first, ..], _) if alike && apart && !by => Verdict::Value(*first),
+        (_, Quantity::DeckThickness) if by => Verdict::Ambiguous { why: Why::SeveralFigures, readings },
+        (several, Quantity::Spacing) if several.len() > MOST_GAPS => {
+            Verdict::Ambiguous { why: Why::SeveralFigures, readings }
+        }
+        _ => Verdict::Values(readings),
     }
 }
 

@@ -35,14 +35,38 @@ pub(super) fn verdict(said: &Said, context: &Context<'_>) -> Verdict {
     match slopes.as_slice() {
         [Slope::Bare(_), ..] if lengths => Verdict::Reject { why: Why::WantsSlope },
         [] => Verdict::Reject { why: Why::WantsSlope },
-        [only] => single(only, said, context),
+        [only] => match in_percent_or_degrees(only, said) {
+            Some(readings) => Verdict::Ambiguous { why: Why::SeveralUnits, readings },
+            None => single(only, said, context),
+        },
         [first, .., last] => {
             let range =
                 said.has(Remark::Between) || links.iter().any(|link| matches!(link, Link::To | Link::Or));
             let twice = slopes.len() == 2 && first.unit() != last.unit() && near(first, last);
-            if twice { single(first, said, context) } else { several(&slopes, range) }
+            // "The phone says 14.7 then 15.2": nothing says which of them counts.
+            let unlinked = said.doubt != Doubt::Stated
+                && figures.iter().skip(1).all(|figure| figure.link.is_none() && !figure.touches);
+            match several(&slopes, range) {
+                _ if twice => single(first, said, context),
+                Verdict::Values(readings) if unlinked && !all_alike(&readings) => {
+                    Verdict::Ambiguous { why: Why::SeveralFigures, readings }
+                }
+                verdict => verdict,
+            }
         }
     }
+}
+
+/// Whether all readings are of one amount.
+fn all_alike(readings: &[Reading]) -> bool {
+    readings.windows(2).all(|pair| matches!(pair, [one, other] if one.amount == other.amount))
+}
+
+/// "22 %, or maybe that's degrees".
+fn in_percent_or_degrees(slope: &Slope, said: &Said) -> Option<Vec<Reading>> {
+    let Slope::Share(share, WrittenUnit::Percent) = *slope else { return None };
+    let degrees = Slope::Degrees(share.times(Exact::whole(100)));
+    (said.lent == Some(Unit::Deg)).then(|| [*slope, degrees].into_iter().filter_map(Slope::reading).collect())
 }
 
 /// One slope, as it was given.
@@ -237,6 +261,12 @@ fn single(slope: &Slope, said: &Said, context: &Context<'_>) -> Verdict {
             .map(|angle| reading(angle, WrittenUnit::Ratio, true));
         let readings = slope.reading().into_iter().chain(in_twelve).collect();
         return Verdict::Ambiguous { why: Why::DegreesOrInTwelve, readings };
+    }
+    // A bare `0.25` is likelier a share than a quarter of a degree.
+    if numeral.form == Form::Decimal && Exact::ONE.minus(numeral.value).is_some_and(|rest| !rest.is_zero()) {
+        let share = Slope::Share(numeral.value, WrittenUnit::Ratio);
+        let readings = [share, *slope].into_iter().filter_map(Slope::reading).collect();
+        return Verdict::Ambiguous { why: Why::SeveralUnits, readings };
     }
     let other = numeral.other.map(|value| Slope::Bare(Numeral::plain(value, Form::Decimal)));
     match slope.reading().or_else(|| other.and_then(Slope::reading)) {

@@ -150,7 +150,7 @@ const PHRASES: &[(Sense, &str)] = &[
         Sense::Correction,
         "no wait | no sorry | i mean | i meant | i should say | should be | scratch that | \
          scrap that | strike that | forget that | make that | make it | hang on | hold on | \
-         my mistake | my bad | or rather",
+         my mistake | my bad | or rather | call it | so say",
     ),
     (Sense::Not, "instead of | rather than"),
     (
@@ -343,7 +343,10 @@ fn homophone(word: &str, before: Option<Sense>, after: &[Token]) -> Option<Sense
         }
         _ => {}
     }
+    let after_tens = matches!(before, Some(Sense::Cardinal(Cardinal::Tens(_))));
     let digit = match word {
+        // "Twenty to degrees".
+        "to" | "too" | "tew" if unit_next && after_tens => 2,
         "oh" | "o" if after_number_word || next == Some("point") => 0,
         "ate" => 8,
         "won" => 1,
@@ -429,7 +432,8 @@ pub(super) fn cardinal(word: &str) -> Option<Cardinal> {
         "ninety" => Tens(90),
         "hundred" | "hundreds" => Hundred,
         "thousand" => Thousand,
-        "point" | "dot" => Point,
+        // "Two comma four", as it is said where a comma parts decimals.
+        "point" | "dot" | "comma" | "koma" | "komma" | "coma" => Point,
         "half" | "halves" | "arf" => Part(2),
         "third" | "thirds" => Part(3),
         "quarter" | "quarters" => Part(4),
@@ -481,7 +485,7 @@ fn listed(word: &str) -> Option<Sense> {
         | "litres" | "litre" | "sq" | "square" | "squared" | "cubed" | "sqm" | "sqft" | "msq" | "hour"
         | "hours" | "minute" | "minutes" | "day" | "days" | "week" | "weeks" | "year" | "years" | "mph"
         | "km" | "kilometres" | "kilometers" | "mile" | "miles" | "paces" | "steps" | "strides" | "hands"
-        | "radians" | "bricks" => Sense::Foreign,
+        | "radians" | "radian" | "rads" | "rad" | "bricks" => Sense::Foreign,
         "shed" | "sheds" | "sheet" | "sheets" | "roof" | "roofs" | "slope" | "slopes" | "board"
         | "boards" | "rafter" | "rafters" | "purlin" | "purlins" | "side" | "sides" | "bay" | "bays" => {
             Sense::Counted

@@ -6,6 +6,7 @@ use super::super::figures::{Figure, Kind};
 use super::super::lexicon::{Hit, Means, Tag};
 use super::super::readings::{Reply, fits, measure};
 use super::super::{Act, Given, Heard, Message, Sure, View};
+use super::both::{both, named_by_both};
 use super::matching::{Claimant, Claimed};
 use crate::conversation::event::Offer;
 use crate::roofing::note::Note;
@@ -23,6 +24,9 @@ pub(super) fn changes(
         return found;
     }
     if let Some(found) = by_how_much(view, message, claimed) {
+        return found;
+    }
+    if let Some(found) = both(view, message, claimed) {
         return found;
     }
     match exchange(view, message) {
@@ -90,7 +94,11 @@ fn by_value(
     let (new, old, at, evidence) = match (denied_by(first), denied_by(second)) {
         (Some(way), None) => (second, first, at_first + 1, way),
         (None, Some(way)) => (first, second, at_first, way),
-        (None, None) => (second, first, at_first + 1, wrong_after(first, second)?),
+        // "400 no 600", of what is 600 so far.
+        (None, None) => match no_between(message, first, second).filter(|_| is_held(view, second, first)) {
+            Some(way) => (first, second, at_first, way),
+            None => (second, first, at_first + 1, wrong_after(first, second)?),
+        },
         (Some(_), Some(_)) => return None,
     };
     if !says(message, new.tokens.start) {
@@ -127,6 +135,19 @@ fn by_value(
             Some((vec![heard], vec![at_first, at_first + 1]))
         }
     }
+}
+
+/// The "no" that alone stands between two figures.
+fn no_between<'m>(message: &'m Message<'_>, first: &Figure, second: &Figure) -> Option<&'m str> {
+    let between = first.tokens.end..second.tokens.start;
+    let no = message.hits.iter().find(|hit| hit.is(Tag::Denies) && hit.start == between.start)?;
+    (between.len() == 1).then_some(no.way.written.as_str())
+}
+
+/// Whether a figure is what is known of something, and another is not.
+fn is_held(view: &View<'_, '_>, held: &Figure, other: &Figure) -> bool {
+    let any = |figure: &Figure| view.session.facts().iter().any(|(fact, _)| holds(view, fact, figure));
+    any(held) && !any(other)
 }
 
 /// The two figures of which one is denied; of two alone, either.
@@ -229,6 +250,13 @@ fn by_how_much(
         HowMuch::Half | HowMuch::Double => None,
     };
     let angular = figure.map(|figure| figure.kind == Kind::Angle);
+    let both: Vec<Heard> = named_by_both(view, message, angular)
+        .into_iter()
+        .filter_map(|fact| changed_by(view, message, (fact, &how), (figure, hit)))
+        .collect();
+    if both.len() == 2 {
+        return Some((both, position(message, figure)));
+    }
     let named = claimed.iter().find_map(|one| match &one.by {
         Some(Claimant::Fact(fact, super::matching::Named::Name)) => Some(*fact),
         _ => None,
@@ -251,13 +279,26 @@ fn by_how_much(
     if let Some(found) = back_from_front(view, message, (fact, &how), (figure, hit)) {
         return Some(found);
     }
-    let value = changed(view, fact, &how)?;
+    let heard = changed_by(view, message, (fact, &how), (figure, hit))?;
+    Some((vec![heard], position(message, figure)))
+}
+
+/// One fact with so much more, or less.
+fn changed_by(
+    view: &View<'_, '_>,
+    message: &Message<'_>,
+    (fact, how): (FactKey, &HowMuch<'_>),
+    (figure, hit): (Option<&Figure>, &Hit<'_>),
+) -> Option<Heard> {
+    let value = changed(view, fact, how)?;
     let given = Given { fact, value, assumed: false, written: figure.and_then(written), shows: None };
-    if !fits(view.guide, fact, &given.value) {
-        return None;
-    }
-    let used = message.figures.iter().position(|one| Some(one) == figure).into_iter().collect();
-    Some((vec![heard(message, Act::Relative, hit.start, Some(given), Sure::Unsure, &hit.way.written)], used))
+    let fitting = fits(view.guide, fact, &given.value);
+    fitting.then(|| heard(message, Act::Relative, hit.start, Some(given), Sure::Unsure, &hit.way.written))
+}
+
+/// Which of the message's figures it is, where it is one.
+fn position(message: &Message<'_>, figure: Option<&Figure>) -> Vec<usize> {
+    message.figures.iter().position(|one| Some(one) == figure).into_iter().collect()
 }
 
 /// "The back one is a foot longer": than the front one, and so the two are not alike.
@@ -288,8 +329,7 @@ fn back_from_front(
     let differ = Given::plain(FactKey::SlopesEqual, FactValue::Choice("no".to_owned()));
     let heard = [given, differ]
         .map(|given| heard(message, Act::Relative, hit.start, Some(given), Sure::Unsure, &hit.way.written));
-    let used = message.figures.iter().position(|one| Some(one) == figure).into_iter().collect();
-    Some((heard.into(), used))
+    Some((heard.into(), position(message, figure)))
 }
 
 fn how_much<'m>(message: &'m Message<'_>) -> Option<(HowMuch<'m>, Option<FactKey>, &'m Hit<'m>)> {

@@ -5,7 +5,7 @@ use std::cmp::Reverse;
 
 use super::super::Message;
 use super::super::figures::{Figure, Kind, Link};
-use super::super::lexicon::{Hit, Means, Side, Tag};
+use super::super::lexicon::{Aspect, Hit, Means, Side, Tag};
 use super::super::readings::{Reply, measure};
 use crate::conversation::Guide;
 use crate::roofing::roof::{FactKey, FactKind};
@@ -188,7 +188,10 @@ fn claims_of<'m>(
     }
     // "The back one is 1.7".
     if let Some(hit) = beside_back(message, figure) {
-        let fact = if figure.kind == Kind::Angle { FactKey::PitchBack } else { FactKey::SlopeLengthBack };
+        // "22 the back", where the back slope's steepness is asked for.
+        let angle =
+            figure.kind == Kind::Angle || (figure.kind == Kind::Bare && open == Some(FactKey::PitchBack));
+        let fact = if angle { FactKey::PitchBack } else { FactKey::SlopeLengthBack };
         let way = hit.way.written.as_str();
         found.push(Claim {
             figure: index,
@@ -275,7 +278,8 @@ fn is_part_of_name(message: &Message<'_>, thing: &Hit<'_>) -> bool {
     message.hits.iter().any(|hit| {
         let names = matches!(
             hit.means,
-            Means::Names(_, Side::Either | Side::Before | Side::Behind) | Means::Choice(..)
+            Means::Names(_, Side::Either | Side::Before | Side::Behind)
+                | Means::Choice(_, _, Aspect::Asked | Aspect::Tells)
         ) && !hit.is(Tag::Thing);
         names && hit.start <= thing.start && thing.end <= hit.end && hit.len() > thing.len()
     })
@@ -319,8 +323,8 @@ fn turned(message: &Message<'_>, figure: &Figure, fact: FactKey) -> FactKey {
     };
     let near = |tag: Tag| {
         let same = |hit: &&Hit<'_>| message.clause_of(hit.start) == message.clause_of(figure.tokens.start);
-        let hits = message.hits.iter().filter(|hit| hit.is(tag)).filter(same);
-        hits.map(|hit| distance(figure, hit)).min()
+        let hits = message.hits.iter().filter(|hit| hit.is(tag) && !is_of_the_next(message, figure, hit));
+        hits.filter(same).map(|hit| distance(figure, hit)).min()
     };
     match (near(Tag::Back), near(Tag::Front)) {
         (Some(back_at), front_at) if front_at.is_none_or(|front_at| back_at < front_at) => back,
@@ -328,6 +332,12 @@ fn turned(message: &Message<'_>, figure: &Figure, fact: FactKey) -> FactKey {
         (None, None) if says_back_before(message, figure) => back,
         _ => fact,
     }
+}
+
+/// "That's 10 degrees front is 7": the front is the next figure's.
+fn is_of_the_next(message: &Message<'_>, figure: &Figure, hit: &Hit<'_>) -> bool {
+    let leads = |next: &Figure| next.tokens.start >= hit.end && next.tokens.start - hit.end <= 1;
+    hit.start >= figure.tokens.end && message.figures.iter().any(leads)
 }
 
 fn says_back_before(message: &Message<'_>, figure: &Figure) -> bool {

@@ -1,6 +1,7 @@
 //! From what the stages found to acts: the last stage, and the only one that looks at what is open.
 
 mod agreement;
+mod both;
 mod changes;
 mod doubtful;
 mod gap;
@@ -189,6 +190,11 @@ fn facts(view: &View<'_, '_>, message: &Message<'_>) -> Vec<Heard> {
         used.extend(alike);
         found.extend(one_of_several);
     }
+    let of_both = |one: &super::choices::Chosen| {
+        let shape = matches!(one.fact, FactKey::Form | FactKey::SlopesEqual);
+        shape && found.iter().any(|heard| heard.clause == one.clause && heard.act == Act::Relative)
+    };
+    let chosen: Vec<_> = chosen.into_iter().filter(|one| !of_both(one)).collect();
     found.extend(measured(view, message, &claimed, &used));
     // The sizes of a sheet of the list name that sheet.
     let listed = |one: &super::choices::Chosen| one.fact == FactKey::Sheet && one.is_listed(view);
@@ -208,6 +214,7 @@ fn facts(view: &View<'_, '_>, message: &Message<'_>) -> Vec<Heard> {
                 .as_ref()
                 .is_some_and(|given| view.session.facts().get(given.fact) == Some(&given.value))
     };
+    found.retain(|heard| !(heard.sure == Sure::Unsure && known(heard)));
     let asks = message.clauses.iter().any(|clause| clause.mood == Mood::Asks);
     if asks || !found.iter().all(known) {
         found.retain(|heard| !known(heard));

@@ -48,11 +48,12 @@ pub(super) fn picked(
             (Some(_), true) if act != Act::Answer => continue,
             (Some(_), true) => Sure::Unsure,
             (Some(_), false) if one.standing == Standing::Perhaps => Sure::Unsure,
-            // What stops the plan stops it, sure or not; said in passing, it is asked about.
+            // What stops the plan stops it, sure or not; said in passing, or of nothing by name, it is asked about.
             (Some(_), false)
                 if act != Act::Answer
                     && one.fact.is_safety()
-                    && clause.is_some_and(|clause| clause.hedged) =>
+                    && (clause.is_some_and(|clause| clause.hedged)
+                        || (one.fact == FactKey::Structure && !names_what(message, one))) =>
             {
                 Sure::Unsure
             }
@@ -84,6 +85,16 @@ pub(super) fn picked(
         });
     }
     found
+}
+
+/// Whether a message names what a choice is of, or tells it by a phrase of its own: "all cracked" may be said of
+/// anything.
+fn names_what(message: &Message<'_>, chosen: &Chosen) -> bool {
+    message.hits.iter().any(|hit| match hit.means {
+        Means::Names(fact, _) => *fact == chosen.fact,
+        Means::Choice(fact, id, Aspect::Tells) => *fact == chosen.fact && chosen.ids.contains(id),
+        _ => false,
+    })
 }
 
 /// Whether a message says that something was wrong.

@@ -240,6 +240,7 @@ fn heard_in(
         if *of == fact
             && counts
             && !is_denied(message, hit)
+            && !swallows_a_denial(message, hit)
             && (named == Named::Open || !is_landmark(message, hit, fact))
             && !is_within_another(message, hit, fact, named)
         {
@@ -310,18 +311,40 @@ fn is_all_of(message: &Message<'_>, clause: &Clause, fact: FactKey) -> bool {
 }
 
 /// Whether what a hit names is denied by the words before it: "no rot", "not the same".
+///
+/// What a hit denies itself is its own: "and not a soft spot". Nobody is denied by being spoken to: "no mate, all clear".
 fn is_denied(message: &Message<'_>, hit: &Hit<'_>) -> bool {
+    let starts = |tag: Tag, at: usize| message.hits.iter().any(|one| one.is(tag) && one.start == at);
+    let denies_itself = starts(Tag::Denies, hit.start);
     message.hits.iter().any(|denial| {
         let denies = denial.is(Tag::Denies) || denial.is(Tag::Instead) || denial.is(Tag::Recorded);
-        let small =
-            |at: usize| message.tokens.get(at).is_some_and(|token| token.is_word() && token.word.len() <= 4);
-        let reaches = denial.end >= hit.start || (denial.end + 1 == hit.start && small(denial.end));
+        let small = |at: usize| {
+            let word = message.tokens.get(at);
+            word.is_some_and(|token| token.is_word() && token.word.len() <= 4) && !starts(Tag::Address, at)
+        };
+        // "No sag in the ridge": what is denied stands between.
+        let spent = message.hits.iter().any(|other| {
+            matches!(other.means, Means::Choice(..)) && other.start == denial.start && other.end == hit.start
+        });
+        let reaches = (denial.end >= hit.start && !(denies_itself && denial.end > hit.start))
+            || (denial.end + 1 == hit.start && small(denial.end) && !spent);
         denies
             && denial.start < hit.start
             && reaches
             && denial.end <= hit.end
             && !(denial.start <= hit.start && hit.end <= denial.end)
     })
+}
+
+/// "Wind not from the left": words that may be any hold a denial.
+fn swallows_a_denial(message: &Message<'_>, hit: &Hit<'_>) -> bool {
+    let inside = |denial: &Hit<'_>| denial.start > hit.start && denial.end < hit.end;
+    let harmless =
+        matches!(hit.means, Means::Choice(_, id, _) if matches!(id.as_str(), "none" | "no" | "nothing"));
+    let side = matches!(hit.means, Means::Choice(FactKey::WindFrom | FactKey::WallSide, _, _));
+    side && !harmless
+        && hit.way.is_open()
+        && message.hits.iter().any(|one| one.is(Tag::Denies) && inside(one))
 }
 
 /// Whether what a hit names is only where something is, or what somebody works on: "along the boards".
@@ -429,7 +452,10 @@ fn sheet(view: &View<'_, '_>, asked: bool, message: &Message<'_>) -> Option<Chos
             super::readings::length(crate::units::Quantity::SheetLength, &figure.text) == Some(length)
         })
     };
-    if let Some(sheet) = sheets.iter().find(|sheet| asked && sized(sheet.length) && sized(sheet.width)) {
+    let speaks_of_sheets = asked || message.has(Tag::OfSheets);
+    if let Some(sheet) =
+        sheets.iter().find(|sheet| speaks_of_sheets && sized(sheet.length) && sized(sheet.width))
+    {
         return Some(whole(FactKey::Sheet, sheet.item.id.clone()));
     }
     // "The 3 metre ones".

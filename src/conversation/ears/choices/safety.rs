@@ -32,17 +32,18 @@ pub(in crate::conversation::ears) fn is_pure(
     for (index, clause) in message.clauses.iter().enumerate() {
         match answer.part(clause) {
             Part::Safe => own = true,
-            Part::Beside | Part::Small if index != chosen.clause => {}
+            Part::Beside => {}
+            Part::Small if index != chosen.clause => {}
             // What answers something else must do so without a doubt that could reach over.
             Part::Beyond
                 if index != chosen.clause
                     && answered.contains(&index)
                     && clause.is_plain()
                     && !answer.names_asbestos(clause) => {}
-            Part::Beside | Part::Small | Part::Beyond => return false,
+            Part::Small | Part::Beyond => return false,
         }
     }
-    own && names_a_test(message, chosen) && !message.tokens.iter().any(|token| token.is_mark('?'))
+    own && answer.names_a_test() && !message.tokens.iter().any(|token| token.is_mark('?'))
 }
 
 /// What a clause is to a safe answer.
@@ -118,6 +119,29 @@ impl SafeAnswer<'_> {
             || (*fact != self.chosen.fact && self.safe.contains(fact))
     }
 
+    /// Whether a test is spoken of, where a test is asked for: "clear" alone may be said of the sky. A yes at the head
+    /// speaks of it, and not the "there is" of "there is no asbestos".
+    fn names_a_test(&self) -> bool {
+        let hits = &self.message.hits;
+        let opens = |at: usize| {
+            let head = 0..at;
+            self.message.covered(&head, |hit| hit.is(Tag::Filler)) || at == 0
+        };
+        self.chosen.fact != FactKey::AsbestosTest
+            || hits.iter().any(|hit| {
+                matches!(hit.means, Means::Names(FactKey::AsbestosTest, _))
+                    || (hit.is(Tag::PlainYes) && opens(hit.start) && !self.is_in_a_choice(hit))
+            })
+    }
+
+    /// Whether a longer way of saying something of a choice holds a hit.
+    fn is_in_a_choice(&self, hit: &Hit<'_>) -> bool {
+        self.message.hits.iter().any(|other| {
+            let holds = other.start <= hit.start && hit.end <= other.end && other.len() > hit.len();
+            holds && matches!(other.means, Means::Choice(..))
+        })
+    }
+
     /// Whether a clause beside what a test found speaks of asbestos again.
     fn names_asbestos(&self, clause: &Clause) -> bool {
         let here = |hit: &Hit<'_>| hit.is(Tag::Asbestos) && clause.holds(hit.start);
@@ -126,11 +150,21 @@ impl SafeAnswer<'_> {
 
     fn says_it(&self, hit: &Hit<'_>) -> bool {
         match hit.means {
-            Means::Choice(_, _, Aspect::Safe) => self.is_own(hit),
-            Means::Tag(Tag::PlainYes) => self.stands_for(true) == Some(self.id),
-            Means::Tag(Tag::PlainNo) => self.stands_for(false) == Some(self.id),
+            Means::Choice(_, _, Aspect::Safe) => self.is_own(hit) && !self.is_part(hit),
+            Means::Tag(Tag::PlainYes) => self.stands_for(true) == Some(self.id) && !self.is_part(hit),
+            Means::Tag(Tag::PlainNo) => self.stands_for(false) == Some(self.id) && !self.is_part(hit),
             _ => false,
         }
+    }
+
+    /// Whether a hit is only a part of something longer that answers nothing by itself: the "no" of "no pylons".
+    fn is_part(&self, hit: &Hit<'_>) -> bool {
+        let longer =
+            |other: &Hit<'_>| other.start <= hit.start && hit.end <= other.end && other.len() > hit.len();
+        self.message.hits.iter().any(|other| {
+            let beside = matches!(other.means, Means::Choice(_, _, Aspect::Within | Aspect::Along));
+            longer(other) && beside && self.belongs(other)
+        })
     }
 
     fn may_stand_alone(&self, hit: &Hit<'_>) -> bool {
@@ -163,13 +197,6 @@ impl SafeAnswer<'_> {
 
 fn doubts(hit: &Hit<'_>) -> bool {
     hit.is(Tag::Hedges) || hit.is(Tag::Excepts)
-}
-
-/// Whether a test is spoken of, where a test is asked for: "clear" alone may be said of the sky.
-fn names_a_test(message: &Message<'_>, chosen: &Chosen) -> bool {
-    let test =
-        |hit: &Hit<'_>| hit.is(Tag::PlainYes) || matches!(hit.means, Means::Names(FactKey::AsbestosTest, _));
-    chosen.fact != FactKey::AsbestosTest || message.hits.iter().any(test)
 }
 
 /// Whether a message is nothing but a nod or a shake: while something is held, it may mean that it was read.

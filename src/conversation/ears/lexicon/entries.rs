@@ -40,6 +40,8 @@ tags! {
     Refuses = "refuses",
     /// Says nothing: "mate", "please", "well".
     Filler = "filler",
+    /// "Mate", "love", "sir": by which people are spoken to.
+    Address = "address",
     /// "Probably", "I think": not sure of it.
     Hedges = "hedges",
     /// "About", "roughly": a measurement that may be a little off.
@@ -333,4 +335,6 @@ pub struct Entries {
     pub asked: Vec<Asked>,
     /// Words that mean nothing here, and must not be taken for a slip.
     pub plain_words: Vec<String>,
+    /// Words of a dialect or of a hasty thumb, and the plain word that each stands for.
+    pub spelt: Vec<(String, String)>,
 }

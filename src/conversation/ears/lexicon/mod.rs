@@ -53,6 +53,8 @@ pub struct Lexicon {
     /// Choices that pass only in their plain form.
     guarded: Vec<(FactKey, String)>,
     known: HashSet<String>,
+    /// Words of a dialect or of a hasty thumb, and the plain word that each stands for.
+    spelt: HashMap<String, String>,
     /// Known words by how many letters they have, each with the set of its letters.
     by_length: BTreeMap<usize, Vec<(u32, String)>>,
 }
@@ -167,6 +169,7 @@ impl Lexicon {
             yes: entries.asked,
             guarded,
             known,
+            spelt: entries.spelt.into_iter().collect(),
             by_length,
         }
     }
@@ -174,6 +177,8 @@ impl Lexicon {
     /// A message as tokens, with slips of the thumb mended.
     pub fn tokens(&self, text: &str) -> Vec<Token> {
         let mut tokens = tokens(text);
+        self.spell_out(&mut tokens);
+        self.part_nouns(text, &mut tokens);
         for token in &mut tokens {
             token.known = match token.kind {
                 TokenKind::Number | TokenKind::Mark(_) => true,
@@ -188,6 +193,46 @@ impl Lexicon {
             }
         }
         tokens
+    }
+
+    /// Puts the plain word for one of a dialect: "nae" is no. A single letter stands for a word only between two
+    /// others: "n" alone is a no.
+    fn spell_out(&self, tokens: &mut [Token]) {
+        let is_word: Vec<bool> = tokens.iter().map(Token::is_word).collect();
+        let between = |at: usize| {
+            let word = |at: Option<usize>| at.and_then(|at| is_word.get(at)).is_some_and(|word| *word);
+            word(at.checked_sub(1)) && word(at.checked_add(1))
+        };
+        for (at, token) in tokens.iter_mut().enumerate() {
+            if let Some(plain) = self.spelt.get(&token.word)
+                && (token.word.chars().nth(1).is_some() || between(at))
+            {
+                token.word.clone_from(plain);
+            }
+        }
+    }
+
+    /// "The length's wrong": a noun that names a fact, or a choice of one, stands without its "'s".
+    fn part_nouns(&self, text: &str, tokens: &mut [Token]) {
+        for token in tokens.iter_mut().filter(|token| token.is_word()) {
+            let written = text.get(token.span.clone()).unwrap_or_default();
+            let apart = written.strip_suffix(['s', 'S']).is_some_and(|base| base.ends_with(['\'', '’']));
+            if let Some(base) = token.word.strip_suffix('s').filter(|_| apart)
+                && self.is_noun(base)
+            {
+                token.word = base.to_owned();
+            }
+        }
+    }
+
+    /// Whether a word by itself names a fact, or is a choice of one.
+    fn is_noun(&self, word: &str) -> bool {
+        let numbers = self.said.by_word.get(word).into_iter().flatten();
+        let tokens = tokens(word);
+        numbers.filter_map(|number| self.said.ways.get(*number)).any(|(means, way)| {
+            let of_a_fact = matches!(means, Means::Names(..) | Means::Choice(_, _, Aspect::Asked));
+            of_a_fact && way.is_whole(&tokens)
+        })
     }
 
     /// The known word that an unknown one is a slip away from.

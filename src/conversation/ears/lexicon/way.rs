@@ -231,22 +231,37 @@ fn run(nodes: &[Node], tokens: &[Token], at: usize, then: &mut dyn FnMut(usize))
                 }
             }
         }
+        // Each place where an alternative may end is gone on from once, however many alternatives end there.
         Node::One(all) => {
-            for one in all {
-                run(one, tokens, at, &mut |end| run(rest, tokens, end, then));
+            for end in ends_of(all, tokens, at) {
+                run(rest, tokens, end, then);
             }
         }
         Node::Maybe(all) => {
             run(rest, tokens, at, then);
-            for one in all {
-                run(one, tokens, at, &mut |end| {
-                    if end > at {
-                        run(rest, tokens, end, then);
-                    }
-                });
+            for end in ends_of(all, tokens, at).into_iter().filter(|end| *end > at) {
+                run(rest, tokens, end, then);
             }
         }
     }
+}
+
+/// Every place where one of several alternatives may end.
+fn ends_of(all: &[Vec<Node>], tokens: &[Token], at: usize) -> Vec<usize> {
+    let mut ends: Vec<usize> = Vec::new();
+    let word = tokens.get(at).map(|token| token.word.as_str());
+    for one in all {
+        // Most alternatives begin with another word.
+        if matches!((one.first(), word), (Some(Node::Word(first)), word) if word != Some(first.as_str())) {
+            continue;
+        }
+        run(one, tokens, at, &mut |end| {
+            if !ends.contains(&end) {
+                ends.push(end);
+            }
+        });
+    }
+    ends
 }
 
 fn is_open(nodes: &[Node]) -> bool {

@@ -133,8 +133,11 @@ fn clause(tokens: &[Token], hits: &[Hit<'_>], range: Range<usize>, sentence: usi
     let has =
         |tag: Tag| hits.iter().any(|hit| hit.is(tag) && hit.start >= range.start && hit.end <= range.end);
     let opens = first_telling(hits, &range);
+    // "Should be 13 degrees" puts right, and asks nothing.
+    let puts_right = hits.iter().any(|hit| hit.is(Tag::Corrects) && hit.start == opens && hit.len() > 1);
     let asks = hits.iter().any(|hit| hit.is(Tag::Asks) && hit.start == opens && hit.end <= range.end)
-        || has(Tag::AsksAnywhere)
+        && !puts_right
+        || asks_anywhere(hits, &range)
         || hits.iter().any(|hit| hit.is(Tag::Wants) && hit.start == opens);
     let mood = if has(Tag::Supposes) {
         Mood::Supposes
@@ -145,7 +148,7 @@ fn clause(tokens: &[Token], hits: &[Hit<'_>], range: Range<usize>, sentence: usi
     } else {
         Mood::States
     };
-    let time = match (has(Tag::Planned) || has(Tag::FarOff), has(Tag::Past) || has(Tag::LongAgo)) {
+    let time = match (plans(hits, &range) || has(Tag::FarOff), has(Tag::Past) || has(Tag::LongAgo)) {
         (true, _) => Time::Planned,
         (false, true) => Time::Past,
         (false, false) => Time::Now,
@@ -163,6 +166,29 @@ fn clause(tokens: &[Token], hits: &[Hit<'_>], range: Range<usize>, sentence: usi
         sentence,
         tokens: range,
     }
+}
+
+/// Whether a clause says that something is to be: "you want to add 20 cm" puts right.
+fn plans(hits: &[Hit<'_>], range: &Range<usize>) -> bool {
+    let inside = |hit: &&Hit<'_>| hit.start >= range.start && hit.end <= range.end;
+    hits.iter().filter(inside).filter(|hit| hit.is(Tag::Planned)).any(|hit| {
+        !hits.iter().any(|other| other.is(Tag::Corrects) && other.start <= hit.start && hit.end <= other.end)
+    })
+}
+
+/// Whether a clause asks by words that ask wherever they stand. "Change it to 3 m, will you" only bids: such words at
+/// its end are small ones.
+fn asks_anywhere(hits: &[Hit<'_>], range: &Range<usize>) -> bool {
+    let inside = |hit: &&Hit<'_>| hit.start >= range.start && hit.end <= range.end;
+    let bids = hits.iter().filter(inside).any(|hit| hit.is(Tag::Corrects));
+    hits.iter().filter(inside).filter(|hit| hit.is(Tag::AsksAnywhere)).any(|hit| {
+        let small = |other: &Hit<'_>| {
+            other.is(Tag::Filler)
+                && (other.start, other.end) == (hit.start, hit.end)
+                && other.end == range.end
+        };
+        !(bids && hits.iter().any(small))
+    })
 }
 
 /// Whether a clause depends on something: "if that suits you" does not.
