@@ -192,6 +192,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "rules/safety.toml",
     "rules/slope.toml",
     "rules/spares.toml",
+    "rules/timber.toml",
     "script.toml",
     "sources.toml",
     "topics/choosing-and-fetching.toml",

@@ -8,7 +8,7 @@ use crate::units::Day;
 /// The planner's own version: it grows whenever the same facts and the same book come to another plan.
 ///
 /// `tests/plan/plans.rs` holds that: a plan that comes out differently there fails until this number has grown.
-pub const PLANNER: u32 = 1;
+pub const PLANNER: u32 = 2;
 
 /// What tells one way of planning from every other: the book's rules and goods, and the planner.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

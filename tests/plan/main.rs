@@ -12,6 +12,7 @@ mod guide;
 mod contradictions;
 mod coverings;
 mod cutting_properties;
+mod holding;
 mod lasting;
 mod layout_optima;
 mod plan_properties;

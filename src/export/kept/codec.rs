@@ -1,7 +1,7 @@
 //! How the parts of a plan become JSON and come back: structures as lists in a fixed order, for they are many.
 //!
-//! [`fields!`] names every field of a structure, so that a new one does not compile until it is kept; from then on a
-//! new version of the whole is due.
+//! [`fields!`] names every field of a structure, so that a new one does not compile until it is kept; it then says what
+//! that field is of a plan that was kept before there was such a field.
 
 use std::sync::Arc;
 
@@ -18,18 +18,28 @@ pub(super) trait Keep: Sized {
     fn again(value: &Value) -> Option<Self>;
 }
 
-/// Keeps a structure as the list of its fields.
+/// Keeps a structure as the list of its fields. `later` names those that plans kept earlier have not, each with what
+/// it is there.
 macro_rules! fields {
-    ($type:ident { $($field:ident),+ $(,)? }) => {
+    ($type:ident { $($field:ident),+ $(,)? } $(later { $($later:ident = $earlier:expr),+ $(,)? })?) => {
         impl $crate::export::kept::codec::Keep for $type {
             fn keep(&self) -> serde_json::Value {
-                let Self { $($field),+ } = self;
-                serde_json::Value::Array(vec![$($crate::export::kept::codec::Keep::keep($field)),+])
+                let Self { $($field),+ $(, $($later),+)? } = self;
+                serde_json::Value::Array(vec![
+                    $($crate::export::kept::codec::Keep::keep($field)),+
+                    $(, $($crate::export::kept::codec::Keep::keep($later)),+)?
+                ])
             }
 
             fn again(value: &serde_json::Value) -> Option<Self> {
                 let mut parts = value.as_array()?.iter();
-                let again = Self { $($field: $crate::export::kept::codec::Keep::again(parts.next()?)?),+ };
+                let again = Self {
+                    $($field: $crate::export::kept::codec::Keep::again(parts.next()?)?),+
+                    $(, $($later: match parts.next() {
+                        Some(kept) => $crate::export::kept::codec::Keep::again(kept)?,
+                        None => $earlier,
+                    }),+)?
+                };
                 parts.next().is_none().then_some(again)
             }
         }

@@ -1,12 +1,13 @@
 //! The order of work, step by step, with this roof's figures in it.
 
+use super::closing::edge_word;
 use super::{Plan, SlopePlan};
 use crate::roofing::catalogue::EdgeUse;
 use crate::roofing::facts::choices::CoveringNow;
 use crate::roofing::layout::SupportPlan;
 use crate::roofing::note::{Arg, Note, ranges};
 use crate::roofing::roof::{Face, FactKey, Hand};
-use crate::roofing::rules::{Phase, StepKind};
+use crate::roofing::rules::{Limit, Phase, Requirement, StepKind};
 use crate::units::Length;
 
 /// One step of the work, with what to mind before it.
@@ -105,22 +106,25 @@ pub(in crate::roofing) fn strip(plan: &Plan) -> Option<Note> {
 fn carry(plan: &Plan, slope: &SlopePlan) -> Vec<Told> {
     use StepKind as K;
     let heights = Arg::Lengths(slope.lines.iter().map(|line| line.y).collect());
+    let offered_up = |step| offered_up(plan, slope, step);
     match &slope.support {
-        SupportPlan::Purlins => vec![(Some(K::Purlin), Note::new("step-purlins").with("lines", heights))],
+        SupportPlan::Purlins => {
+            vec![(Some(K::Purlin), offered_up(Note::new("step-purlins").with("lines", heights)))]
+        }
         SupportPlan::PurlinsOverDeck { screw_length, .. } => {
             let insulated = plan.site.insulation;
             let underlay = insulated.then(|| of(K::Underlay, "step-underlay"));
             let purlins =
                 Note::new("step-purlins-over-deck").with("lines", heights).size("screw", *screw_length);
             let boards = insulated.then(|| of(K::Insulation, "step-insulation"));
-            underlay.into_iter().chain([(Some(K::Purlin), purlins)]).chain(boards).collect()
+            underlay.into_iter().chain([(Some(K::Purlin), offered_up(purlins))]).chain(boards).collect()
         }
         SupportPlan::ExistingDeck { .. } => {
-            vec![(Some(K::Lines), Note::new("step-mark-lines").with("lines", heights))]
+            vec![(Some(K::Lines), offered_up(Note::new("step-mark-lines").with("lines", heights)))]
         }
         SupportPlan::NewFullDeck { .. } => {
             let deck = Note::new("step-fit-deck").with("boards", Arg::Count(slope.deck_boards));
-            let lines = Note::new("step-mark-lines").with("lines", heights);
+            let lines = offered_up(Note::new("step-mark-lines").with("lines", heights));
             vec![(Some(K::Deck), deck), (Some(K::Lines), lines)]
         }
     }
@@ -175,7 +179,29 @@ fn lay(slope: &SlopePlan) -> Vec<Told> {
             .with("side_lap", Arg::Count(slope.side_lap));
         notes.push((Some(StepKind::Course), note));
     }
-    let nails = Note::new("step-nail").size("nail", slope.nail_length).count("nails", slope.fixings.len());
+    let all = slope.fixings.len();
+    let nails = |message| Note::new(message).size("nail", slope.nail_length).count("nails", all);
+    let nails = match &slope.long_nail {
+        None => nails("step-nail"),
+        Some(long) => {
+            let longer = slope.long_nails();
+            let two = nails("step-nail-two").count("short", all - longer).count("long", longer);
+            two.size("longer", long.length)
+        }
+    };
     notes.push((Some(StepKind::Nails), nails));
     notes
+}
+
+/// Where a piece closes the top: it is offered up before the line under it is fixed, for only the piece itself shows how
+/// far it reaches.
+pub(in crate::roofing) fn offered_up(plan: &Plan, slope: &SlopePlan, step: Note) -> Note {
+    let top = |edge| matches!(edge, EdgeUse::Ridge | EdgeUse::TopEdge | EdgeUse::WallTop);
+    let run = plan.edges.iter().find(|run| top(run.edge));
+    let least = slope.requirements.deciding(Requirement::NailEdgeDistance).map(|one| one.limit);
+    let (Some(run), Some(Limit::Length(least))) = (run, least) else { return step };
+    Note::new("step-and-offer-up")
+        .with("step", Arg::Note(Box::new(step)))
+        .word("edge", format!("edge-{}", edge_word(run.edge)))
+        .size("least", least)
 }
