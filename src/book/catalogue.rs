@@ -9,8 +9,8 @@ use super::fault::{Faults, Place};
 use super::files::BookFile;
 use super::writing::{angle, date, length, mass, meant, price};
 use crate::roofing::catalogue::{
-    AreaPiece, AreaUse, Board, Catalogue, Covering, EdgePiece, EdgeUse, Fastener, FastenerUse, FixingMethod,
-    Item, Sheet, StockMethod, Sundry, SundryUse, Timber,
+    AreaPiece, AreaUse, Board, Catalogue, Coating, Covering, EdgePiece, EdgeUse, Fastener, FastenerUse,
+    FixingMethod, Item, Shank, Sheet, StockMethod, Sundry, SundryUse, Timber, Withdrawal,
 };
 use crate::units::{Currency, Length};
 use entry::{
@@ -143,6 +143,14 @@ const EDGES: [(&str, EdgeUse); 6] = [
     ("eaves_filler", EdgeUse::EavesFiller),
 ];
 
+/// What keeps rust off a fastener, by the names the adviser writes.
+const COATINGS: [(&str, Coating); 4] = [
+    ("bare", Coating::Bare),
+    ("zinc_plated", Coating::ZincPlated),
+    ("hot_dip_galvanised", Coating::HotDipGalvanised),
+    ("stainless", Coating::Stainless),
+];
+
 struct Reader<'a> {
     currency: Option<Currency>,
     ids: Vec<String>,
@@ -210,6 +218,7 @@ impl Reader<'_> {
             corrugations: *value.corrugations.get_ref(),
             corrugation_pitch: self.size(entry, &value.corrugation_pitch_mm),
             corrugation_height: self.size(entry, &value.corrugation_height_mm),
+            thickness: self.size(entry, &value.thickness_mm),
             min_piece: self.size(entry, &value.min_piece_mm),
             max_extra_lap: self.reach(entry, &value.max_extra_lap_mm),
             extra_side_lap: value.extra_side_lap,
@@ -251,7 +260,37 @@ impl Reader<'_> {
             self.faults.at(entry.at(&value.usage), what);
         }
         let covering = value.covering.as_ref().map(|written| self.known_covering(entry, written));
-        Some(Fastener { item, usage, covering, length, diameter })
+        let (shank, coating) = (self.shank(entry, usage)?, self.one_of(entry, &value.coating, &COATINGS)?);
+        let head = self.size(entry, &value.head_mm);
+        if head < diameter {
+            self.faults.at(entry.at(&value.head_mm), "a head is no narrower than its shank.");
+        }
+        let withdrawal = value.withdrawal_n_mm2.as_ref().and_then(|written| self.withdrawal(entry, written));
+        Some(Fastener { item, usage, covering, length, diameter, shank, head, coating, withdrawal })
+    }
+
+    /// Nails are smooth, ringed or twisted; screws are threaded.
+    fn shank(&mut self, entry: &Entry<'_, FastenerEntry>, usage: FastenerUse) -> Option<Shank> {
+        let nails = [("smooth", Shank::Smooth), ("ringed", Shank::Ringed), ("twisted", Shank::Twisted)];
+        let all = match usage {
+            FastenerUse::SheetNail => nails.as_slice(),
+            FastenerUse::SheetScrew | FastenerUse::DeckScrew | FastenerUse::PurlinScrew => {
+                &[("threaded", Shank::Threaded)]
+            }
+        };
+        self.one_of(entry, &entry.value.shank, all)
+    }
+
+    /// In N/mm², to the thousandth.
+    fn withdrawal(&mut self, entry: &Entry<'_, FastenerEntry>, written: &Spanned<f64>) -> Option<Withdrawal> {
+        // A thousand of one is a thousandth of the other: metres by millimetres, N/mm² by kPa.
+        let kpa = Length::from_mm_f64(*written.get_ref()).map(Length::um).filter(|kpa| *kpa > 0);
+        if kpa.is_none() {
+            let what =
+                format!("{} N/mm² is no strength: write what the maker declares, as 4.5.", written.get_ref());
+            self.faults.at(entry.at(written), what);
+        }
+        kpa.map(Withdrawal::from_kpa)
     }
 
     fn edge(&mut self, entry: &Entry<'_, EdgeEntry>) -> Option<EdgePiece> {
@@ -260,6 +299,7 @@ impl Reader<'_> {
         let length = self.size(entry, &value.length_mm);
         let lap = self.reach(entry, &value.lap_mm);
         let wing = self.reach(entry, &value.wing_mm);
+        let thickness = self.reach(entry, &value.thickness_mm);
         let from = angle(*value.from_deg.get_ref(), entry.at(&value.from_deg), self.faults);
         let to = angle(*value.to_deg.get_ref(), entry.at(&value.to_deg), self.faults);
         if lap >= length {
@@ -271,7 +311,7 @@ impl Reader<'_> {
         }
         let covering = self.known_covering(entry, &value.covering);
         let edge = self.one_of(entry, &value.edge, &EDGES)?;
-        Some(EdgePiece { item, covering, edge, length, lap, wing, pitch: (from, to) })
+        Some(EdgePiece { item, covering, edge, length, lap, wing, thickness, pitch: (from, to) })
     }
 
     fn timber(&mut self, entry: &Entry<'_, TimberEntry>) -> Timber {

@@ -195,6 +195,7 @@ const SHIPPED: &[(&str, &str)] = shipped![
     "rules/slope.toml",
     "rules/spares.toml",
     "rules/sundries.toml",
+    "rules/timber.toml",
     "script.toml",
     "sources.toml",
     "topics/choosing-and-fetching.toml",

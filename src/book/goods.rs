@@ -6,7 +6,7 @@ use super::rules::bands::flattest;
 use crate::roofing::catalogue::{
     AreaUse, Catalogue, Covering, EdgeUse, FastenerUse, FixingMethod, Sheet, SundryUse,
 };
-use crate::roofing::fixings::{choose_nail, choose_sheet_screw};
+use crate::roofing::fixings::{Above, Bite, choose_nail, choose_sheet_screw};
 use crate::roofing::roof::{FactKey, FactValue, Facts};
 use crate::roofing::rules::{Effect, Limit, Requirement, Rule, RuleBook, evaluate};
 use crate::units::{Angle, Length, Quantity};
@@ -92,26 +92,29 @@ fn always(rules: &RuleBook, covering: &str, requirement: Requirement) -> Option<
     }
 }
 
+/// A sheet that no nail holds in the first timber, one sheet thick.
 fn no_nail(sheet: &Sheet, catalogue: &Catalogue, rules: &RuleBook) -> Option<String> {
     let always = |requirement| always(rules, &sheet.covering, requirement);
-    let bite = (always(Requirement::NailBiteMin)?, always(Requirement::NailBiteMax)?);
-    let (least, most) = (sheet.corrugation_height + bite.0, sheet.corrugation_height + bite.1);
-    if choose_nail(&catalogue.fasteners, &sheet.covering, sheet.corrugation_height, (bite.0, bite.1))
-        .is_some()
-    {
+    let timber = catalogue.timbers.first()?;
+    let above = sheet.corrugation_height + sheet.thickness;
+    let least = always(Requirement::PurlinNailBite)?;
+    let most = timber.depth - always(Requirement::NailPointCover)?;
+    let bite = Bite { least, diameters: (0, 0), most, deep: true };
+    let one_sheet = Above { fewest: above, most: above };
+    if choose_nail(&catalogue.fasteners, &sheet.covering, one_sheet, bite).is_some() {
         return None;
     }
     Some(format!(
         "no nail fits `{}`: add a sheet_nail from {} to {} mm long.",
         sheet.item.id,
-        least.mm(),
-        most.mm()
+        (above + least).mm(),
+        (above + most).mm()
     ))
 }
 
 fn no_screw(sheet: &Sheet, covering: &Covering, catalogue: &Catalogue, rules: &RuleBook) -> Option<String> {
     let bite = always(rules, &sheet.covering, Requirement::SheetScrewBite)?;
-    let above = covering.fixing.above_timber(sheet.corrugation_height);
+    let above = covering.fixing.above_timber(sheet.corrugation_height) + sheet.thickness;
     if choose_sheet_screw(&catalogue.fasteners, &sheet.covering, above, bite).is_some() {
         return None;
     }

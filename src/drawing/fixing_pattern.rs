@@ -11,6 +11,7 @@ use super::slope_view::{SlopeView, line_key, mm, number};
 use crate::roofing::fixings::Fixing;
 use crate::roofing::layout::{Line, LineKind};
 use crate::roofing::note::Note;
+use crate::roofing::plan::SlopePlan;
 use crate::roofing::rules::{Limit, Requirement};
 use crate::units::Length;
 
@@ -227,18 +228,26 @@ const fn every(kind: LineKind) -> Requirement {
 
 fn key(view: &SlopeView) -> Vec<Entry> {
     let words = view.words;
-    let nails = Note::new("drawing-key-nail")
-        .with("count", number(view.slope.fixings.len()))
-        .length("length", view.slope.nail_length);
-    let mut key = vec![
-        Entry { sample: Sample::Dot, words: words.note(&nails) },
-        Entry { sample: Sample::Nothing, words: words.say("drawing-key-counts") },
-    ];
+    let [nails, long_nails] = counted(view.slope, "drawing-key-nail", "drawing-key-long-nail");
+    let dot = |note: Note| Entry { sample: Sample::Dot, words: words.note(&note) };
+    let mut key: Vec<Entry> = nails.into_iter().chain(long_nails).map(dot).collect();
+    key.push(Entry { sample: Sample::Nothing, words: words.say("drawing-key-counts") });
     if view.slope.columns.len() > 1 || view.slope.courses.len() > 1 {
         let sample = Sample::Area(Fill::Hatch(Hatch::Lap));
         key.push(Entry { sample, words: words.say("drawing-key-lap") });
     }
     key
+}
+
+/// The nails of a slope, and those of the longer kind where there are two.
+fn counted(slope: &SlopePlan, of_one: &str, of_long: &str) -> [Option<Note>; 2] {
+    let longer = slope.long_nails();
+    let note = |message: &str, count: usize, length| {
+        Note::new(message).with("count", number(count)).length("length", length)
+    };
+    let nails = note(of_one, slope.fixings.len() - longer, slope.nail_length);
+    let long = slope.long_nail.as_ref().filter(|_| longer > 0);
+    [Some(nails), long.map(|long| note(of_long, longer, long.length))]
 }
 
 fn inset_word(view: &SlopeView) -> &'static str {
@@ -247,11 +256,8 @@ fn inset_word(view: &SlopeView) -> &'static str {
 
 fn describe(view: &SlopeView) -> Vec<Note> {
     let slope = view.slope;
-    let mut notes = vec![
-        Note::new("drawing-says-nails")
-            .with("count", number(slope.fixings.len()))
-            .length("length", slope.nail_length),
-    ];
+    let nails = counted(slope, "drawing-says-nails", "drawing-says-long-nails");
+    let mut notes: Vec<Note> = nails.into_iter().flatten().collect();
     for line in shown(view).iter().rev() {
         let Some(contribution) = slope.requirements.deciding(every(line.kind)) else { continue };
         let Limit::Count(count) = contribution.limit else { continue };

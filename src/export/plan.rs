@@ -9,8 +9,8 @@ use sha2::{Digest, Sha256};
 use super::facts::{facts_json, tidy};
 use super::limits::reason_json;
 use super::shape::{
-    CautionJson, ColumnJson, CourseJson, CutJson, EdgeJson, FindingJson, FixingJson, LineJson, MaterialJson,
-    MoneyJson, PieceJson, PlanJson, SheetJson, SlopeJson,
+    CautionJson, ColumnJson, CourseJson, CutJson, EdgeJson, FindingJson, FixingJson, LineJson, LongNailJson,
+    MaterialJson, MoneyJson, PieceJson, PlanJson, PurlinJson, SheetJson, SlopeJson,
 };
 use crate::conversation::saying::Voice;
 use crate::roofing::layout::{Line, LineKind, Piece, SupportPlan};
@@ -126,6 +126,22 @@ fn slope_json(plan: &Plan, index: usize, slope: &SlopePlan) -> SlopeJson {
         nail: slope.nail.clone(),
         nail_length_mm: slope.nail_length.mm(),
         nail_bite_mm: slope.nail_bite.mm(),
+        long_nail: slope.long_nail.as_ref().map(|long| LongNailJson {
+            nail: long.nail.clone(),
+            length_mm: long.length.mm(),
+            bite_mm: long.bite.mm(),
+        }),
+        purlins: slope
+            .purlin_pieces
+            .iter()
+            .map(|piece| PurlinJson {
+                line: piece.line + 1,
+                from_mm: piece.from.mm(),
+                to_mm: piece.to.mm(),
+                timber: piece.stock_number,
+                timber_mm: piece.stock.mm(),
+            })
+            .collect(),
     }
 }
 

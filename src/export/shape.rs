@@ -88,8 +88,39 @@ pub struct SlopeJson {
     pub nail: String,
     /// The nail's length.
     pub nail_length_mm: f64,
-    /// How deep it bites.
+    /// How deep it bites at least, where most layers lie of those it goes through.
     pub nail_bite_mm: f64,
+    /// The longer nail for end laps and under pieces, where one does not do for all.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub long_nail: Option<LongNailJson>,
+    /// The purlins as they are cut, from the lowest line up and from left to right; empty without purlins.
+    pub purlins: Vec<PurlinJson>,
+}
+
+/// A longer nail.
+#[derive(Serialize, JsonSchema)]
+pub struct LongNailJson {
+    /// Its catalogue id.
+    pub nail: String,
+    /// Its length.
+    pub length_mm: f64,
+    /// How deep it bites at least.
+    pub bite_mm: f64,
+}
+
+/// A piece of purlin.
+#[derive(Serialize, JsonSchema)]
+pub struct PurlinJson {
+    /// The fixing line it lies on, from 1 at the eaves.
+    pub line: usize,
+    /// Left end.
+    pub from_mm: f64,
+    /// Right end.
+    pub to_mm: f64,
+    /// The number of the timber it is cut from, from 1: pieces with the same number share one.
+    pub timber: usize,
+    /// How long that timber is bought.
+    pub timber_mm: f64,
 }
 
 /// A purlin or nail line.

@@ -104,6 +104,8 @@ pub struct Sheet {
     pub corrugation_pitch: Length,
     /// Trough to crown.
     pub corrugation_height: Length,
+    /// Through it: each layer lifts a nail's head by so much.
+    pub thickness: Length,
     /// The shortest piece worth laying.
     pub min_piece: Length,
     /// How much longer than needed a piece may be left where the extra is hidden under a lap.
@@ -134,6 +136,50 @@ pub enum FastenerUse {
     PurlinScrew,
 }
 
+/// What holds a fastener in the wood.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Shank {
+    /// A plain round nail.
+    Smooth,
+    /// A nail with rings.
+    Ringed,
+    /// A nail that is twisted.
+    Twisted,
+    /// The thread of a screw.
+    Threaded,
+}
+
+/// What keeps rust off a fastener.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Coating {
+    /// Nothing.
+    Bare,
+    /// A thin, electroplated coat of zinc.
+    ZincPlated,
+    /// A thick, hot-dipped coat of zinc.
+    HotDipGalvanised,
+    /// It is of stainless steel.
+    Stainless,
+}
+
+/// A characteristic withdrawal parameter, f<sub>ax,k</sub> of EN 14592, as a maker declares it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Withdrawal {
+    kpa: i64,
+}
+
+impl Withdrawal {
+    /// From whole kilopascals: 4 500 for 4.5 N/mm².
+    pub const fn from_kpa(kpa: i64) -> Self {
+        Self { kpa }
+    }
+
+    /// In whole kilopascals.
+    pub const fn kpa(self) -> i64 {
+        self.kpa
+    }
+}
+
 /// A nail or a screw.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fastener {
@@ -147,6 +193,14 @@ pub struct Fastener {
     pub length: Length,
     /// Of the shank.
     pub diameter: Length,
+    /// What holds it in the wood.
+    pub shank: Shank,
+    /// Across the head, or across the washer or cap under it.
+    pub head: Length,
+    /// What keeps rust off it.
+    pub coating: Coating,
+    /// How hard it is to pull out, where its maker declares that.
+    pub withdrawal: Option<Withdrawal>,
 }
 
 /// A formed piece that is laid along an edge, lapped one over the next.
@@ -162,8 +216,10 @@ pub struct EdgePiece {
     pub length: Length,
     /// How far one laps the next.
     pub lap: Length,
-    /// How far it reaches over the sheet, along the slope from the edge.
+    /// From its fold to its edge: up or down the slope, or across it.
     pub wing: Length,
+    /// Through it.
+    pub thickness: Length,
     /// The steepest and flattest pitch it fits.
     pub pitch: (Angle, Angle),
 }

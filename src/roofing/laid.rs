@@ -2,7 +2,7 @@
 
 use crate::roofing::catalogue::{EdgeUse, FastenerUse};
 use crate::roofing::fixings::Fixing;
-use crate::roofing::layout::{Column, Course, CutPlan, Line, PurlinPiece, SupportPlan};
+use crate::roofing::layout::{Column, Course, CutPlan, Line, LineKind, PurlinPiece, SupportPlan};
 use crate::roofing::roof::Hand;
 use crate::roofing::rules::{Limit, Requirement, Requirements};
 use crate::units::Length;
@@ -48,8 +48,10 @@ pub struct SlopePlan {
     pub nail: String,
     /// Its length.
     pub nail_length: Length,
-    /// How deep it bites.
+    /// How deep it bites at least, where most layers lie of those it goes through.
     pub nail_bite: Length,
+    /// The longer one for end laps and under pieces, where one nail does not do for all.
+    pub long_nail: Option<LongNail>,
     /// The catalogue id of the purlin timber, where purlins are fitted.
     pub purlin_timber: Option<String>,
     /// How the purlin timber is cut and laid.
@@ -61,6 +63,35 @@ pub struct SlopePlan {
 }
 
 impl SlopePlan {
+    /// What holds the sheets on a line of this kind, by catalogue id, and its length.
+    pub fn nail_on(&self, kind: LineKind) -> (&str, Length) {
+        let stacked = || match kind {
+            LineKind::EndLap => true,
+            LineKind::Top => self.fixings.iter().any(|fixing| fixing.through_edge_piece),
+            LineKind::Eaves | LineKind::Intermediate => false,
+        };
+        match &self.long_nail {
+            Some(long) if stacked() => (&long.nail, long.length),
+            Some(_) | None => (&self.nail, self.nail_length),
+        }
+    }
+
+    /// What holds the pieces along the ends, by catalogue id.
+    pub fn nail_of_pieces(&self) -> &str {
+        self.long_nail.as_ref().map_or(&self.nail, |long| &long.nail)
+    }
+
+    /// How deep any nail bites at least.
+    pub fn least_bite(&self) -> Length {
+        self.long_nail.as_ref().map_or(self.nail_bite, |long| long.bite.min(self.nail_bite))
+    }
+
+    /// How many of the fixings through sheets are of the longer nail.
+    pub fn long_nails(&self) -> usize {
+        let Some(long) = &self.long_nail else { return 0 };
+        self.fixings.iter().filter(|fixing| self.nail_on(fixing.line).0 == long.nail).count()
+    }
+
     /// The columns of one course, in laying order: what [`Piece::column`](crate::roofing::layout::Piece) counts.
     pub fn columns_of(&self, course: usize) -> &[Column] {
         if course % 2 == 1 && !self.staggered.is_empty() { &self.staggered } else { &self.columns }
@@ -79,6 +110,7 @@ impl SlopePlan {
     /// Whether a requirement has anything to say about a slope that is carried like this one.
     pub fn uses(&self, requirement: Requirement) -> bool {
         let on_purlins = self.purlin_timber.is_some();
+        let nailed = self.fixed_by == FastenerUse::SheetNail;
         let deck = match self.support {
             SupportPlan::Purlins => false,
             SupportPlan::PurlinsOverDeck { .. }
@@ -93,8 +125,16 @@ impl SlopePlan {
             Requirement::MaxNailLineSpacing | Requirement::NailLineSetback => !on_purlins,
             Requirement::MinDeckThickness => deck,
             Requirement::ScrewPointCover | Requirement::DeckScrewSpacing => deck && on_purlins,
-            Requirement::NailBiteMin | Requirement::NailBiteMax => self.fixed_by == FastenerUse::SheetNail,
             Requirement::InsulationJoint => self.takes_insulation(),
+            Requirement::NailBiteMin | Requirement::NailBiteMax => nailed && !on_purlins,
+            Requirement::PurlinNailBite | Requirement::NailPointCover => nailed && on_purlins,
+            // What they come to for the nail that is taken is part of its bite.
+            Requirement::SmoothNailBite | Requirement::RingedNailBite => false,
+            Requirement::EndPlay => self.columns.len() > 1,
+            Requirement::SawCut | Requirement::SquaredEnd | Requirement::SpareTimber => on_purlins,
+            Requirement::NailEdgeDistance | Requirement::TopLap => {
+                self.fixings.iter().any(|fixing| fixing.through_edge_piece)
+            }
             Requirement::SheetScrewBite => self.fixed_by == FastenerUse::SheetScrew,
             Requirement::Support
             | Requirement::EndLap
@@ -105,6 +145,7 @@ impl SlopePlan {
             | Requirement::FixEndLap
             | Requirement::FixIntermediate
             | Requirement::FixRidge
+            | Requirement::NailEndDistance
             | Requirement::SpareSheets
             | Requirement::SpareFixings
             | Requirement::UnderlayStapleSpacing
@@ -128,6 +169,17 @@ impl SlopePlan {
             Limit::Count(_) | Limit::Support(_) => None,
         }
     }
+}
+
+/// A longer nail, for where more layers lie.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LongNail {
+    /// Its catalogue id.
+    pub nail: String,
+    /// Its length.
+    pub length: Length,
+    /// How deep it bites at least.
+    pub bite: Length,
 }
 
 /// Screws of one kind on one slope.

@@ -21,6 +21,7 @@ mod reading;
 mod roofs;
 mod scene;
 mod screen;
+mod section;
 mod words;
 
 use lapwise::drawing::picture::Picture;

@@ -315,6 +315,25 @@ fn a_kept_plan_reads_back_as_it_was() {
     assert!(kept::read(damaged.as_bytes()).is_none());
 }
 
+/// Plans kept by the first planner, which counted no layers and knew no thickness: whoever builds by one goes on with it.
+#[test]
+fn plans_kept_by_an_earlier_planner_read_back() {
+    let mut plans = 0;
+    for file in fs::read_dir("tests/records/kept").unwrap().map(|entry| entry.unwrap().path()) {
+        let plan = kept::read(&fs::read(&file).unwrap());
+        let plan = plan.unwrap_or_else(|| panic!("{} reads back no more", file.display()));
+        assert_eq!(plan.made.by.planner, 1, "{}", file.display());
+        assert!(
+            plan.slopes
+                .iter()
+                .all(|slope| slope.long_nail.is_none() && slope.nail_bite >= Length::from_mm(15))
+        );
+        assert!(kept::read(&kept::write(&plan).unwrap()).as_ref() == Some(&plan), "{}", file.display());
+        plans += 1;
+    }
+    assert_eq!(plans, 3);
+}
+
 /// The recipe of DEVELOPERS.md: a changed value is a new dated entry.
 const A_NEW_ENTRY: (&str, &str, &str) = (
     "rules/slope.toml",

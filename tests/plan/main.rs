@@ -13,6 +13,7 @@ mod checks;
 mod contradictions;
 mod coverings;
 mod cutting_properties;
+mod holding;
 mod lasting;
 mod layout_optima;
 mod method_properties;

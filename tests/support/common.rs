@@ -6,8 +6,8 @@
 #![expect(clippy::expect_used, clippy::panic, reason = "only tests build with this")]
 
 use lapwise::roofing::catalogue::{
-    AreaPiece, AreaUse, Catalogue, Covering, EdgePiece, EdgeUse, Fastener, FastenerUse, FixingMethod, Item,
-    Sheet, StockMethod, Timber,
+    AreaPiece, AreaUse, Catalogue, Coating, Covering, EdgePiece, EdgeUse, Fastener, FastenerUse,
+    FixingMethod, Item, Shank, Sheet, StockMethod, Timber,
 };
 use lapwise::roofing::plan::{Handbook, Version};
 use lapwise::roofing::roof::{FactKey, FactKind, FactValue, Facts};
@@ -117,6 +117,17 @@ fn rule_book() -> RuleBook {
     let always = vec![
         length(R::NailBiteMin, 15),
         length(R::NailBiteMax, 20),
+        length(R::PurlinNailBite, 20),
+        length(R::NailPointCover, 3),
+        count(R::SmoothNailBite, 8),
+        count(R::RingedNailBite, 6),
+        count(R::NailEndDistance, 10),
+        length(R::NailEdgeDistance, 25),
+        length(R::TopLap, 100),
+        length(R::EndPlay, 20),
+        length(R::SawCut, 4),
+        length(R::SquaredEnd, 10),
+        count(R::SpareTimber, 1),
         length(R::MinDeckThickness, 15),
         length(R::ScrewPointCover, 5),
         length(R::ScrewBite, 20),
@@ -191,6 +202,7 @@ pub(crate) fn demo_sheet() -> Sheet {
         corrugations: 10,
         corrugation_pitch: mm(100),
         corrugation_height: mm(30),
+        thickness: Length::from_um(2_500),
         min_piece: mm(300),
         max_extra_lap: mm(0),
         extra_side_lap: false,
@@ -205,6 +217,10 @@ fn fastener(usage: FastenerUse, name: &str, length: i64) -> Fastener {
         covering: (usage == FastenerUse::SheetNail).then(|| "corrugated_bitumen".to_owned()),
         length: mm(length),
         diameter: mm(3),
+        shank: if usage == FastenerUse::SheetNail { Shank::Ringed } else { Shank::Threaded },
+        head: mm(16),
+        coating: Coating::HotDipGalvanised,
+        withdrawal: None,
     }
 }
 
@@ -217,6 +233,7 @@ fn edge(edge: EdgeUse, name: &str, lap: i64, wing: i64) -> EdgePiece {
         length: mm(1_000),
         lap: mm(lap),
         wing: mm(wing),
+        thickness: if wing == 0 { mm(0) } else { Length::from_um(2_500) },
         pitch,
     }
 }
@@ -275,6 +292,9 @@ fn catalogue() -> Catalogue {
             edge(EdgeUse::TopEdge, "top-edge", 100, 150),
             edge(EdgeUse::Verge, "verge", 100, 100),
             edge(EdgeUse::WallTop, "wall-top", 100, 200),
+            edge(EdgeUse::Ridge, "wide-ridge", 125, 300),
+            edge(EdgeUse::TopEdge, "wide-top-edge", 100, 300),
+            edge(EdgeUse::WallTop, "wide-wall-top", 100, 350),
             edge(EdgeUse::WallSide, "wall-side", 100, 150),
             edge(EdgeUse::EavesFiller, "eaves-filler", 0, 0),
         ],

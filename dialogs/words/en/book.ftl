@@ -39,7 +39,28 @@ rule-nail-line-setback = The first and last nails in a deck stand at least { $na
 rule-eaves-overhang = The sheets pass the eaves by { $eaves_overhang }, so that rain drips clear.
 rule-verge-overhang = The last corrugation passes the barge board by { $verge_overhang }, as a drip edge.
 
-rule-nail-bite = Each nail bites { $nail_bite_min } to { $nail_bite_max } into the timber.
+rule-nail-bite = Each nail bites { $nail_bite_min } to { $nail_bite_max } into a deck.
+rule-nail-bite-in-purlin =
+    Each nail bites { $purlin_nail_bite } or more into a purlin, as deep as the timber allows. Its point stays
+    { $nail_point_cover } inside.
+rule-nail-bite-by-diameter =
+    Less does not count against pulling out: { $smooth_nail_bite_diameters } times its thickness for a smooth nail,
+    { $ringed_nail_bite_diameters } times for a ringed or twisted one.
+rule-nail-end-distance =
+    From the end of a timber a nail stays { $nail_end_distance_diameters } times its thickness away, so that the end
+    does not split.
+rule-nail-edge-distance =
+    From the edge of a sheet, or of a piece along the top, a nail stays { $nail_edge_distance } away, so that it does not
+    tear out.
+rule-top-lap = A piece along the top covers the sheets by { $top_lap } or more, so that rain is not driven under it.
+rule-end-play =
+    A roof up to { $end_play } too wide for whole columns of sheets is better made so much narrower than given one more.
+rule-timber-sawing =
+    Each saw cut takes { $saw_cut }, and the end of a timber is squared by { $squared_end } before pieces are cut from it.
+rule-spare-timber = The list has { $spare_timber ->
+        [one] one length
+       *[other] { $spare_timber } lengths
+    } of purlin timber more than the plan uses. One may be split or bent.
 rule-fix-edges-every-corrugation =
     At the eaves there is a nail { $fix_eaves_every ->
         [one] in every corrugation

@@ -97,11 +97,19 @@ drawing-key-nail = { $count ->
     [one] One nail, { $length }
    *[other] { $count } nails, { $length }
 }
+drawing-key-long-nail = { $count ->
+    [one] One nail, { $length }, at end laps and under pieces
+   *[other] { $count } nails, { $length }, at end laps and under pieces
+}
 drawing-key-counts = Right: nails on the line
 drawing-says-nails = { $count ->
     [one] One nail
    *[other] { $count } nails
 }, each { $length } long, through the top of a corrugation.
+drawing-says-long-nails = { $count ->
+    [one] One nail
+   *[other] { $count } nails
+} { $length } long, at end laps and under pieces.
 drawing-says-every = { $line }: { $every ->
     [one] in every corrugation.
     [2] in every other corrugation.
@@ -168,9 +176,10 @@ drawing-tag-screw-cover = Screw stops { $length } short
 drawing-tag-eaves-filler = Eaves filler
 drawing-tag-ridge-piece = Ridge piece, { $wing } wing
 drawing-tag-top-piece = Top piece, { $wing } wing
+drawing-tag-nail-inside = Nail { $length } inside
 drawing-tag-flashing = Flashing, { $wing } wing
 drawing-says-purlins-on-deck = Purlins lie on boards { $deck } thick; the sheets lie on the purlins.
 drawing-says-deck = The sheets lie on boards { $deck } thick.
 drawing-says-on-purlins = Purlins lie on the timbers; the sheets lie on the purlins.
 drawing-says-panel = { $panel }:
-drawing-says-nail = The nail is { $length } long and bites { $bite } deep.
+drawing-says-nail = The nail is { $length } long and bites { $bite } or more.

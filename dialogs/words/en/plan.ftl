@@ -72,6 +72,12 @@ refused-deck-carries =
     Your timbers stand { $spacing } apart. That is too far for any deck board I know of: the thickest would be loaded to
     { $used } % of what it may carry, under snow and a person. Put more timbers in between, and tell me how far apart
     they stand then. Or ask a structural engineer.
+refused-no-nail-for-timber =
+    Through sheets and pieces that lap, corrugations of { $height } need a nail of { $shortest } or more, and in timber
+    { $depth } deep one over { $longest } would come through. Ask the supplier for thicker timber, or the adviser.
+refused-no-piece-reaches =
+    Timber and sheets lift the piece for the { $edge }, and on a slope so steep none on the list reaches the top line.
+    It needs wings of { $wing } or more. Ask the supplier for one, or the adviser.
 refused-timber-too-short =
     Purlins can only be joined over a timber, and yours are { $spacing } apart. No purlin on the list reaches so far.
     Ask the supplier for longer ones.
@@ -105,6 +111,18 @@ advice-start-at-the-wall = Start laying at the wall: it shelters that end, and t
 advice-wind-not-from-a-side =
     I know of no side that the wind mostly comes from, so laying starts at the left. If one end is windier, start at the other.
 advice-trim-at-the-wall = At the wall the last sheet is { $trim } too wide. Trim it along the wall, under the flashing.
+advice-few-millimetres =
+    One column of sheets is there for { $over } only. Trim the barge boards, so that the roof is { $length } from outside to
+    outside, and tell me that: then { $columns ->
+        [one] one column does
+       *[other] { $columns } columns do
+    }.
+advice-few-millimetres-at-a-wall =
+    One column of sheets is there for { $over } only. Let the sheets stand off the wall by that much, under its flashing, and
+    tell me that the roof is { $length } long: then { $columns ->
+        [one] one column does
+       *[other] { $columns } columns do
+    }.
 advice-far-verge =
     At the far end the last corrugation passes the barge board by { $overhang }. Let it hang over as a drip edge, or trim it.
 advice-purlins-side-by-side =
@@ -180,6 +198,9 @@ step-use-offcuts =
         [one] sheet
        *[other] sheets
     } { $sheets }. Drawing 2 shows by number and letter where each goes.
+step-and-offer-up =
+    { $step } Fix the top one last. Lay a scrap of sheet on the timbers there and offer the piece for the { $edge } up
+    first: its lower edge must come { $least } or more below the middle of the top one. If it does not, move that up.
 step-nail =
     Nail { $count ->
         [one] the line
@@ -243,6 +264,7 @@ material-sheets = Sheets
 material-edge-pieces = Along the edges
 material-finial = To close the ridge ends
 material-nails = To nail the sheets
+material-long-nails = To nail end laps, and pieces along the edges
 material-sheet-screws = To screw the sheets
 material-deck-screws = Through the deck into the purlins, from inside
 material-purlin-screws = To hold the purlins
@@ -285,9 +307,20 @@ requirement-max-purlin-spacing = widest gap from purlin to purlin
 requirement-max-nail-line-spacing = widest gap from nail line to nail line
 requirement-end-lap = end lap
 requirement-side-lap-corrugations = side lap in corrugations
-requirement-nail-bite-min = least bite of a nail
+requirement-nail-bite-min = least bite of a nail in a deck
 requirement-sheet-screw-bite = least bite of a screw through the sheet
-requirement-nail-bite-max = deepest bite of a nail
+requirement-nail-bite-max = deepest bite of a nail in a deck
+requirement-purlin-nail-bite = least bite of a nail in a purlin
+requirement-nail-point-cover = wood left under a nail's point
+requirement-smooth-nail-bite-diameters = least bite of a smooth nail, in its thicknesses
+requirement-ringed-nail-bite-diameters = least bite of a ringed nail, in its thicknesses
+requirement-nail-end-distance-diameters = distance of a nail from the end of a timber, in its thicknesses
+requirement-nail-edge-distance = distance of a nail from the edge of a sheet
+requirement-top-lap = lap of the piece along the top over the sheets
+requirement-end-play = width that is worth no column of its own
+requirement-saw-cut = width of a saw cut
+requirement-squared-end = end cut off to square a timber
+requirement-spare-timber = number of spare timbers
 requirement-min-deck-thickness = thinnest deck that takes nails
 requirement-min-purlin-depth = least depth of the purlins
 requirement-min-deck-for-span = least thickness of a new deck over its timbers

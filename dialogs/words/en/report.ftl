@@ -19,6 +19,7 @@ headline-laps = { $courses ->
        *[other] { $side_lap } corrugations
     }
 headline-nails = { $nails } nails, { $nail } long
+headline-nails-two = { $nails } nails, { $short } of them { $nail } long and { $long } of them { $longer }
 headline-edge = { $piece }: { $pieces }
 headline-weight = The covering weighs { $mass }, that is { $per_m2 } on each square metre
 demo-range = The sheets and pieces here are an invented demo range. Check every size against the label of what you buy.
@@ -76,7 +77,8 @@ setting-out-far-verge = At the far end the last corrugation passes the barge boa
 
 ## Nailing
 
-fixings = { $nails } nails, { $nail } long, so that each bites { $bite } into the wood.
+fixings = { $nails } nails, { $nail } long, so that each bites { $bite } or more into the wood, through all that laps there.
+fixings-two = { $nails } nails. On plain lines { $short } of { $nail }, at end laps and under pieces { $long } of { $longer }, so that each bites { $bite } or more into the wood.
 fixings-eaves = Eaves: every corrugation ({ $nails } nails)
 fixings-end-lap = { $lines ->
         [one] End lap

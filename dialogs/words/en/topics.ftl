@@ -44,7 +44,7 @@ answer-nail-pattern-intermediate = On the purlins between eaves and end laps, na
         [2] every other corrugation
        *[other] every { $every } corrugations
     }. Nail the corrugation on both sides of a side lap too.
-answer-nail-pattern-intermediate-nail = Your nail is: { $nail }. It is { $length } long and bites { $bite } into the timber.
+answer-nail-pattern-intermediate-nail = Your nail is: { $nail }. It is { $length } long and bites { $bite } or more into the timber, through all that laps there.
 answer-nail-crown = Nail through the crown, the top of the wave, never the trough: rain runs in the trough.
 answer-nail-pattern-intermediate-more = A fixing wants { $least } to { $most } of timber.
 
@@ -96,14 +96,14 @@ answer-leftover-offcuts-more = Never burn them: bitumen smoke is harmful. Take w
 
 answer-deck-too-thin = A deck must hold { $bite_least } to { $bite_most } of nail. So it must be { $least } thick or more.
 answer-deck-too-thin-over = Your deck is { $deck }, which is too thin for the nails. So purlins go over it, and the sheets are nailed into those.
-answer-deck-too-thin-holds = Your deck is { $deck }, so it takes the nails. Your nail bites { $bite } into it.
+answer-deck-too-thin-holds = Your deck is { $deck }, so it takes the nails. Your nail bites { $bite } or more into it.
 answer-deck-too-thin-no-deck = Your sheets are nailed into purlins, so the deck does not have to hold them.
 answer-deck-too-thin-new-deck = Your roof gets a new deck, { $deck } thick, which takes the nails.
 answer-deck-too-thin-screw = Fix the purlins at the verges from outside first. Then screw up through the deck from inside: the screw is { $screw } long, so no point comes through.
 answer-deck-too-thin-more = On a thinner deck, overlay it with purlins and nail into those. Nails in a thin deck work loose in the wind and their points show inside.
 
 answer-nails-poking-through = Then the deck is thinner than the nail bites, or the nails are too long. A nail wants { $bite_least } to { $bite_most } of timber.
-answer-nails-poking-through-nail = Your nail is { $length } long and bites { $bite } into the timber under the sheet.
+answer-nails-poking-through-nail = Your nail is { $length } long and bites { $bite } or more into the timber under the sheet.
 answer-nails-poking-through-more = Points are a hazard to heads and hands. Do not leave them where people stand: cover or cut them, with goggles and gloves on. If the deck is thin, overlay it with purlins and nail into those.
 
 answer-purlin-spacing-why = The rule for your slope: purlins no more than { $spacing } apart, measured centre to centre.
@@ -292,7 +292,11 @@ answer-thanks = You are welcome. Say “where was I” when you want the next st
 answer-greeting = Hello! I plan a roof of corrugated bitumen sheets: laps, nails, cuts, and the list of what to buy.
 answer-off-topic = I only know roofs. Shall we get back to yours?
 
-answer-nail-size = A nail must be as long as the corrugation is high, and bite { $least } to { $most } into the timber.
+answer-nail-size = A nail goes through the corrugation and all that laps there, and then bites { $least } to { $most } into { $on_deck ->
+        [0] a purlin
+       *[other] a deck
+    }.
+answer-nail-long = At end laps and under pieces, where more lies on each other, it is: { $nail }. It is { $length } long and bites { $bite } or more.
 answer-nail-size-instead = Another size, or screws instead? Only what is made for these sheets and bites as deep, and only if their label allows it.
 answer-nail-size-more = A shorter nail works loose in the wind, and the point of a longer one may come through. Screws go in the same places, and are never driven so tight that the corrugation gives.
 

@@ -43,6 +43,7 @@ entries! {
         corrugations: Spanned<i64>,
         corrugation_pitch_mm: Spanned<f64>,
         corrugation_height_mm: Spanned<f64>,
+        thickness_mm: Spanned<f64>,
         min_piece_mm: Spanned<f64>,
         max_extra_lap_mm: Spanned<f64>,
         extra_side_lap: bool,
@@ -55,6 +56,10 @@ entries! {
         covering: Option<Spanned<String>>,
         length_mm: Spanned<f64>,
         diameter_mm: Spanned<f64>,
+        shank: Spanned<String>,
+        head_mm: Spanned<f64>,
+        coating: Spanned<String>,
+        withdrawal_n_mm2: Option<Spanned<f64>>,
     }
     EdgeEntry {
         mass_g: Spanned<i64>,
@@ -63,6 +68,7 @@ entries! {
         length_mm: Spanned<f64>,
         lap_mm: Spanned<f64>,
         wing_mm: Spanned<f64>,
+        thickness_mm: Spanned<f64>,
         from_deg: Spanned<f64>,
         to_deg: Spanned<f64>,
     }

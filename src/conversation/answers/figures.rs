@@ -3,7 +3,7 @@
 use crate::conversation::answers::Roof;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::SlopePlan;
-use crate::roofing::roof::{FactKey, covering};
+use crate::roofing::roof::{FactKey, covering, known_deck};
 use crate::roofing::rules::{Condition, Effect, Limit, Requirement, Rule};
 use crate::units::{Angle, Length};
 
@@ -59,9 +59,33 @@ impl Roof<'_> {
         as_length(self.required(requirement)?)
     }
 
-    /// The least and the most that a nail may bite.
-    pub(super) fn nail_bite(&self) -> Option<(Length, Length)> {
+    /// The least and the most that a nail may bite into a deck.
+    pub(super) fn deck_bite(&self) -> Option<(Length, Length)> {
         self.length(Requirement::NailBiteMin).zip(self.length(Requirement::NailBiteMax))
+    }
+
+    /// The least and the most that a nail may bite into a purlin: of the plan's timber, or of the first there is.
+    pub(super) fn purlin_bite(&self) -> Option<(Length, Length)> {
+        let planned =
+            self.plan.and_then(|plan| plan.slopes.iter().find_map(|slope| slope.purlin_timber.as_ref()));
+        let timbers = &self.book.catalogue.timbers;
+        let timber = planned.and_then(|id| timbers.iter().find(|timber| timber.item.id == *id));
+        let depth = timber.or(timbers.first())?.depth;
+        let most = depth - self.length(Requirement::NailPointCover)?;
+        self.length(Requirement::PurlinNailBite).zip(Some(most))
+    }
+
+    /// Whether the sheets are, or will be, nailed into a deck.
+    pub(super) fn nails_into_deck(&self) -> bool {
+        match self.plan {
+            Some(plan) => plan.slopes.iter().all(|slope| slope.purlin_timber.is_none()),
+            None => known_deck(self.facts).is_some(),
+        }
+    }
+
+    /// The least and the most that a nail may bite into what it is driven into.
+    pub(super) fn nail_bite(&self) -> Option<(Length, Length)> {
+        if self.nails_into_deck() { self.deck_bite() } else { self.purlin_bite() }
     }
 
     /// The same, where it is a count.

@@ -65,17 +65,22 @@ pub(super) fn nails_between(roof: &Roof<'_>) -> Vec<Note> {
     let every = roof.count(Requirement::FixIntermediate);
     let pattern =
         every.map(|every| Note::new("answer-nail-pattern-intermediate").with("every", Arg::Count(every)));
-    let own = roof.each_slope(|slope| vec![own_nail(roof, slope)]);
+    let own = roof.each_slope(|slope| own_nails(roof, slope));
     pattern.into_iter().chain([Note::new("answer-nail-crown")]).chain(own).collect()
 }
 
-pub(super) fn own_nail(roof: &Roof<'_>, slope: &SlopePlan) -> Note {
-    let nail = roof.book.catalogue.fasteners.iter().find(|fastener| fastener.item.id == slope.nail);
-    let name = nail.map_or(slope.nail.as_str(), |fastener| fastener.item.name.as_str());
-    Note::new("answer-nail-pattern-intermediate-nail")
-        .text("nail", name)
-        .size("length", slope.nail_length)
-        .size("bite", slope.nail_bite)
+/// The nail of a slope, and the longer one where it has two.
+pub(super) fn own_nails(roof: &Roof<'_>, slope: &SlopePlan) -> Vec<Note> {
+    let named = |message: &str, id: &str, length, bite| {
+        let nail = roof.book.catalogue.fasteners.iter().find(|fastener| fastener.item.id == id);
+        let name = nail.map_or(id, |fastener| fastener.item.name.as_str());
+        Note::new(message).text("nail", name).size("length", length).size("bite", bite)
+    };
+    let message = "answer-nail-pattern-intermediate-nail";
+    let nail = named(message, &slope.nail, slope.nail_length, slope.nail_bite);
+    let long = slope.long_nail.as_ref();
+    let long = long.map(|long| named("answer-nail-long", &long.nail, long.length, long.bite));
+    [nail].into_iter().chain(long).collect()
 }
 
 pub(super) fn nails_more(roof: &Roof<'_>) -> Vec<Note> {

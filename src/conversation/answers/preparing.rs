@@ -1,20 +1,28 @@
 //! What to get ready: nails, tools, people and time.
 
 use super::Roof;
-use super::laying::own_nail;
+use super::laying::own_nails;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::work::{hours, steps, takes};
 
 pub(super) fn nails(roof: &Roof<'_>) -> Vec<Note> {
-    let own = roof.each_slope(|slope| vec![own_nail(roof, slope)]);
-    let rule = roof
-        .nail_bite()
-        .map(|(least, most)| Note::new("answer-nail-size").size("least", least).size("most", most));
+    let own = roof.each_slope(|slope| own_nails(roof, slope));
+    let into = |on_deck: bool| {
+        let (least, most) = if on_deck { roof.deck_bite() } else { roof.purlin_bite() }?;
+        let note = Note::new("answer-nail-size").size("least", least).size("most", most);
+        Some(note.with("on_deck", Arg::Count(i64::from(on_deck))))
+    };
+    // What it will be driven into is not known before there is a plan.
+    let rules = match roof.plan {
+        Some(_) => vec![into(roof.nails_into_deck())],
+        None => vec![into(false), into(true)],
+    };
+    let rule = rules.into_iter().flatten();
     own.into_iter().chain(rule).chain([Note::new("answer-nail-size-instead")]).collect()
 }
 
 pub(super) fn screws(roof: &Roof<'_>) -> Vec<Note> {
-    let own = roof.each_slope(|slope| vec![own_nail(roof, slope)]);
+    let own = roof.each_slope(|slope| own_nails(roof, slope));
     [Note::new("answer-screws-or-nails")].into_iter().chain(own).collect()
 }
 

@@ -2,7 +2,7 @@
 
 use super::Roof;
 use super::buying::sheets_of;
-use super::figures::{as_count, as_length, length_of};
+use super::figures::{as_count, as_length};
 use crate::conversation::ears::asked::Subject;
 use crate::roofing::catalogue::EdgeUse;
 use crate::roofing::layout::SupportPlan;
@@ -209,17 +209,19 @@ fn overhang(subject: Subject, roof: &Roof<'_>) -> Option<Standard> {
 
 fn on_slope(subject: Subject, slope: &SlopePlan, plan: &Plan, roof: &Roof<'_>) -> Option<Standard> {
     Some(if subject == Subject::NailLength {
-        let height = plan.site.sheet.corrugation_height;
-        let bite = |requirement, usual| length_of(slope, requirement).or(usual);
-        let (least, most) = roof.nail_bite()?;
-        let least = bite(Requirement::NailBiteMin, Some(least))?;
-        let most = bite(Requirement::NailBiteMax, Some(most))?;
+        let sheet = &plan.site.sheet;
+        let through_one = sheet.corrugation_height + sheet.thickness;
+        let (least, most) =
+            if slope.purlin_timber.is_some() { roof.purlin_bite() } else { roof.deck_bite() }?;
         let most = match &slope.support {
             SupportPlan::ExistingDeck { deck } => most.min(*deck),
             SupportPlan::NewFullDeck { thickness, .. } => most.min(*thickness),
             SupportPlan::Purlins | SupportPlan::PurlinsOverDeck { .. } => most,
         };
-        let bound = Bound::Between((height + least).um(), (height + most).um());
+        // What bites least where most layers lie may be so much shorter; where two are needed, both are right.
+        let shortest = slope.nail_length - (slope.nail_bite - least);
+        let longest = slope.long_nail.as_ref().map_or(slope.nail_length, |long| long.length);
+        let bound = Bound::Between(shortest.um(), (through_one + most).max(longest).um());
         Standard::new(bound, Scale::Size, "verdict-rule-nail-length", slope.nail_length.um())
     } else if subject == Subject::ScrewLength {
         let screw = slope.screws.first()?.length.um();

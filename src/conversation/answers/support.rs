@@ -7,10 +7,13 @@ use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::SlopePlan;
 use crate::roofing::roof::FactKey;
 use crate::roofing::rules::{Limit, Requirement, Support};
+use crate::units::Length;
 
 pub(super) fn deck(roof: &Roof<'_>) -> Vec<Note> {
     let least = roof.length(Requirement::MinDeckThickness);
-    let rule = bite(roof, "answer-deck-too-thin").zip(least).map(|(note, least)| note.size("least", least));
+    let rule = bite(roof.deck_bite(), "answer-deck-too-thin")
+        .zip(least)
+        .map(|(note, least)| note.size("least", least));
     let own = roof.each_slope(|slope| [own_deck(slope), vec![nail(slope)]].concat());
     own.into_iter().chain(rule).collect()
 }
@@ -23,7 +26,7 @@ fn own_deck(slope: &SlopePlan) -> Vec<Note> {
             Note::new("answer-deck-too-thin-screw").size("screw", *screw_length),
         ],
         SupportPlan::ExistingDeck { deck } => {
-            vec![Note::new("answer-deck-too-thin-holds").size("deck", *deck).size("bite", slope.nail_bite)]
+            vec![Note::new("answer-deck-too-thin-holds").size("deck", *deck).size("bite", slope.least_bite())]
         }
         SupportPlan::NewFullDeck { thickness, .. } => {
             vec![Note::new("answer-deck-too-thin-new-deck").size("deck", *thickness)]
@@ -33,17 +36,19 @@ fn own_deck(slope: &SlopePlan) -> Vec<Note> {
 
 pub(super) fn points(roof: &Roof<'_>) -> Vec<Note> {
     let own = roof.each_slope(|slope| [nail(slope)].into_iter().chain(own_deck(slope)).collect());
-    bite(roof, "answer-nails-poking-through").into_iter().chain(own).collect()
+    // Before there is a plan, what is asked about is a deck.
+    let band = if roof.plan.is_some() { roof.nail_bite() } else { roof.deck_bite() };
+    bite(band, "answer-nails-poking-through").into_iter().chain(own).collect()
 }
 
 fn nail(slope: &SlopePlan) -> Note {
     let note = Note::new("answer-nails-poking-through-nail").size("length", slope.nail_length);
-    note.size("bite", slope.nail_bite)
+    note.size("bite", slope.least_bite())
 }
 
 /// How much timber a nail wants.
-fn bite(roof: &Roof<'_>, message: &str) -> Option<Note> {
-    let (least, most) = roof.nail_bite()?;
+fn bite(band: Option<(Length, Length)>, message: &str) -> Option<Note> {
+    let (least, most) = band?;
     Some(Note::new(message).size("bite_least", least).size("bite_most", most))
 }
 

@@ -21,13 +21,16 @@ const BY_TOPIC: &[(TopicId, &[Requirement])] = &[
     (TopicId::EndLapSize, &[Requirement::EndLap]),
     (TopicId::SideLapCount, &[Requirement::SideLap]),
     (TopicId::DeckTooThin, &[Requirement::Support, Requirement::MinDeckThickness]),
-    (TopicId::NailSize, &[Requirement::NailBiteMin]),
-    (TopicId::NailsPokingThrough, &[Requirement::NailBiteMin, Requirement::NailBiteMax]),
+    (TopicId::NailSize, &[Requirement::NailBiteMin, Requirement::PurlinNailBite]),
+    (
+        TopicId::NailsPokingThrough,
+        &[Requirement::NailBiteMin, Requirement::NailBiteMax, Requirement::NailPointCover],
+    ),
     (TopicId::EavesOverhang, &[Requirement::EavesOverhang]),
     (TopicId::VergeFinish, &[Requirement::VergeOverhang]),
     (TopicId::NailPatternEaves, &[Requirement::FixEaves, Requirement::FixEndLap]),
     (TopicId::NailPatternIntermediate, &[Requirement::FixIntermediate]),
-    (TopicId::RidgeFit, &[Requirement::FixRidge]),
+    (TopicId::RidgeFit, &[Requirement::FixRidge, Requirement::TopLap, Requirement::NailEdgeDistance]),
     (TopicId::HowManySpare, &[Requirement::SpareSheets, Requirement::SpareFixings]),
 ];
 
@@ -39,6 +42,7 @@ const MAIN: &[Requirement] = &[
     Requirement::EndLap,
     Requirement::SideLap,
     Requirement::NailBiteMin,
+    Requirement::PurlinNailBite,
 ];
 
 /// The reasons for what was named: for each figure that stands in the plan, or else for what a topic's numbers are

@@ -151,6 +151,7 @@ fn are_alike(plan: &Plan) -> bool {
                 && front.columns.len() == back.columns.len()
                 && front.fixings.len() == back.fixings.len()
                 && front.nail == back.nail
+                && front.long_nail == back.long_nail
         }
         _ => false,
     }
@@ -183,9 +184,7 @@ fn headline(guide: &Guide<'_>, plan: &Plan) -> Draft {
                 .with("side_lap", Arg::Count(slope.side_lap))
                 .count("courses", slope.courses.len()),
         );
-        draft = draft.item(
-            Note::new("headline-nails").size("nail", slope.nail_length).count("nails", slope.fixings.len()),
-        );
+        draft = draft.item(nails(slope, "headline-nails", "headline-nails-two"));
     }
     for (piece, pieces) in edge_counts(guide, plan) {
         draft =
@@ -345,13 +344,20 @@ fn setting_out(plan: &Plan, _: usize, slope: &SlopePlan, draft: Draft) -> Draft 
         })
 }
 
+/// How many nails of which length; in other words where there are two.
+fn nails(slope: &SlopePlan, of_one: &str, of_two: &str) -> Note {
+    let note =
+        |message| Note::new(message).size("nail", slope.nail_length).count("nails", slope.fixings.len());
+    let Some(long) = &slope.long_nail else { return note(of_one) };
+    let longer = slope.long_nails();
+    note(of_two)
+        .count("short", slope.fixings.len() - longer)
+        .count("long", longer)
+        .size("longer", long.length)
+}
+
 fn fixings(_: &Plan, _: usize, slope: &SlopePlan, draft: Draft) -> Draft {
-    let mut draft = draft.paragraph(
-        Note::new("fixings")
-            .size("nail", slope.nail_length)
-            .size("bite", slope.nail_bite)
-            .count("nails", slope.fixings.len()),
-    );
+    let mut draft = draft.paragraph(nails(slope, "fixings", "fixings-two").size("bite", slope.least_bite()));
     let kinds = [
         (LineKind::Eaves, "fixings-eaves"),
         (LineKind::EndLap, "fixings-end-lap"),

@@ -54,10 +54,11 @@ pub(super) fn draw(view: &SlopeView, build: &Build) -> Panel {
     let nail = Note::new("drawing-tag-nail").text("length", words.length(view.slope.nail_length));
     panel.label((wide - pitch * 0.5, crown + 3.0), nail);
     let beside = wide - pitch * 0.5 + 16.0;
-    let bite = Note::new("drawing-tag-bite").text("bite", words.length(view.slope.nail_bite));
+    let through = build.corrugation + build.sheet;
+    let bite = Note::new("drawing-tag-bite").text("bite", words.length(view.slope.nail_length - through));
     panel.measure((beside, point), (beside, seat), bite);
     let height = Note::new("drawing-tag-sheet").text("height", words.length(build.corrugation));
-    panel.measure((wide + 14.0, seat), (wide + 14.0, crown), height);
+    panel.measure((wide + 14.0, seat), (wide + 14.0, seat + build.corrugation.mm()), height);
     screw(&mut panel, view, build, pitch);
     panel
 }

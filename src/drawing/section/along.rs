@@ -4,9 +4,10 @@ use super::Build;
 use super::panel::{Panel, Spot};
 use crate::drawing::kit::picture::{Fill, Hatch, Pen};
 use crate::drawing::slope_view::SlopeView;
-use crate::roofing::catalogue::EdgeUse;
-use crate::roofing::layout::Line;
+use crate::roofing::catalogue::{EdgePiece, EdgeUse};
+use crate::roofing::layout::{Line, LineKind};
 use crate::roofing::note::Note;
+use crate::roofing::plan::SlopePlan;
 use crate::roofing::roof::Form;
 use crate::units::{Angle, Length};
 
@@ -14,6 +15,12 @@ use crate::units::{Angle, Length};
 const SHOWN: f64 = 320.0;
 /// How deep rafters are drawn: nobody asked, so a break line ends them.
 const RAFTER: f64 = 70.0;
+/// How much of the slope is shown below the edge of the piece along the top.
+const BELOW_THE_PIECE: f64 = 30.0;
+/// How far a piece goes down past a free top edge, or up a wall.
+const LEG: f64 = 90.0;
+/// How much of a wall is shown above the fold of its flashing.
+const WALL_ABOVE: f64 = 120.0;
 
 /// From along and above the slope to the upright plane, with the top edge at nought.
 #[derive(Clone, Copy)]
@@ -90,18 +97,24 @@ pub(super) fn top(view: &SlopeView, build: &Build) -> Panel {
     let tilt = Tilt::new(site.pitch.value, length, false, plumb);
     let other = sites.len().checked_sub(1 + view.index).filter(|other| *other != view.index);
     let beyond = other.and_then(|index| Some((sites.get(index)?, view.plan.slopes.get(index)?)));
-    let share = if beyond.is_some() { 0.62 } else { 1.0 };
-    let from = (length - SHOWN * share).max(0.0);
+    let shown = if beyond.is_some() { SHOWN * 0.62 } else { SHOWN };
+    let piece = closing(view);
+    // All of the piece is shown, and a little below it.
+    let shown = |index: usize| {
+        let wing = piece.map_or(0.0, |(_, piece)| (piece.wing - view.plan.fold_beyond(index)).mm());
+        shown.max(wing + BELOW_THE_PIECE)
+    };
+    let from = (length - shown(view.index)).max(0.0);
     layers(&mut panel, view, build, tilt, (from, length), true);
-    sheet(&mut panel, build, tilt, (from, length));
+    sheet(&mut panel, build, tilt, (from, sheets_to(view.slope)));
     nails(&mut panel, view, build, tilt, (from, length));
     let mut far_side = None;
     if let Some((site, slope)) = beyond {
         let length = slope.rafter_length.mm();
         let tilt = Tilt::new(site.pitch.value, length, true, true);
-        let from = (length - SHOWN * share).max(0.0);
+        let from = (length - shown(1 - view.index.min(1))).max(0.0);
         layers(&mut panel, view, build, tilt, (from, length), false);
-        sheet(&mut panel, build, tilt, (from, length));
+        sheet(&mut panel, build, tilt, (from, sheets_to(slope)));
         far_side = Some(tilt);
     }
     closing_piece(&mut panel, view, build, tilt, far_side);
@@ -148,6 +161,7 @@ fn layers(panel: &mut Panel, view: &SlopeView, build: &Build, tilt: Tilt, (from,
     for (place, line) in within(lines, (from, to)).iter().enumerate() {
         let (low, high) = (line.y.mm() - width.mm() / 2.0, line.y.mm() + width.mm() / 2.0);
         panel.area(tilt.slab((low.max(from), high.min(to)), (0.0, depth.mm())), Fill::Timber);
+        panel.shows("purlin");
         if say && place == 0 {
             let note = Note::new("drawing-tag-purlin").text("width", words.length(width));
             panel.label(
@@ -162,23 +176,33 @@ fn within(lines: &[Line], (from, to): (f64, f64)) -> Vec<&Line> {
     lines.iter().filter(|line| (from..=to).contains(&line.y.mm())).collect()
 }
 
-/// The sheet, cut along a crown: from trough to crown, the crown in a full line.
+/// Where the sheets of a slope end.
+fn sheets_to(slope: &SlopePlan) -> f64 {
+    slope.courses.last().map_or(slope.rafter_length, |course| course.to).mm()
+}
+
+/// The sheet, cut along a crown: from trough to crown, the crown in a full line. Its end is square.
 fn sheet(panel: &mut Panel, build: &Build, tilt: Tilt, (from, to): (f64, f64)) {
     let (low, high) = (build.seat().mm(), build.crown().mm());
-    panel.tint(tilt.slab((from, to), (low, high)), Fill::Sheet);
+    let end = vec![tilt.at(from, low), tilt.at(to, low), tilt.at(to, high), tilt.at(from, high)];
+    panel.tint(end, Fill::Sheet);
+    panel.shows("sheet");
     panel.line(vec![tilt.at(from, low), tilt.at(to, low)], Pen::Fine);
     panel.line(vec![tilt.at(from, low), tilt.at(from, high), tilt.at(to, high)], Pen::Edge);
 }
 
 fn nails(panel: &mut Panel, view: &SlopeView, build: &Build, tilt: Tilt, reach: (f64, f64)) {
-    let (head, point) = (build.crown().mm() + 2.0, build.crown().mm() - view.slope.nail_length.mm());
     for (place, line) in within(&view.slope.lines, reach).into_iter().enumerate() {
+        let piece = closing(view).filter(|_| line.kind == LineKind::Top);
+        let head = (build.crown() + piece.map_or(Length::ZERO, |(_, piece)| piece.thickness)).mm();
+        let (_, length) = view.slope.nail_on(line.kind);
+        let (head, point) = (head + 2.0, head - length.mm());
         let at = line.y.mm();
         panel.line(vec![tilt.at(at, head), tilt.at(at, point)], Pen::Edge);
+        panel.shows("nail");
         panel.line(vec![tilt.at(at - 7.0, head), tilt.at(at + 7.0, head)], Pen::Edge);
         if place == 0 {
-            let note =
-                Note::new("drawing-tag-nail").text("length", view.words.length(view.slope.nail_length));
+            let note = Note::new("drawing-tag-nail").text("length", view.words.length(length));
             panel.label(tilt.at(at + 6.0, head), note);
         }
     }
@@ -188,49 +212,55 @@ fn has(view: &SlopeView, edge: EdgeUse) -> bool {
     view.plan.edges.iter().any(|run| run.edge == edge && run.slope == view.index)
 }
 
-/// The ridge piece over both slopes, the piece over a free top edge, or the wall with its flashing.
-fn closing_piece(panel: &mut Panel, view: &SlopeView, build: &Build, tilt: Tilt, far_side: Option<Tilt>) {
-    let edge = match (view.plan.site.form, view.plan.site.wall_top) {
+/// The piece along the top and the edge it is for. A plan without such a piece says so among its findings.
+fn closing<'a>(view: &SlopeView<'a>) -> Option<(EdgeUse, &'a EdgePiece)> {
+    let edge = top_edge(view);
+    let run = view.plan.edges.iter().find(|run| run.edge == edge)?;
+    let piece = view.catalogue.edges.iter().find(|piece| piece.item.id == run.piece)?;
+    Some((edge, piece))
+}
+
+fn top_edge(view: &SlopeView) -> EdgeUse {
+    match (view.plan.site.form, view.plan.site.wall_top) {
         (Form::TwoSlopes, _) => EdgeUse::Ridge,
         (Form::SingleSlope, true) => EdgeUse::WallTop,
         (Form::SingleSlope, false) => EdgeUse::TopEdge,
-    };
-    let above = build.crown().mm() + 5.0;
-    let length = tilt.zero;
-    let corner = tilt.at(length, above);
-    if edge == EdgeUse::WallTop {
-        let (x, y) = tilt.at(length, 0.0);
-        let wall = vec![
-            (x, y - RAFTER),
-            (x + 70.0, y - RAFTER),
-            (x + 70.0, corner.1 + 120.0),
-            (x, corner.1 + 120.0),
-        ];
-        panel.area(wall, Fill::Hatch(Hatch::Wall));
-        panel.label((x + 35.0, corner.1 + 60.0), Note::new("drawing-wall"));
     }
-    // A plan without such a piece says so among its findings; there is none to draw.
-    let run = view.plan.edges.iter().find(|run| run.edge == edge);
-    let piece = run.and_then(|run| view.catalogue.edges.iter().find(|piece| piece.item.id == run.piece));
-    let Some(piece) = piece else { return };
+}
+
+/// The ridge piece over both slopes, the piece over a free top edge, or the wall with its flashing: at its true size,
+/// lying on the crowns.
+fn closing_piece(panel: &mut Panel, view: &SlopeView, build: &Build, tilt: Tilt, far_side: Option<Tilt>) {
+    let fold_at = |index: usize, tilt: Tilt| tilt.zero + view.plan.fold_beyond(index).mm();
+    let crown = build.crown().mm();
+    let fold = tilt.at(fold_at(view.index, tilt), crown);
+    if top_edge(view) == EdgeUse::WallTop {
+        let (x, y) = tilt.at(tilt.zero, 0.0);
+        let high = fold.1 + WALL_ABOVE;
+        let wall = vec![(x, y - RAFTER), (x + 70.0, y - RAFTER), (x + 70.0, high), (x, high)];
+        panel.area(wall, Fill::Hatch(Hatch::Wall));
+        panel.label((x + 35.0, high - WALL_ABOVE / 2.0), Note::new("drawing-wall"));
+    }
+    let Some((edge, piece)) = closing(view) else { return };
     let wing = piece.wing.mm();
-    let start = tilt.at(length - wing, above);
+    let start = fold_at(view.index, tilt) - wing;
     let (bend, name) = match (edge, far_side) {
-        (EdgeUse::WallTop, _) => {
-            let x = tilt.at(length, 0.0).0;
-            let slope_y = tilt.at(length, above).1;
-            (vec![(x, slope_y + 8.0), (x, slope_y + 90.0)], "drawing-tag-flashing")
-        }
+        (EdgeUse::WallTop, _) => (vec![(fold.0, fold.1 + LEG)], "drawing-tag-flashing"),
         (_, Some(far)) => {
-            let peak = (0.0, corner.1.max(far.at(far.zero, above).1) + above * tilt.sin * 0.5);
-            (vec![peak, far.at(far.zero - wing, above)], "drawing-tag-ridge-piece")
+            let other = 1 - view.index.min(1);
+            let crown = view.plan.slopes.get(other).map_or(crown, |slope| view.plan.crown(slope).mm());
+            (vec![far.at(fold_at(other, far) - wing, crown)], "drawing-tag-ridge-piece")
         }
-        (_, None) => {
-            let down = tilt.at(length + 8.0, above);
-            (vec![down, (down.0, down.1 - 90.0)], "drawing-tag-top-piece")
-        }
+        (_, None) => (vec![(fold.0, fold.1 - LEG)], "drawing-tag-top-piece"),
     };
-    panel.line([vec![start], bend].concat(), Pen::Bold);
+    panel.line([vec![tilt.at(start, crown), fold], bend].concat(), Pen::Bold);
+    panel.shows("piece");
     let note = Note::new(name).text("wing", view.words.length(piece.wing));
-    panel.label(tilt.at(length - wing * 0.4, above), note);
+    panel.label(tilt.at(start + wing * 0.6, crown), note);
+    if let Some(line) = view.slope.lines.last().filter(|line| line.kind == LineKind::Top) {
+        let inside = Length::from_mm_f64(line.y.mm() - start).unwrap_or_default();
+        let note = Note::new("drawing-tag-nail-inside");
+        let note = note.text("length", view.words.length(Length::from_mm(inside.round_mm())));
+        panel.measure(tilt.at(start, crown + 14.0), tilt.at(line.y.mm(), crown + 14.0), note);
+    }
 }

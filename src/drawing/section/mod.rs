@@ -49,6 +49,8 @@ struct Build<'a> {
     deck_screw: Option<Length>,
     /// Trough to crown.
     corrugation: Length,
+    /// Through one sheet.
+    sheet: Length,
 }
 
 impl<'a> Build<'a> {
@@ -72,6 +74,7 @@ impl<'a> Build<'a> {
             insulation: bought(AreaUse::Insulation).filter(|_| over_deck),
             deck_screw,
             corrugation: view.plan.site.sheet.corrugation_height,
+            sheet: view.plan.site.sheet.thickness,
         }
     }
 
@@ -80,9 +83,9 @@ impl<'a> Build<'a> {
         self.purlin.map_or(Length::ZERO, |(_, depth)| depth)
     }
 
-    /// Height of the corrugations' crowns.
+    /// Height of the corrugations' crowns, where nails go in.
     fn crown(&self) -> Length {
-        self.seat() + self.corrugation
+        self.seat() + self.corrugation + self.sheet
     }
 
     /// How far a screw's point stays under the purlin's top.
@@ -124,7 +127,7 @@ fn describe(view: &SlopeView, build: &Build, panels: &[Panel]) -> Vec<Note> {
     notes.push(
         Note::new("drawing-says-nail")
             .length("length", view.slope.nail_length)
-            .length("bite", view.slope.nail_bite),
+            .length("bite", view.slope.least_bite()),
     );
     notes
 }

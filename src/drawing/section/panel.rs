@@ -3,7 +3,7 @@
 use crate::drawing::Words;
 use crate::drawing::kit::draft::{Draft, MARGIN};
 use crate::drawing::kit::label::{self, LINE, Label};
-use crate::drawing::kit::picture::{Anchor, Fill, Node, Pen, Picture, Point, Text};
+use crate::drawing::kit::picture::{self, Anchor, Fill, Look, Node, Outline, Pen, Picture, Point, Text};
 use crate::roofing::note::Note;
 
 /// A place in millimetres: to the right, up.
@@ -15,6 +15,8 @@ struct Shape {
     closed: bool,
     pen: Option<Pen>,
     fill: Fill,
+    /// What it shows, for whoever reads the drawing as data.
+    class: Option<&'static str>,
 }
 
 /// A label, as a note so that the text version says the same.
@@ -44,17 +46,24 @@ impl Panel {
 
     /// An area.
     pub(super) fn area(&mut self, spots: Vec<Spot>, fill: Fill) {
-        self.shapes.push(Shape { spots, closed: true, pen: Some(Pen::Fine), fill });
+        self.shapes.push(Shape { spots, closed: true, pen: Some(Pen::Fine), fill, class: None });
     }
 
     /// A line through several places.
     pub(super) fn line(&mut self, spots: Vec<Spot>, pen: Pen) {
-        self.shapes.push(Shape { spots, closed: false, pen: Some(pen), fill: Fill::None });
+        self.shapes.push(Shape { spots, closed: false, pen: Some(pen), fill: Fill::None, class: None });
     }
 
     /// An area without an outline.
     pub(super) fn tint(&mut self, spots: Vec<Spot>, fill: Fill) {
-        self.shapes.push(Shape { spots, closed: true, pen: None, fill });
+        self.shapes.push(Shape { spots, closed: true, pen: None, fill, class: None });
+    }
+
+    /// Says what the shape drawn last shows.
+    pub(super) fn shows(&mut self, class: &'static str) {
+        if let Some(shape) = self.shapes.last_mut() {
+            shape.class = Some(class);
+        }
     }
 
     /// A dimension line between two places, with a stroke at each end.
@@ -98,7 +107,15 @@ impl Panel {
         draft.open("section", None, vec![("mm-per-unit", (1.0 / scale).to_string())]);
         draft.put(Node::Text(Text { bold: true, ..title }));
         for shape in &self.shapes {
-            draft.path(shape.spots.iter().map(place).collect(), shape.closed, shape.pen, shape.fill);
+            draft.put(Node::Shape(picture::Shape {
+                class: shape.class,
+                data: Vec::new(),
+                outline: Outline::Path {
+                    points: shape.spots.iter().map(place).collect(),
+                    closed: shape.closed,
+                },
+                look: Some(Look { pen: shape.pen, fill: shape.fill }),
+            }));
         }
         let labels: Vec<Label> = self
             .labels

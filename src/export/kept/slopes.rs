@@ -5,7 +5,7 @@ use serde_json::Value;
 use super::codec::{Keep, fields, words};
 use crate::roofing::catalogue::{EdgeUse, FastenerUse};
 use crate::roofing::fixings::Fixing;
-use crate::roofing::laid::{EdgeRun, Screws, SlopePlan};
+use crate::roofing::laid::{EdgeRun, LongNail, Screws, SlopePlan};
 use crate::roofing::layout::{
     BoughtSheet, Column, Course, CutPlan, Line, LineKind, Piece, PurlinPiece, SupportPlan,
 };
@@ -35,7 +35,8 @@ fields!(SlopePlan {
     purlin_pieces,
     screws,
     deck_boards,
-});
+} later { long_nail = None });
+fields!(LongNail { nail, length, bite });
 fields!(Line { y, kind });
 fields!(Course { from, to, top_is_lapped });
 fields!(Column { number, first_corrugation, corrugations, from, to });

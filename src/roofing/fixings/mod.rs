@@ -1,10 +1,14 @@
 //! The nailing pattern: every fixing is a point on the roof, so that a drawing and a count cannot disagree.
 
+mod layers;
 mod nails;
 mod pattern;
 
-pub use nails::{choose_deck_screw, choose_nail, choose_purlin_screw, choose_sheet_screw, deck_screw_band};
-pub use pattern::{Crowns, Every, nail};
+pub use layers::{Above, Layers};
+pub use nails::{
+    Bite, choose_deck_screw, choose_nail, choose_purlin_screw, choose_sheet_screw, deck_screw_band,
+};
+pub use pattern::{Crowns, Every, Seat, nail};
 
 use crate::roofing::layout::LineKind;
 use crate::units::Length;

@@ -1,6 +1,7 @@
 //! Which nail and which screw: long enough to hold, short enough to stay inside.
 
-use crate::roofing::catalogue::{Fastener, FastenerUse};
+use super::layers::Above;
+use crate::roofing::catalogue::{Fastener, FastenerUse, Shank};
 use crate::units::Length;
 
 fn of_use(fasteners: &[Fastener], usage: FastenerUse) -> impl Iterator<Item = &Fastener> {
@@ -11,27 +12,55 @@ fn of_use(fasteners: &[Fastener], usage: FastenerUse) -> impl Iterator<Item = &F
 fn of_covering<'a>(
     fasteners: &'a [Fastener],
     usage: FastenerUse,
-    covering: &'a str,
+    covering: &str,
 ) -> impl Iterator<Item = &'a Fastener> {
     of_use(fasteners, usage).filter(move |fastener| fastener.covering.as_deref() == Some(covering))
 }
 
-/// The shortest nail for a covering that bites deep enough, and not too deep, below a corrugation of this height.
+/// How deep a nail may and must bite, and which of those that do is wanted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Bite {
+    /// At least, where the most layers lie.
+    pub least: Length,
+    /// At least, in diameters of the nail itself: of a smooth one, and of another.
+    pub diameters: (i64, i64),
+    /// At most, where the fewest layers lie.
+    pub most: Length,
+    /// Whether the deepest is wanted, not the shallowest.
+    pub deep: bool,
+}
+
+impl Bite {
+    /// How deep this nail must bite.
+    pub fn least_of(&self, nail: &Fastener) -> Length {
+        let (smooth, other) = self.diameters;
+        self.least.max(nail.diameter * if nail.shank == Shank::Smooth { smooth } else { other })
+    }
+}
+
+/// The nail for a covering that bites deep enough where most layers lie, and not too deep where the fewest do.
 pub fn choose_nail<'a>(
     fasteners: &'a [Fastener],
-    covering: &'a str,
-    corrugation_height: Length,
-    bite: (Length, Length),
+    covering: &str,
+    above: Above,
+    bite: Bite,
 ) -> Option<&'a Fastener> {
-    let (least, most) = (corrugation_height + bite.0, corrugation_height + bite.1);
     let nails = of_covering(fasteners, FastenerUse::SheetNail, covering);
-    nails.filter(|nail| (least..=most).contains(&nail.length)).min_by_key(|nail| nail.length)
+    let fits = |nail: &&Fastener| {
+        (above.most + bite.least_of(nail)..=above.fewest + bite.most).contains(&nail.length)
+    };
+    let fitting = nails.filter(fits);
+    if bite.deep {
+        fitting.min_by_key(|nail| std::cmp::Reverse(nail.length))
+    } else {
+        fitting.min_by_key(|nail| nail.length)
+    }
 }
 
 /// The shortest screw for a covering that bites deep enough below what of it is above the timber.
 pub fn choose_sheet_screw<'a>(
     fasteners: &'a [Fastener],
-    covering: &'a str,
+    covering: &str,
     above: Length,
     bite: Length,
 ) -> Option<&'a Fastener> {

@@ -44,6 +44,8 @@ pub struct Crowns {
     pub start_from: Hand,
     /// How long the timber along the eaves is: no nail goes past it.
     pub timber: Length,
+    /// How far from the ends of a timber a nail stays.
+    pub from_end: Length,
     /// Whether it is the hollow after each crown that is fixed, not the crown.
     pub in_pan: bool,
 }
@@ -62,8 +64,35 @@ impl Crowns {
     fn on_timber(&self, corrugation: i64) -> bool {
         // The last hollow would be the outer edge of the last sheet.
         let count = if self.in_pan { self.count - 1 } else { self.count };
-        (0..count).contains(&corrugation) && (Length::ZERO..=self.timber).contains(&self.x(corrugation))
+        let within = self.from_end..=self.timber - self.from_end;
+        (0..count).contains(&corrugation) && within.contains(&self.x(corrugation))
     }
+
+    fn clear_of(&self, corrugation: i64, joints: &[Length]) -> bool {
+        joints.iter().all(|joint| (self.x(corrugation) - *joint).abs() >= self.from_end)
+    }
+
+    /// No nail over a joint of the timber: the corrugations on both sides of it are nailed instead.
+    fn off_joints(&self, nailed: BTreeSet<i64>, joints: &[Length]) -> BTreeSet<i64> {
+        let instead = |corrugation: i64| {
+            let beside = if self.clear_of(corrugation, joints) {
+                vec![corrugation]
+            } else {
+                vec![corrugation - 1, corrugation + 1]
+            };
+            beside.into_iter().filter(move |one| self.on_timber(*one) && self.clear_of(*one, joints))
+        };
+        nailed.into_iter().flat_map(instead).collect()
+    }
+}
+
+/// What a line of nails goes into.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Seat {
+    /// The line.
+    pub line: Line,
+    /// Where its timber is joined.
+    pub joints: Vec<Length>,
 }
 
 /// Every nail of a slope, by line from the eaves up, in laying order along it.
@@ -72,7 +101,7 @@ impl Crowns {
 /// corrugations counted likewise. Beside every side lap, the corrugation on
 /// each side of it has a nail at every line, whatever the spacing; so have the first and last crown on timber.
 pub fn nail(
-    lines: &[Line],
+    seats: &[Seat],
     courses: &[Course],
     columns: [&[Column]; 2],
     pieces: &[Piece],
@@ -91,7 +120,7 @@ pub fn nail(
         })
         .collect();
     let mut fixings = Vec::new();
-    for line in lines {
+    for Seat { line, joints } in seats {
         let step = every.of(line.kind).max(1);
         let mut nailed: BTreeSet<i64> = on_timber.iter().copied().filter(|crown| crown % step == 0).collect();
         nailed.extend(on_timber.first());
@@ -101,7 +130,7 @@ pub fn nail(
                 nailed.extend(beside);
             }
         }
-        fixings.extend(nailed.into_iter().map(|crown| Fixing {
+        fixings.extend(crowns.off_joints(nailed, joints).into_iter().map(|crown| Fixing {
             x: crowns.x(crown),
             y: line.y,
             line: line.kind,

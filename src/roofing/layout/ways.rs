@@ -7,8 +7,8 @@ use crate::units::Length;
 /// A slope to be divided into courses.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Rise {
-    /// From the eaves edge to the top, a whole number of millimetres.
-    pub rafter_length: Length,
+    /// From the eaves edge to where the sheets end, a whole number of millimetres.
+    pub sheets_to: Length,
     /// How far sheets pass the eaves edge.
     pub eaves_overhang: Length,
     /// How far a course covers the one below; an even number of millimetres, so that it centres on its line.
@@ -39,7 +39,7 @@ impl Rise {
     /// The fewest courses that reach the top.
     pub fn fewest_courses(&self) -> Option<i64> {
         let gain = self.sheet_length - self.end_lap;
-        let beyond_one_lap = self.rafter_length + self.eaves_overhang - self.end_lap;
+        let beyond_one_lap = self.sheets_to + self.eaves_overhang - self.end_lap;
         (gain > Length::ZERO).then(|| beyond_one_lap.div_ceil(gain).max(1))
     }
 
@@ -82,8 +82,8 @@ impl Rise {
 
     /// The highest joint that leaves a piece worth laying at the top, on a line of its own.
     fn last_joint(&self) -> Length {
-        let worth_laying = self.rafter_length - self.min_piece + self.end_lap / 2;
-        let under_the_sheet = self.rafter_length - self.end_lap / 2;
+        let worth_laying = self.sheets_to - self.min_piece + self.end_lap / 2;
+        let under_the_sheet = self.sheets_to - self.end_lap / 2;
         worth_laying.min(under_the_sheet).min(self.lines.top_highest - self.lines.min_gap)
     }
 
@@ -104,7 +104,7 @@ impl Rise {
     /// Courses as long as sheets allow from the top down, the short one at the eaves.
     fn whole_at_the_top(&self, courses: i64) -> Vec<Length> {
         let mut joints = Vec::new();
-        let mut to = self.rafter_length;
+        let mut to = self.sheets_to;
         for _ in 1..courses {
             let y = Length::from_mm((to - self.sheet_length + self.end_lap / 2).ceil_mm());
             joints.push(y);
@@ -116,7 +116,7 @@ impl Rise {
 
     /// Courses as even as whole millimetres allow.
     fn even(&self, courses: i64) -> Vec<Length> {
-        let total = self.rafter_length + self.eaves_overhang + self.end_lap * (courses - 1);
+        let total = self.sheets_to + self.eaves_overhang + self.end_lap * (courses - 1);
         let step = total / courses - self.end_lap;
         let joint = |number| step * number - self.eaves_overhang + self.end_lap / 2;
         (1..courses).map(|number| Length::from_mm(joint(number).round_mm())).collect()
@@ -153,7 +153,7 @@ impl Rise {
             [below, above] => *above - *below >= self.end_lap,
             _ => true,
         });
-        let below_the_top = joints.last().is_none_or(|last| *last + self.end_lap / 2 <= self.rafter_length);
+        let below_the_top = joints.last().is_none_or(|last| *last + self.end_lap / 2 <= self.sheets_to);
         let pieces = |course: &Course| {
             // A roof shorter than the shortest piece is still covered by one.
             let worth_laying = course.length() >= self.min_piece || joints.is_empty();
@@ -165,7 +165,7 @@ impl Rise {
     fn courses(&self, joints: &[Length]) -> Vec<Course> {
         let half = self.end_lap / 2;
         let starts = [-self.eaves_overhang].into_iter().chain(joints.iter().map(|y| *y - half));
-        let ends = joints.iter().map(|y| (*y + half, true)).chain([(self.rafter_length, false)]);
+        let ends = joints.iter().map(|y| (*y + half, true)).chain([(self.sheets_to, false)]);
         starts.zip(ends).map(|(from, (to, top_is_lapped))| Course { from, to, top_is_lapped }).collect()
     }
 

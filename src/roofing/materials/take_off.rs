@@ -146,19 +146,22 @@ fn edge_pieces(bill: &Bill, catalogue: &Catalogue) -> Vec<Taken> {
 fn fasteners(bill: &Bill, catalogue: &Catalogue) -> Vec<Taken> {
     let mut used: BTreeMap<&str, i64> = BTreeMap::new();
     for slope in bill.slopes {
-        *used.entry(slope.nail.as_str()).or_default() += whole(slope.fixings.len());
+        for fixing in &slope.fixings {
+            *used.entry(slope.nail_on(fixing.line).0).or_default() += 1;
+        }
         for screws in &slope.screws {
             *used.entry(screws.screw.as_str()).or_default() += screws.count;
         }
     }
     for run in bill.edges {
         if let Some(slope) = bill.slopes.get(run.slope) {
-            *used.entry(slope.nail.as_str()).or_default() += run.own_fixings;
+            *used.entry(slope.nail_of_pieces()).or_default() += run.own_fixings;
         }
     }
     let lines = catalogue.fasteners.iter().filter_map(|fastener| {
         let needed = *used.get(fastener.item.id.as_str())?;
         let purpose = match fastener.usage {
+            FastenerUse::SheetNail if only_where_stacked(&fastener.item.id, bill) => "material-long-nails",
             FastenerUse::SheetNail => "material-nails",
             FastenerUse::SheetScrew => "material-sheet-screws",
             FastenerUse::DeckScrew => "material-deck-screws",
@@ -188,6 +191,14 @@ fn small_things(bill: &Bill, catalogue: &Catalogue) -> Vec<Taken> {
     counted.collect()
 }
 
+/// Whether a nail is only for end laps and under pieces.
+fn only_where_stacked(nail: &str, bill: &Bill) -> bool {
+    let of_slope = |slope: &SlopePlan| {
+        slope.nail != nail && slope.long_nail.as_ref().is_some_and(|long| long.nail == nail)
+    };
+    bill.slopes.iter().all(|slope| slope.nail != nail) && bill.slopes.iter().any(of_slope)
+}
+
 fn timber(bill: &Bill, catalogue: &Catalogue) -> Vec<Taken> {
     let mut used: BTreeMap<(&str, Length), i64> = BTreeMap::new();
     for slope in bill.slopes {
@@ -196,16 +207,26 @@ fn timber(bill: &Bill, catalogue: &Catalogue) -> Vec<Taken> {
         }
     }
     let of = |id: &str| catalogue.timbers.iter().find(|timber| timber.item.id == id);
-    used.into_iter().filter_map(|((id, stock), needed)| Some(stock_lengths(of(id)?, stock, needed))).collect()
+    // A spare of the longest can be cut down to any other.
+    let mut spares = Some(required(bill, Requirement::SpareTimber));
+    let mut lines: Vec<Taken> = used
+        .into_iter()
+        .rev()
+        .filter_map(|((id, stock), needed)| {
+            Some(stock_lengths(of(id)?, stock, needed, spares.take().unwrap_or_default()))
+        })
+        .collect();
+    lines.reverse();
+    lines
 }
 
 /// Stock lengths of timber: their mass and price go by the metre.
-fn stock_lengths(timber: &Timber, stock: Length, needed: i64) -> Taken {
+fn stock_lengths(timber: &Timber, stock: Length, needed: i64, spares: Spares) -> Taken {
     let metre = Length::from_mm(1_000);
     let one = timber.mass_per_m.share(stock.by(metre), metre.by(metre));
     let price: Option<Money> = timber.price_per_m.and_then(|price| price.of_length(stock));
     let item = Item { mass: one, price, pack: 1, ..timber.item.clone() };
-    let mut taken = line(&item, "material-purlins", needed, Spares::default());
+    let mut taken = line(&item, "material-purlins", needed, spares);
     taken.line.unit = Unit::PieceOf(stock);
     taken
 }

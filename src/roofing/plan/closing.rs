@@ -6,22 +6,10 @@ use crate::roofing::catalogue::{EdgePiece, EdgeUse};
 use crate::roofing::layout::pieces_along;
 use crate::roofing::note::Note;
 use crate::roofing::roof::{Edge, Face, Form, Hand, Site, SlopeSite};
-use crate::units::Length;
-
-/// What closes the top of a slope.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Top<'a> {
-    pub(super) piece: Option<&'a EdgePiece>,
-}
-
-/// The piece over the top of a slope, where the catalogue has one that fits its pitch.
-pub(super) fn top_of<'a>(site: &Site, index: usize, book: &'a Handbook) -> Top<'a> {
-    let piece = closed_by(site.top()).and_then(|edge| piece_for(edge, index, site, book));
-    Top { piece }
-}
+use crate::units::{Angle, Length};
 
 /// What closes an edge of a face; `None` where no piece is made for it.
-const fn closed_by(edge: Edge) -> Option<EdgeUse> {
+pub(super) const fn closed_by(edge: Edge) -> Option<EdgeUse> {
     match edge {
         Edge::Eaves => Some(EdgeUse::EavesFiller),
         Edge::Ridge => Some(EdgeUse::Ridge),
@@ -33,32 +21,46 @@ const fn closed_by(edge: Edge) -> Option<EdgeUse> {
     }
 }
 
-fn piece_for<'a>(edge: EdgeUse, index: usize, site: &Site, book: &'a Handbook) -> Option<&'a EdgePiece> {
+/// The pieces for an edge that suit the pitch, the first listed first.
+pub(super) fn pieces_for<'a>(
+    edge: EdgeUse,
+    index: usize,
+    site: &Site,
+    book: &'a Handbook,
+) -> impl Iterator<Item = &'a EdgePiece> {
     // One ridge piece covers both slopes, so it must suit both.
-    let covered = |slope: &usize| edge == EdgeUse::Ridge || *slope == index;
-    let pitches = || {
-        let slopes = site.slopes.iter().enumerate().filter(|(slope, _)| covered(slope));
-        slopes.map(|(_, slope)| slope.pitch.value)
-    };
-    let suits = |piece: &&EdgePiece| {
+    let slopes = site.slopes.iter().enumerate();
+    let covered = slopes.filter(|(slope, _)| edge == EdgeUse::Ridge || *slope == index);
+    let pitches: Vec<Angle> = covered.map(|(_, slope)| slope.pitch.value).collect();
+    let covering = site.covering.id.clone();
+    book.catalogue.edges.iter().filter(move |piece| {
         let (a, b) = piece.pitch;
-        pitches().all(|pitch| (a.min(b)..=a.max(b)).contains(&pitch))
-    };
-    let made_for = |piece: &&EdgePiece| piece.edge == edge && piece.covering == site.covering.id;
-    book.catalogue.edges.iter().filter(made_for).find(suits)
+        let suits = pitches.iter().all(|pitch| (a.min(b)..=a.max(b)).contains(pitch));
+        piece.edge == edge && piece.covering == covering && suits
+    })
+}
+
+/// Through the thickest piece along an end of a slope, where there is one: its nails go through the sheets.
+pub(super) fn thickest_end(site: &Site, index: usize, book: &Handbook) -> Option<Length> {
+    let ends = site.edges(Face::at(index)).into_iter().filter_map(|edge| match edge {
+        Edge::Verge(_) | Edge::SideAbutment(_) => closed_by(edge),
+        Edge::Eaves | Edge::Ridge | Edge::Top | Edge::TopAbutment | Edge::Hip(_) | Edge::Valley(_) => None,
+    });
+    ends.filter_map(|edge| pieces_for(edge, index, site, book).next()).map(|piece| piece.thickness).max()
 }
 
 /// Every run of pieces, the finials, and what the catalogue has no piece for.
 pub(super) fn close_edges(
     site: &Site,
     slopes: &[SlopePlan],
+    top: Option<&EdgePiece>,
     book: &Handbook,
 ) -> (Vec<EdgeRun>, i64, Vec<Finding>) {
     let mut runs = Vec::new();
     let mut findings = Vec::new();
     let mut add =
-        |edge: EdgeUse, slope: usize, hand: Option<Hand>, run: Length, own_fixings: i64| match piece_for(
-            edge, slope, site, book,
+        |edge: EdgeUse, slope: usize, hand: Option<Hand>, run: Length, own_fixings: i64| match piece_of(
+            edge, slope, top, site, book,
         ) {
             Some(piece) => runs.push(EdgeRun {
                 piece: piece.item.id.clone(),
@@ -101,6 +103,22 @@ pub(super) fn close_edges(
         Form::TwoSlopes => 2 - i64::try_from(site.walls_of(0).len()).unwrap_or(0),
     };
     (runs, finials, findings)
+}
+
+/// The piece for an edge: along the top the one that was found to reach, else the first that suits.
+fn piece_of<'a>(
+    edge: EdgeUse,
+    slope: usize,
+    top: Option<&'a EdgePiece>,
+    site: &Site,
+    book: &'a Handbook,
+) -> Option<&'a EdgePiece> {
+    match edge {
+        EdgeUse::Ridge | EdgeUse::TopEdge | EdgeUse::WallTop => top,
+        EdgeUse::Verge | EdgeUse::WallSide | EdgeUse::EavesFiller => {
+            pieces_for(edge, slope, site, book).next()
+        }
+    }
 }
 
 /// Two slopes meet at one ridge: they climb alike, or one eaves is lower than the other.

@@ -25,7 +25,7 @@ pub(super) struct Outline {
 impl Outline {
     /// From the sheets' lower edge to the top.
     fn length(&self) -> Length {
-        self.rise.rafter_length + self.rise.eaves_overhang
+        self.rise.sheets_to + self.rise.eaves_overhang
     }
 }
 

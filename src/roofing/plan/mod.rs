@@ -6,11 +6,14 @@
 mod bearing;
 mod closing;
 mod difference;
+mod held;
 mod laying;
+mod nailing;
 mod refusals;
 mod screws;
 mod slope;
 mod sound;
+mod top;
 mod types;
 mod warmth;
 mod work_order;
@@ -23,7 +26,7 @@ pub use difference::{Bought, Difference, difference};
 pub use refusals::{refusals, stops, trusted};
 pub use sound::Plan;
 pub use types::{PlanParts, Sharing, Unplanned};
-pub(in crate::roofing) use work_order::{offcuts, square, strip};
+pub(in crate::roofing) use work_order::{offcuts, offered_up, square, strip};
 
 use crate::roofing::facts::{FactKey, FactValue, Facts};
 use std::sync::Arc;
@@ -31,7 +34,7 @@ use std::sync::Arc;
 use crate::roofing::catalogue::StockMethod;
 use crate::roofing::layout::Piece;
 use crate::roofing::materials::{Bill, take_off};
-use crate::roofing::requirements;
+use crate::roofing::requirements::{self, Heard};
 use crate::roofing::roof::{Site, Unready, like};
 use crate::roofing::rules::{Requirement, Requirements};
 use crate::units::Day;
@@ -58,7 +61,7 @@ fn made(facts: &Facts, book: &Handbook, day: Option<Day>) -> Result<Plan, Unplan
     refused(refusals(facts, book))?;
     let site = Site::from_facts(facts, book).map_err(|unready| unplanned(unready, book))?;
     let (mut slopes, mut findings, mut cautions) = (Vec::new(), Vec::new(), Vec::new());
-    let (mut hearings, mut begun) = (Vec::new(), Vec::new());
+    let (mut hearings, mut bearings) = (Vec::new(), Vec::new());
     for (index, slope) in site.slopes.iter().enumerate() {
         let mut slope_facts = facts.clone();
         slope_facts.set(FactKey::Pitch, FactValue::Angle(slope.pitch));
@@ -66,9 +69,16 @@ fn made(facts: &Facts, book: &Handbook, day: Option<Day>) -> Result<Plan, Unplan
         refused(heard.refused(&slope_facts, book))?;
         heard.caution(&mut cautions, &slope_facts, book);
         bearing::strengthen(facts, &site, index, &mut heard, book)?;
-        let laid = slope::begin(&site, index, begun.last(), &heard, book)?;
-        begun.push(laid);
+        bearings.push(bearing::bear(&site, &heard, book)?);
         hearings.push((slope_facts, heard));
+    }
+    let heard: Vec<&Heard> = hearings.iter().map(|(_, heard)| heard).collect();
+    let tops = top::tops(&site, &bearings, &heard, book)?;
+    let top = tops.first().and_then(|top| top.piece);
+    let mut begun = Vec::new();
+    for (index, (carried, heard)) in bearings.into_iter().zip(tops).zip(heard).enumerate() {
+        let laid = slope::begin(&site, index, carried, begun.last(), heard)?;
+        begun.push(laid);
     }
     let sharing = match begun.as_mut_slice() {
         [front, back] if site.covering.stock == StockMethod::CutFromStock => {
@@ -79,7 +89,7 @@ fn made(facts: &Facts, book: &Handbook, day: Option<Day>) -> Result<Plan, Unplan
     laying::number(begun.iter_mut().map(|begun| &mut begun.laid));
     let mut spares = Requirements::default();
     let mut offcuts = Vec::new();
-    for (index, (begun, (slope_facts, heard))) in begun.into_iter().zip(&hearings).enumerate() {
+    for (index, (begun, (slope_facts, heard))) in begun.into_iter().zip(&mut hearings).enumerate() {
         let sheets = &begun.laid.cuts.sheets;
         let mut pieces: Vec<Piece> = sheets.iter().flat_map(|sheet| &sheet.pieces).copied().collect();
         pieces.append(&mut offcuts);
@@ -94,7 +104,7 @@ fn made(facts: &Facts, book: &Handbook, day: Option<Day>) -> Result<Plan, Unplan
         slopes.push(laid);
     }
     findings.extend(sharing.map(|sharing| laying::shared(sharing, &slopes)));
-    let (edges, finials, found) = closing::close_edges(&site, &slopes, book);
+    let (edges, finials, found) = closing::close_edges(&site, &slopes, top, book);
     findings.extend(found);
     findings.extend(closing::ridge_heights(&site, book));
     findings.extend(warmth::not_insulated(&site, &slopes));

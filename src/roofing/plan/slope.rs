@@ -1,18 +1,22 @@
 //! One slope: what must hold, then support, lines, courses, columns, cuts, fixings and timber, in that order.
 
-use super::bearing::{Bearing, bear};
-use super::closing::{Top, top_of};
+use super::bearing::Bearing;
+use super::closing::thickest_end;
 use super::laying::{Laid, Outline, lay, lay_to_length};
+use super::nailing::{Nailing, nailing};
 use super::refusals::CATALOGUE;
 use super::screws::screws;
-use super::{Fault, Finding, FindingKind, Handbook, Refusal, SlopePlan, Unplanned};
-use crate::roofing::catalogue::{AreaUse, Fastener, FixingMethod, Sheet, StockMethod};
-use crate::roofing::fixings::{Crowns, Every, choose_nail, choose_sheet_screw, nail};
+use super::top::Top;
+use super::{Finding, FindingKind, Handbook, Refusal, SlopePlan, Unplanned};
+use crate::roofing::catalogue::{AreaUse, Sheet, StockMethod};
+use crate::roofing::fixings::{Crowns, Every, Layers, Seat, nail};
 use crate::roofing::layout::cutting::Stock;
-use crate::roofing::layout::{Column, Line, LineRule, Piece, PurlinPiece, Rise, SupportPlan, cut_purlins};
+use crate::roofing::layout::{
+    Column, Line, LineRule, Piece, PurlinPiece, Rise, Sawing, SupportPlan, Way, cut_purlins,
+};
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::requirements::Heard;
-use crate::roofing::roof::{Base, FactKey, Hand, Site};
+use crate::roofing::roof::{Base, Face, FactKey, Hand, Site};
 use crate::roofing::rules::Requirement;
 use crate::units::Length;
 
@@ -25,6 +29,8 @@ struct Across {
     /// From the first sheet's outer edge to the last one's.
     width: Length,
     corrugations: i64,
+    /// How far sheets have to pass both ends together.
+    past: Length,
 }
 
 /// A slope whose sheets are laid and cut; nails and timber are still to come.
@@ -39,12 +45,10 @@ pub(super) struct Begun<'a> {
 pub(super) fn begin<'a>(
     site: &Site,
     index: usize,
+    (bearing, top): (Bearing<'a>, Top<'a>),
     before: Option<&Begun>,
     heard: &Heard,
-    book: &'a Handbook,
 ) -> Result<Begun<'a>, Unplanned> {
-    let bearing = bear(site, heard, book)?;
-    let top = top_of(site, index, book);
     let rise = rise(site, index, &bearing, top, heard)?;
     let side_lap = heard.count(Requirement::SideLap)?;
     let stock = stock(site);
@@ -71,11 +75,15 @@ impl Begun<'_> {
         pieces: &[Piece],
         site: &Site,
         index: usize,
-        heard: &Heard,
+        heard: &mut Heard,
         book: &Handbook,
     ) -> Result<(SlopePlan, Vec<Finding>), Unplanned> {
         let Self { bearing, top, across, laid } = self;
         let Laid { outline: Outline { rise, side_lap, stock, .. }, way, cuts, columns, shifted, .. } = laid;
+        let layers = layers(site, index, top, &way, columns.len() > 1, book);
+        let nailing = nailing(&layers, &bearing, site, heard, book)?;
+        nailing.contribute(&bearing, heard);
+        let (purlin_pieces, spacing_below) = timber(site, &bearing, &way.lines, heard)?;
         let crowns = Crowns {
             count: across.corrugations,
             pitch: stock.pitch,
@@ -85,6 +93,7 @@ impl Begun<'_> {
             },
             start_from: across.start_from,
             timber: site.length.value,
+            from_end: nailing.from_end(heard)?,
             in_pan: site.covering.fixing.is_in_pan(),
         };
         let every = Every {
@@ -94,7 +103,7 @@ impl Begun<'_> {
             top: heard.count(Requirement::FixRidge)?,
         };
         let fixings = nail(
-            &way.lines,
+            &seats(&way.lines, &purlin_pieces),
             &way.courses,
             [&columns, if shifted.is_empty() { &columns } else { &shifted }],
             pieces,
@@ -102,17 +111,15 @@ impl Begun<'_> {
             every,
             top.piece.is_some(),
         );
-        let nail = choose(site, heard, book)?;
-        let (purlin_pieces, spacing_below) = timber(site, &bearing, &way.lines, heard)?;
-        let mut findings = findings(site, index, &across, &bearing, nail, heard, book);
+        let mut findings = findings(site, index, &across, &bearing, nailing, heard, book);
         findings.extend(side_by_side(index, &bearing, &way.lines, heard, book));
         let plan = SlopePlan {
             requirements: heard.requirements.clone(),
             screws: screws(site, &bearing, &way.lines, &purlin_pieces, spacing_below, heard, book)?,
-            deck_boards: deck_boards(site, &bearing.plan, rise.rafter_length, book),
+            deck_boards: deck_boards(site, &bearing.plan, rafter_length(site, index), book),
             support: bearing.plan,
             covered_width: across.width,
-            rafter_length: rise.rafter_length,
+            rafter_length: rafter_length(site, index),
             eaves_overhang: rise.eaves_overhang,
             verge_overhang: across.near,
             far_verge_overhang: across.far,
@@ -125,10 +132,11 @@ impl Begun<'_> {
             start_from: across.start_from,
             cuts,
             fixings,
-            fixed_by: nail.usage,
-            nail: nail.item.id.clone(),
-            nail_length: nail.length,
-            nail_bite: nail.length - above_timber(site),
+            fixed_by: nailing.nail.fastener.usage,
+            nail: nailing.nail.fastener.item.id.clone(),
+            nail_length: nailing.nail.fastener.length,
+            nail_bite: nailing.nail.bite(),
+            long_nail: nailing.long_nail(),
             purlin_timber: bearing.timber.map(|timber| timber.item.id.clone()),
             purlin_pieces,
         };
@@ -136,31 +144,58 @@ impl Begun<'_> {
     }
 }
 
-/// The heights that bind courses and lines. Setting-out is in whole millimetres: a slope worked out to a fraction
-/// is taken to the millimetre above, so that it is covered to its end.
+/// To the end of the rafters: a slope worked out to a fraction is taken to the millimetre above, so that it is covered to
+/// its end.
+fn rafter_length(site: &Site, index: usize) -> Length {
+    site.slopes.get(index).map_or(Length::ZERO, |slope| Length::from_mm(slope.rafter_length.value.ceil_mm()))
+}
+
+/// The heights that bind courses and lines. Setting-out is in whole millimetres.
 fn rise(site: &Site, index: usize, bearing: &Bearing, top: Top, heard: &Heard) -> Result<Rise, Unplanned> {
-    let missing = Fault { check: "slope-is-there", detail: index.to_string() };
-    let rafter_length = site.slopes.get(index).ok_or(missing)?.rafter_length.value;
-    let rafter_length = Length::from_mm(rafter_length.ceil_mm());
     let end_lap = heard.length(Requirement::EndLap)?;
-    let setback = Length::from_mm(bearing.setback.ceil_mm());
-    // The last line stands as far inside the wing as inside an edge, so that the nail has wing all round it.
-    let reach = top.piece.map_or(Length::ZERO, |piece| piece.wing - setback).max(setback);
-    let first = setback;
+    let first = Length::from_mm(bearing.setback.ceil_mm());
     Ok(Rise {
-        rafter_length,
+        sheets_to: rafter_length(site, index) + top.sheets_beyond,
         eaves_overhang: heard.length(Requirement::EavesOverhang)?,
         end_lap: Length::from_mm((end_lap / 2).ceil_mm() * 2),
         sheet_length: Length::from_mm(site.sheet.length.floor_mm()),
         min_piece: site.sheet.min_piece,
         lines: LineRule {
             first,
-            top: Length::from_mm((rafter_length - reach).floor_mm()).max(first),
-            top_highest: Length::from_mm((rafter_length - setback).floor_mm()).max(first),
+            top: top.lowest.max(first),
+            top_highest: top.highest.max(first),
             max_gap: bearing.max_gap,
             min_gap: bearing.timber.map_or(Length::from_mm(1), |timber| timber.width),
         },
     })
+}
+
+/// Whether the top line stands so close above the last joint that both courses lie on it.
+fn top_on_lap(way: &Way) -> bool {
+    let Some(top) = way.lines.last() else { return false };
+    way.courses.iter().filter(|course| (course.from..=course.to).contains(&top.y)).count() > 1
+}
+
+/// Each line with the joints of its timber.
+fn seats(lines: &[Line], pieces: &[PurlinPiece]) -> Vec<Seat> {
+    let joints = |at: usize| {
+        let further = pieces.iter().filter(move |piece| piece.line == at && piece.from > Length::ZERO);
+        further.map(|piece| piece.from).collect()
+    };
+    lines.iter().enumerate().map(|(at, line)| Seat { line: *line, joints: joints(at) }).collect()
+}
+
+/// What lies over each other on a slope, where its sheets lie so.
+fn layers(site: &Site, index: usize, top: Top, way: &Way, several: bool, book: &Handbook) -> Layers {
+    Layers {
+        base: site.covering.fixing.above_timber(site.sheet.corrugation_height),
+        sheet: site.sheet.thickness,
+        side_laps: several,
+        end_laps: way.courses.len() > 1,
+        top_on_lap: top_on_lap(way),
+        top_piece: top.piece.map(|piece| piece.thickness),
+        end_piece: thickest_end(site, index, book),
+    }
 }
 
 fn stock(site: &Site) -> Stock {
@@ -172,22 +207,25 @@ fn across(site: &Site, index: usize, heard: &Heard, stock: &Stock) -> Result<Acr
     let verge = heard.length(Requirement::VergeOverhang)?;
     let walls = site.walls_of(index);
     // A wall shelters its end, and only a free verge can take what a whole corrugation is too much: laying starts
-    // at the wall where there is one, else at the end away from the wind.
+    // at the wall where there is one, else at the end away from the wind. Both slopes start from one gable, seen from
+    // the front at the left where nothing speaks for either, so that corrugations meet at the ridge.
     let start_from = match walls.as_slice() {
         [wall] => *wall,
-        _ => site.wind_on(index).map_or(Hand::Left, Hand::other),
+        _ => site.wind_on(index).map_or(Face::at(index).seen(Hand::Left), Hand::other),
     };
     let past = |hand: Hand| if walls.contains(&hand) { Length::ZERO } else { verge };
     let near = past(start_from);
     // Sheets run square to the eaves: a slope that leans takes as much more from verge to verge.
     let lean = if walls.len() < 2 { site.lean_on(index, verge).abs() } else { Length::ZERO };
-    let width = site.length.value + near + past(start_from.other()) + lean;
+    let both = near + past(start_from.other());
+    let width = site.length.value + both + lean;
     let corrugations = width.div_ceil(stock.pitch);
     if walls.contains(&start_from.other()) {
-        return Ok(Across { start_from, near, far: Length::ZERO, width, corrugations });
+        return Ok(Across { start_from, near, far: Length::ZERO, width, corrugations, past: both });
     }
     let whole = stock.pitch * corrugations;
-    Ok(Across { start_from, near, far: whole - near - site.length.value, width: whole, corrugations })
+    let far = whole - near - site.length.value;
+    Ok(Across { start_from, near, far, width: whole, corrugations, past: both })
 }
 
 fn does_not_fit(site: &Site) -> Unplanned {
@@ -214,42 +252,6 @@ fn on_the_roof(columns: &[Column], crowns: &Crowns, across: &Across) -> Vec<Colu
     columns.iter().map(place).collect()
 }
 
-/// How much of a nail or screw through a sheet is above the timber.
-fn above_timber(site: &Site) -> Length {
-    site.covering.fixing.above_timber(site.sheet.corrugation_height)
-}
-
-fn choose<'a>(site: &'a Site, heard: &Heard, book: &'a Handbook) -> Result<&'a Fastener, Unplanned> {
-    match site.covering.fixing {
-        FixingMethod::NailThroughCrown => the_nail(site, heard, book),
-        FixingMethod::ScrewInPan | FixingMethod::ScrewThroughCrown => the_screw(site, heard, book),
-    }
-}
-
-fn the_screw<'a>(site: &'a Site, heard: &Heard, book: &'a Handbook) -> Result<&'a Fastener, Unplanned> {
-    let (above, bite) = (above_timber(site), heard.length(Requirement::SheetScrewBite)?);
-    choose_sheet_screw(&book.catalogue.fasteners, &site.sheet.covering, above, bite).ok_or_else(|| {
-        let note = Note::new("refused-no-sheet-screw").size("shortest", above + bite);
-        let refusal = Refusal::no_item("no-sheet-screw", note);
-        let facts = vec![FactKey::CorrugationHeight, FactKey::Sheet];
-        Refusal { facts, source: heard.source(Requirement::SheetScrewBite, book), ..refusal }.into()
-    })
-}
-
-fn the_nail<'a>(site: &'a Site, heard: &Heard, book: &'a Handbook) -> Result<&'a Fastener, Unplanned> {
-    let bite = (heard.length(Requirement::NailBiteMin)?, heard.length(Requirement::NailBiteMax)?);
-    let height = site.sheet.corrugation_height;
-    choose_nail(&book.catalogue.fasteners, &site.sheet.covering, height, bite).ok_or_else(|| {
-        let note = Note::new("refused-no-nail")
-            .size("height", height)
-            .size("shortest", height + bite.0)
-            .size("longest", height + bite.1);
-        let refusal = Refusal::no_item("no-nail", note);
-        let facts = vec![FactKey::CorrugationHeight, FactKey::Sheet];
-        Refusal { facts, source: heard.source(Requirement::NailBiteMin, book), ..refusal }.into()
-    })
-}
-
 /// The purlin timber, and how far apart the timbers are that it is screwed to.
 fn timber(
     site: &Site,
@@ -263,7 +265,9 @@ fn timber(
         Base::Deck(_) | Base::Rafters => site.timber_spacing.value,
         Base::Purlins => heard.length(Requirement::DeckScrewSpacing)?,
     };
-    let pieces = cut_purlins(lines, site.length.value, spacing, &timber.stock).ok_or_else(|| {
+    let sawing =
+        Sawing { cut: heard.length(Requirement::SawCut)?, squared: heard.length(Requirement::SquaredEnd)? };
+    let pieces = cut_purlins(lines, site.length.value, spacing, &timber.stock, sawing).ok_or_else(|| {
         let note = Note::new("refused-timber-too-short").length("spacing", spacing);
         Refusal { facts: vec![FactKey::TimberSpacing], ..Refusal::no_item("timber-too-short", note) }
     })?;
@@ -330,7 +334,7 @@ fn findings(
     index: usize,
     across: &Across,
     bearing: &Bearing,
-    nail: &Fastener,
+    nailing: Nailing,
     heard: &Heard,
     book: &Handbook,
 ) -> Vec<Finding> {
@@ -347,10 +351,11 @@ fn findings(
     for finding in &mut findings {
         finding.slope = Some(index);
     }
-    let bite = nail.length - above_timber(site);
-    if bite >= bearing.depth {
-        let note = Note::new("advice-nail-point-may-show").size("bite", bite).size("depth", bearing.depth);
-        findings.push(advice("nail-point-may-show", note, site.covering.bite()));
+    let deepest = nailing.deepest();
+    if deepest >= bearing.depth {
+        let note = Note::new("advice-nail-point-may-show").size("bite", deepest).size("depth", bearing.depth);
+        let rule = site.covering.bite(bearing.timber.is_some());
+        findings.push(advice("nail-point-may-show", note, rule));
     }
     let walls = site.walls_of(index);
     if walls.len() == 1 {
@@ -361,7 +366,9 @@ fn findings(
         findings.push(advice("wind-not-from-a-side", note, Requirement::SideLap));
     }
     let whole = site.sheet.corrugation_pitch * across.corrugations;
-    if walls.contains(&across.start_from.other()) && whole > across.width {
+    if let Some(note) = few_millimetres(site, across, !walls.is_empty(), heard) {
+        findings.push(advice("few-millimetres", note, Requirement::EndPlay));
+    } else if walls.contains(&across.start_from.other()) && whole > across.width {
         let note = Note::new("advice-trim-at-the-wall").length("trim", whole - across.width);
         findings.push(advice("trim-at-the-wall", note, Requirement::VergeOverhang));
     } else if site.lean == Length::ZERO && across.far > across.near.max(Length::from_mm(5)) * 2 {
@@ -373,4 +380,25 @@ fn findings(
         findings.push(advice("timbers-below-not-known", note, Requirement::MaxPurlinSpacing));
     }
     findings
+}
+
+/// What to do where a column of sheets is there for a few millimetres only: a roof so much narrower does without it.
+fn few_millimetres(site: &Site, across: &Across, at_a_wall: bool, heard: &Heard) -> Option<Note> {
+    let (sheet, lap) = (&site.sheet, heard.count(Requirement::SideLap).ok()?);
+    let each = (sheet.corrugations - lap).max(1);
+    let beyond_the_first =
+        Length::from_mm(across.corrugations - sheet.corrugations).div_ceil(Length::from_mm(each));
+    if beyond_the_first < 1 || site.lean != Length::ZERO {
+        return None;
+    }
+    let one_less = sheet.corrugation_pitch * (sheet.corrugations + (beyond_the_first - 1) * each);
+    let over = site.length.value + across.past - one_less;
+    let small = over > Length::ZERO && over <= heard.length(Requirement::EndPlay).ok()?;
+    let id = if at_a_wall { "advice-few-millimetres-at-a-wall" } else { "advice-few-millimetres" };
+    small.then(|| {
+        Note::new(id)
+            .length("over", over)
+            .length("length", site.length.value - over)
+            .with("columns", Arg::Count(beyond_the_first))
+    })
 }

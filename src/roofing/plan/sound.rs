@@ -3,11 +3,15 @@
 use std::collections::BTreeSet;
 use std::ops::Deref;
 
+use super::held::{check, held, required};
 use super::{Fault, PlanParts, SlopePlan};
 use crate::roofing::catalogue::Sheet;
 use crate::roofing::layout::{Column, Course, LineKind, Piece};
-use crate::roofing::rules::{Limit, Requirement};
+use crate::roofing::rules::Requirement;
 use crate::units::Length;
+
+/// The first planner that counts layers, and keeps nails off ends and edges: earlier plans are what they are.
+const LAYERS_COUNT: u32 = 2;
 
 /// A plan that has passed every check. It is only made by [`plan`](super::plan), or read again as it was.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,24 +41,17 @@ impl Plan {
             pieces_fit_their_sheets(slope, sheet)?;
             no_gap_over_the_limit(slope)?;
             end_laps_on_lines(slope)?;
-            fixings_in_timber(slope, length, parts.site.covering.bite())?;
+            fixings_in_timber(slope, length)?;
             purlins_reach(slope, length)?;
+            if parts.made.by.planner >= LAYERS_COUNT {
+                held(&parts, index, slope)?;
+            } else {
+                let least = required(slope, parts.site.covering.bite(false))?;
+                check(slope.nail_bite >= least, "nail-bites", || format!("{} of {least}", slope.nail_bite))?;
+            }
         }
         counted_as_drawn(&parts)?;
         Ok(Self { parts })
-    }
-}
-
-fn check(holds: bool, check: &'static str, detail: impl FnOnce() -> String) -> Result<(), Fault> {
-    if holds { Ok(()) } else { Err(Fault { check, detail: detail() }) }
-}
-
-fn required(slope: &SlopePlan, requirement: Requirement) -> Result<Length, Fault> {
-    match slope.requirements.deciding(requirement).map(|one| one.limit) {
-        Some(Limit::Length(length)) => Ok(length),
-        Some(Limit::Count(_) | Limit::Support(_)) | None => {
-            Err(Fault { check: "requirement-has-a-rule", detail: requirement.key().to_owned() })
-        }
     }
 }
 
@@ -148,7 +145,7 @@ fn end_laps_on_lines(slope: &SlopePlan) -> Result<(), Fault> {
     check(laps == lines, "end-laps-on-lines", || format!("{laps:?} on {lines:?}"))
 }
 
-fn fixings_in_timber(slope: &SlopePlan, length: Length, bite: Requirement) -> Result<(), Fault> {
+fn fixings_in_timber(slope: &SlopePlan, length: Length) -> Result<(), Fault> {
     let heights: BTreeSet<Length> = slope.lines.iter().map(|line| line.y).collect();
     let mut points: Vec<(Length, Length)> = slope.fixings.iter().map(|fixing| (fixing.x, fixing.y)).collect();
     points.sort_unstable();
@@ -157,8 +154,7 @@ fn fixings_in_timber(slope: &SlopePlan, length: Length, bite: Requirement) -> Re
         let once = points.get(index + 1) != Some(&(*x, *y));
         check(inside && once, "fixing-in-timber-once", || format!("{x}, {y}"))?;
     }
-    let bite = required(slope, bite)?;
-    check(slope.nail_bite >= bite, "nail-bites", || format!("{} of {bite}", slope.nail_bite))
+    Ok(())
 }
 
 fn purlins_reach(slope: &SlopePlan, length: Length) -> Result<(), Fault> {
@@ -184,8 +180,12 @@ fn counted_as_drawn(parts: &PlanParts) -> Result<(), Fault> {
     };
     let sheets: i64 = parts.slopes.iter().map(|slope| whole(slope.cuts.sheets.len())).sum();
     check(needed(&parts.site.sheet.item.id) == sheets, "sheets-counted-as-cut", || sheets.to_string())?;
-    let nails: BTreeSet<&str> = parts.slopes.iter().map(|slope| slope.nail.as_str()).collect();
-    let counted: i64 = nails.into_iter().map(needed).sum();
+    let of_slope = |slope: &'_ SlopePlan| {
+        [LineKind::Eaves, LineKind::EndLap, LineKind::Top].map(|kind| slope.nail_on(kind).0.to_owned())
+    };
+    let pieces = parts.slopes.iter().map(|slope| slope.nail_of_pieces().to_owned());
+    let nails: BTreeSet<String> = parts.slopes.iter().flat_map(of_slope).chain(pieces).collect();
+    let counted: i64 = nails.iter().map(|nail| needed(nail)).sum();
     let drawn: i64 = parts.slopes.iter().map(|slope| whole(slope.fixings.len())).sum();
     let own: i64 = parts.edges.iter().map(|run| run.own_fixings).sum();
     check(counted == drawn + own, "fixings-counted-as-drawn", || format!("{counted} of {}", drawn + own))

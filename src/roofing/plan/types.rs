@@ -8,11 +8,12 @@ use crate::roofing::facts::Facts;
 use crate::roofing::findings::{Caution, Fault, Finding, Refusal};
 use crate::roofing::handbook::Made;
 use crate::roofing::laid::{EdgeRun, SlopePlan};
-use crate::roofing::layout::Piece;
+use crate::roofing::layout::{Piece, fold_beyond};
 use crate::roofing::materials::{Materials, Picking};
 use crate::roofing::note::Note;
 use crate::roofing::roof::{Missing, Site};
 use crate::roofing::rules::{RuleBook, StepKind};
+use crate::units::Length;
 
 /// Everything in a plan.
 #[derive(Clone, Debug, PartialEq)]
@@ -72,6 +73,23 @@ impl PlanParts {
     /// How the lines of its list are named to whoever picks them.
     pub fn picking(&self) -> Picking<'_> {
         Picking { site: &self.site, slopes: &self.slopes, goods: &self.goods }
+    }
+
+    /// How high the tops of the corrugations lie above rafters or boards, square to the slope.
+    pub fn crown(&self, slope: &SlopePlan) -> Length {
+        let timber =
+            self.goods.timbers.iter().find(|timber| slope.purlin_timber.as_ref() == Some(&timber.item.id));
+        let seat = timber.map_or(Length::ZERO, |timber| timber.depth);
+        seat + self.site.sheet.corrugation_height + self.site.sheet.thickness
+    }
+
+    /// How far beyond the end of a slope's rafters the fold of the piece along the top stands, up the slope.
+    pub fn fold_beyond(&self, index: usize) -> Length {
+        let seen =
+            |at: usize| Some((self.site.slopes.get(at)?.pitch.value, self.crown(self.slopes.get(at)?)));
+        let Some((pitch, crown)) = seen(index) else { return Length::ZERO };
+        let other = (0..self.slopes.len()).find(|other| *other != index).and_then(seen);
+        fold_beyond(pitch, crown, other)
     }
 
     /// The pieces of a slope that are cut from the other one's sheets, each with that sheet's number and its label.

@@ -1,9 +1,12 @@
 //! Single steps of the work that follow from the plan as a whole.
 
+use super::closing::edge_word;
 use super::{Plan, SlopePlan};
+use crate::roofing::catalogue::EdgeUse;
 use crate::roofing::facts::choices::CoveringNow;
-use crate::roofing::note::{Note, ranges};
+use crate::roofing::note::{Arg, Note, ranges};
 use crate::roofing::roof::FactKey;
+use crate::roofing::rules::{Limit, Requirement};
 use crate::units::Length;
 
 /// What becomes of the old covering.
@@ -45,4 +48,17 @@ pub(in crate::roofing) fn offcuts(plan: &Plan, index: usize) -> Vec<(Note, Vec<u
         notes.extend((!sheets.is_empty()).then_some((note, sheets)));
     }
     notes
+}
+
+/// Where a piece closes the top: it is offered up before the line under it is fixed, for only the piece itself shows how
+/// far it reaches.
+pub(in crate::roofing) fn offered_up(plan: &Plan, slope: &SlopePlan, step: Note) -> Note {
+    let top = |edge| matches!(edge, EdgeUse::Ridge | EdgeUse::TopEdge | EdgeUse::WallTop);
+    let run = plan.edges.iter().find(|run| top(run.edge));
+    let least = slope.requirements.deciding(Requirement::NailEdgeDistance).map(|one| one.limit);
+    let (Some(run), Some(Limit::Length(least))) = (run, least) else { return step };
+    Note::new("step-and-offer-up")
+        .with("step", Arg::Note(Box::new(step)))
+        .word("edge", format!("edge-{}", edge_word(run.edge)))
+        .size("least", least)
 }

@@ -2,7 +2,7 @@
 
 use std::cmp::Ordering;
 
-use crate::roofing::catalogue::{Covering, FastenerUse, FixingMethod, SundryUse};
+use crate::roofing::catalogue::{Covering, FastenerUse, SundryUse};
 use crate::roofing::note::Arg;
 use crate::units::Length;
 
@@ -72,6 +72,11 @@ macro_rules! requirements {
                     self,
                     Self::NailBiteMin
                         | Self::NailBiteMax
+                        | Self::PurlinNailBite
+                        | Self::NailPointCover
+                        | Self::NailEdgeDistance
+                        | Self::SawCut
+                        | Self::SquaredEnd
                         | Self::SheetScrewBite
                         | Self::MinDeckThickness
                         | Self::ScrewPointCover
@@ -104,10 +109,24 @@ requirements! {
     EndLap = "end_lap_mm", Up, Length;
     /// Corrugations shared by neighbouring sheets, at least.
     SideLap = "side_lap_corrugations", Up, Count;
-    /// How deep a nail must bite into timber, at least.
+    /// How deep a nail must bite into a deck, at least.
     NailBiteMin = "nail_bite_min_mm", Up, Length;
-    /// How deep a nail may bite into a deck or purlin, at most.
+    /// How deep a nail may bite into a deck, at most.
     NailBiteMax = "nail_bite_max_mm", Down, Length;
+    /// How deep a nail must bite into a purlin, at least.
+    PurlinNailBite = "purlin_nail_bite_mm", Up, Length;
+    /// How far a nail's point stays inside a purlin, at least.
+    NailPointCover = "nail_point_cover_mm", Up, Length;
+    /// How many of its own diameters a smooth nail must bite into a purlin, at least.
+    SmoothNailBite = "smooth_nail_bite_diameters", Up, Count;
+    /// How many of its own diameters a ringed or twisted nail must bite into a purlin, at least.
+    RingedNailBite = "ringed_nail_bite_diameters", Up, Count;
+    /// How many of its own diameters a nail or screw through the sheet stays from the end of a timber, at least.
+    NailEndDistance = "nail_end_distance_diameters", Up, Count;
+    /// How far a nail stays from the edge of a sheet, or of a piece along the top, at least.
+    NailEdgeDistance = "nail_edge_distance_mm", Up, Length;
+    /// How far a piece along the top covers the sheet, at least.
+    TopLap = "top_lap_mm", Up, Length;
     /// How deep a screw through the sheet must bite into timber, at least.
     SheetScrewBite = "sheet_screw_bite_mm", Up, Length;
     /// The thinnest deck that takes the nails.
@@ -152,16 +171,26 @@ requirements! {
     FlashingFixingSpacing = "flashing_fixing_spacing_mm", Down, Length;
     /// Nails in a finial, at least.
     FinialNails = "finial_nails", Up, Count;
+    /// How much narrower a roof is better made to save a column of sheets, at most.
+    EndPlay = "end_play_mm", Down, Length;
+    /// What each cut takes from a timber, at least.
+    SawCut = "saw_cut_mm", Up, Length;
+    /// What is cut off a timber to square its end before pieces are cut from it, at least.
+    SquaredEnd = "squared_end_mm", Up, Length;
+    /// Spare lengths of purlin timber, at least.
+    SpareTimber = "spare_timber", Up, Count;
 }
 
 impl Covering {
     /// Whether rules must say this of the covering.
     pub const fn needs(&self, requirement: Requirement) -> bool {
         match requirement {
-            Requirement::NailBiteMin | Requirement::NailBiteMax => {
-                matches!(self.fixing.fastener(), FastenerUse::SheetNail)
-            }
-            Requirement::SheetScrewBite => matches!(self.fixing.fastener(), FastenerUse::SheetScrew),
+            Requirement::NailBiteMin | Requirement::NailBiteMax => self.on_deck && self.is_nailed(),
+            Requirement::PurlinNailBite
+            | Requirement::NailPointCover
+            | Requirement::SmoothNailBite
+            | Requirement::RingedNailBite => self.is_nailed(),
+            Requirement::SheetScrewBite => !self.is_nailed(),
             Requirement::MinDeckThickness
             | Requirement::MaxNailLineSpacing
             | Requirement::NailLineSetback => self.on_deck,
@@ -180,21 +209,37 @@ impl Covering {
             | Requirement::FixEndLap
             | Requirement::FixIntermediate
             | Requirement::FixRidge
+            | Requirement::NailEndDistance
+            | Requirement::NailEdgeDistance
+            | Requirement::TopLap
+            | Requirement::EndPlay
             | Requirement::SpareSheets
             | Requirement::SpareFixings
             | Requirement::UnderlayStapleSpacing
             | Requirement::DeckBoardScrewSpacing
             | Requirement::EdgeBoardScrewSpacing
             | Requirement::FlashingFixingSpacing
-            | Requirement::FinialNails => true,
+            | Requirement::FinialNails
+            | Requirement::SawCut
+            | Requirement::SquaredEnd
+            | Requirement::SpareTimber => true,
         }
     }
 
-    /// How deep its nails or screws must bite, at least.
-    pub const fn bite(&self) -> Requirement {
-        match self.fixing {
-            FixingMethod::NailThroughCrown => Requirement::NailBiteMin,
-            FixingMethod::ScrewInPan | FixingMethod::ScrewThroughCrown => Requirement::SheetScrewBite,
+    /// Whether its sheets are nailed, not screwed.
+    pub const fn is_nailed(&self) -> bool {
+        match self.fixing.fastener() {
+            FastenerUse::SheetNail => true,
+            FastenerUse::SheetScrew | FastenerUse::DeckScrew | FastenerUse::PurlinScrew => false,
+        }
+    }
+
+    /// How deep its nails or screws must bite, at least, into purlins or into a deck.
+    pub const fn bite(&self, on_purlins: bool) -> Requirement {
+        match (self.is_nailed(), on_purlins) {
+            (true, true) => Requirement::PurlinNailBite,
+            (true, false) => Requirement::NailBiteMin,
+            (false, _) => Requirement::SheetScrewBite,
         }
     }
 }
@@ -235,6 +280,17 @@ impl Requirement {
             | Self::MinPurlinDepth
             | Self::MinDeckSpan
             | Self::InsulationJoint
+            | Self::PurlinNailBite
+            | Self::NailPointCover
+            | Self::SmoothNailBite
+            | Self::RingedNailBite
+            | Self::NailEndDistance
+            | Self::NailEdgeDistance
+            | Self::TopLap
+            | Self::EndPlay
+            | Self::SawCut
+            | Self::SquaredEnd
+            | Self::SpareTimber
             | Self::SpareSheets
             | Self::SpareFixings => None,
         }

@@ -3,7 +3,7 @@
 use super::{StepKind, WorkStep, steps};
 use crate::roofing::layout::SupportPlan;
 use crate::roofing::note::{Arg, Note};
-use crate::roofing::plan::Plan;
+use crate::roofing::plan::{Plan, offered_up};
 use crate::roofing::roof::Face;
 use crate::roofing::rules::Phase;
 use crate::units::Length;
@@ -37,6 +37,8 @@ pub fn work_order(plan: &Plan) -> Vec<Step> {
         one.key.kind == other.key.kind
             && one.key.slope == other.key.slope
             && matches!(one.key.kind, StepKind::Purlin | StepKind::Nails)
+            // Of two nails each has a sentence of its own.
+            && (one.key.kind == StepKind::Purlin || nail_of(one) == nail_of(other))
     };
     let mut told: Vec<Step> = Vec::new();
     let mut on = None;
@@ -54,7 +56,7 @@ pub fn work_order(plan: &Plan) -> Vec<Step> {
         }
         let note = match kind {
             StepKind::Purlin => purlins(plan, slope, together),
-            StepKind::Nails => nails(plan, slope, together),
+            StepKind::Nails => nails(together),
             StepKind::GetReady
             | StepKind::Inspect
             | StepKind::Strip
@@ -107,14 +109,22 @@ fn purlins(plan: &Plan, slope: usize, together: &[WorkStep]) -> Note {
         Some(screw) => Note::new("step-purlins-over-deck").size("screw", screw),
         None => Note::new("step-purlins"),
     };
-    note.with("lines", heights(together)).with("screws", amount(together))
+    let note = note.with("lines", heights(together)).with("screws", amount(together));
+    match plan.slopes.get(slope) {
+        Some(slope) => offered_up(plan, slope, note),
+        None => note,
+    }
 }
 
-fn nails(plan: &Plan, slope: usize, together: &[WorkStep]) -> Note {
-    let nail = plan.slopes.get(slope).map_or(Length::ZERO, |slope| slope.nail_length);
+/// The nail of a step's line, its second figure.
+fn nail_of(step: &WorkStep) -> Length {
+    step.key.figures.get(1).map_or(Length::ZERO, |nail| Length::from_um(*nail))
+}
+
+fn nails(together: &[WorkStep]) -> Note {
     Note::new("step-nail")
         .with("lines", heights(together))
         .count("count", together.len())
         .with("nails", amount(together))
-        .size("nail", nail)
+        .size("nail", together.first().map_or(Length::ZERO, nail_of))
 }

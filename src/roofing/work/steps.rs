@@ -8,7 +8,7 @@ use super::{Goods, StepKind, Use};
 use crate::roofing::catalogue::EdgeUse;
 use crate::roofing::layout::{BoughtSheet, Line, LineKind, SupportPlan};
 use crate::roofing::note::{Arg, Note, in_short, ranges};
-use crate::roofing::plan::{EdgeRun, Plan, SlopePlan};
+use crate::roofing::plan::{EdgeRun, Plan, SlopePlan, offered_up};
 use crate::roofing::roof::{Face, Hand};
 use crate::units::Length;
 
@@ -145,7 +145,8 @@ impl OnSlope<'_> {
     }
 
     fn mark_lines(&mut self) {
-        let note = Note::new("step-mark-lines").with("lines", Arg::Lengths(self.heights()));
+        let lines = Note::new("step-mark-lines").with("lines", Arg::Lengths(self.heights()));
+        let note = offered_up(self.plan, self.slope, lines);
         let figures = self.height_figures();
         let amount = whole(figures.len());
         self.push(StepKind::Lines, figures, note, Vec::new(), amount);
@@ -181,6 +182,9 @@ impl OnSlope<'_> {
             }
             if let Some(screw) = deck_screw {
                 note = note.size("screw", screw);
+            }
+            if line.kind == LineKind::Top {
+                note = offered_up(self.plan, self.slope, note);
             }
             let screw = deck_screw.map_or(0, Length::um);
             let figures = vec![line.y.um(), self.plan.site.length.value.um(), screw];
@@ -368,12 +372,11 @@ impl OnSlope<'_> {
             LineKind::Top => "work-nails-top",
         };
         let count = whole(xs.len());
-        let note = Note::new(message)
-            .length("at", line.y)
-            .with("nails", Arg::Count(count))
-            .size("nail", slope.nail_length);
+        let (_, nail) = slope.nail_on(line.kind);
+        let note =
+            Note::new(message).length("at", line.y).with("nails", Arg::Count(count)).size("nail", nail);
         let place = xs.iter().copied().sum::<Length>().um();
-        let figures = vec![line.y.um(), slope.nail_length.um(), count, place];
+        let figures = vec![line.y.um(), nail.um(), count, place];
         self.push(StepKind::Nails, figures, note, used([(Goods::of_fastener(slope.fixed_by), count)]), count);
     }
 

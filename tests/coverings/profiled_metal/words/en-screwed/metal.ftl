@@ -28,7 +28,7 @@ requirement-fix-intermediate-every = screw spacing between, in corrugations
 requirement-fix-ridge-every = screw spacing along the ridge, in corrugations
 requirement-spare-fixings-percent = spare screws in each hundred
 headline-nails = { $nails } screws, { $nail } long
-fixings = { $nails } screws, { $nail } long, so that each bites { $bite } into the wood.
+fixings = { $nails } screws, { $nail } long, so that each bites { $bite } or more into the wood, through all that laps there.
 fixings-eaves = Eaves: every hollow ({ $nails } screws)
 fixings-end-lap = { $lines ->
         [one] End lap
@@ -94,6 +94,15 @@ drawing-says-nails = { $count ->
 drawing-says-side-lap-nails = Where sheets lap at the side, screw the corrugation on each side of the lap.
 drawing-tag-nail = Screw { $length }
 drawing-tag-bite = Screw bites { $bite }
-drawing-says-nail = The screw is { $length } long and bites { $bite } deep.
+drawing-says-nail = The screw is { $length } long and bites { $bite } or more.
 advice-nail-point-may-show =
     The screw goes { $bite } into { $depth } of timber, so a point may show inside. Mind heads, hands and cables below.
+drawing-tag-nail-inside = Screw { $length } inside
+rule-nail-end-distance =
+    From the end of a timber a screw stays { $nail_end_distance_diameters } times its thickness away, so that the end
+    does not split.
+rule-nail-edge-distance =
+    From the edge of a sheet, or of a piece along the top, a screw stays { $nail_edge_distance } away, so that it does not
+    tear out.
+requirement-nail-end-distance-diameters = distance of a screw from the end of a timber, in its thicknesses
+requirement-nail-edge-distance = distance of a screw from the edge of a sheet
