@@ -144,7 +144,8 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize, laid: &Slo
             let area = roof.goods.areas.iter().find(|area| area.item.id == *board)?;
             (Plate::of_board(area, roof.site, span, roof.rules)?, true)
         }
-        SupportPlan::ExistingDeck { deck: thickness } | SupportPlan::PurlinsOverDeck { deck: thickness, .. } => {
+        SupportPlan::ExistingDeck { deck: thickness }
+        | SupportPlan::PurlinsOverDeck { deck: thickness, .. } => {
             let kind = match roof.facts.chosen(FactKey::Base)? {
                 Support::Boards => DeckKind::Boards,
                 Support::Plywood => DeckKind::Plywood,
