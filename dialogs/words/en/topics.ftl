@@ -353,8 +353,8 @@ answer-birds-and-vermin-more = Air must still get through: put fine wire mesh ov
 
 answer-snow-on-roof = I cannot promise that it carries any snow: that depends on a frame I have not seen. If you get deep snow, have a builder or structural engineer look at it.
 answer-snow-on-roof-carries =
-    As far as the purlins go, your roof carries { $load } of snow on plan: about { $settled } of settled snow, or
-    { $wet } of wet snow.
+    The purlins alone carry { $load } of snow on plan: at least { $settled } of settled snow, or { $wet } of wet snow.
+    What carries the purlins must bear it, too.
 answer-snow-on-roof-clear = Never climb up to clear it. From the ground, pull off the loose top with a soft broom, stand where it cannot fall on you, and leave a thin layer.
 answer-snow-on-roof-more = If the frame bends, creaks or cracks under snow, get everyone out and keep out.
 

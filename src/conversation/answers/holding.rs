@@ -48,8 +48,9 @@ pub(super) fn snow(roof: &Roof<'_>) -> Vec<Note> {
     let least = carried.reduce(Pressure::min);
     let deep = |load: Pressure, weighs: f64| {
         let depth = Length::from_mm_f64(load.pa() / weighs * 1_000.0).unwrap_or_default();
-        // To the half decimetre below: nobody measures snow finer.
-        Length::from_mm(50) * depth.div_floor(Length::from_mm(50))
+        // To the half decimetre below: nobody measures snow finer. More than a metre is said to be a metre: what carries
+        // the purlins has not been looked at.
+        (Length::from_mm(50) * depth.div_floor(Length::from_mm(50))).min(Length::from_mm(1_000))
     };
     let own = least.map(|load| {
         Note::new("answer-snow-on-roof-carries")
