@@ -178,6 +178,11 @@ impl Withdrawal {
     pub const fn kpa(self) -> i64 {
         self.kpa
     }
+
+    /// In N/mm².
+    pub fn n_per_mm2(self) -> f64 {
+        f64::from(i32::try_from(self.kpa).unwrap_or(i32::MAX)) / 1e3
+    }
 }
 
 /// A nail or a screw.

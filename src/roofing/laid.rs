@@ -68,12 +68,19 @@ impl SlopePlan {
         let stacked = || match kind {
             LineKind::EndLap => true,
             LineKind::Top => self.fixings.iter().any(|fixing| fixing.through_edge_piece),
-            LineKind::Eaves | LineKind::Intermediate => false,
+            LineKind::Eaves => self.eaves_on_lap(),
+            LineKind::Intermediate => false,
         };
         match &self.long_nail {
             Some(long) if stacked() => (&long.nail, long.length),
             Some(_) | None => (&self.nail, self.nail_length),
         }
+    }
+
+    /// Whether the first course is so short that the second lies on the eaves line too.
+    fn eaves_on_lap(&self) -> bool {
+        let eaves = self.lines.first().map(|line| line.y);
+        self.courses.get(1).zip(eaves).is_some_and(|(second, eaves)| second.from <= eaves)
     }
 
     /// What holds the pieces along the ends, by catalogue id.

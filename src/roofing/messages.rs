@@ -95,6 +95,9 @@ pub const MESSAGES: &[Message] = &[
     ("detail-timber", &["width", "depth"]),
     ("detail-area", &["length", "width", "thickness"]),
     ("detail-spec", &["spec"]),
+    ("detail-mass-by-size", NONE),
+    ("detail-or-equal", NONE),
+    ("detail-or-equal-wave", NONE),
     ("detail-cuts", &["cuts"]),
     ("detail-cut", &["count", "length"]),
     // What a change changes; `slope` is 1 for the front one, 2 for the back one, 0 for the only one.
@@ -144,7 +147,5 @@ pub const WORDS: &[&str] = &[
     "material-flashing-fixings",
     "material-flashing-sealant",
     "material-finial-nails",
-    "detail-mass-by-size",
-    "detail-or-equal",
-    "detail-or-equal-wave",
+    "own-sheet",
 ];

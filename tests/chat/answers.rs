@@ -120,14 +120,9 @@ impl Figures {
         let cover = plan.site.sheet.cover_width(slopes[0].side_lap);
         by_type.entry("Length".to_owned()).or_default().insert(i128::from(cover.um()));
         by_type.get_mut("Length").unwrap().extend(
-            [Figure::Cloudburst, Figure::LadderOverEdge]
+            [Figure::LadderOverEdge]
                 .map(|figure| i128::from(book.handbook.rules.practice(figure).unwrap().length().um())),
         );
-        // What runs off each slope in a minute: its area in square metres, at 75 mm an hour.
-        sums.extend(slopes.iter().map(|slope| {
-            let area = slope.covered_width.mm() / 1_000.0 * slope.rafter_length.mm() / 1_000.0;
-            format!("{:.0}", ((area * 100.0).floor() * 75.0 / 6_000.0).ceil()).parse::<i128>().unwrap()
-        }));
         let fillers = plan.edges.iter().filter(|run| format!("{:?}", run.edge) == "EavesFiller");
         sums.insert(fillers.map(|run| i128::from(run.pieces)).sum());
         let sheets: usize = slopes.iter().map(|slope| slope.cuts.sheets.len()).sum();
@@ -158,6 +153,9 @@ impl Figures {
             totals.iter().flat_map(|a| totals.iter().map(move |b| (a - b).abs())).collect();
         prices.extend(totals);
         prices.extend(plan.materials.lines.iter().filter_map(|line| line.price).map(|price| price.amount));
+        // What the checks found, in their own units.
+        let checks = plan.checks(&book.handbook.rules);
+        let text = format!("{text} {checks:?}");
         Self { by_type, names: text, sums, prices }
     }
 
@@ -302,17 +300,25 @@ fn every_sentence_an_answer_says_is_there_and_every_one_there_is_said() {
 }
 
 /// Lists without prices, of a real range, with two sheets at one price, and with one sheet far too short.
-fn other_lists(book: &Book) -> [Handbook; 4] {
+fn other_lists(book: &Book) -> [Handbook; 5] {
     let shipped = &book.handbook;
     let (mut unpriced, mut real) = (shipped.clone(), shipped.clone());
     unpriced.catalogue.sheets.iter_mut().for_each(|sheet| sheet.item.price = None);
     real.catalogue.demo = false;
+    let mut without = unpriced.clone();
+    let goods = &mut without.catalogue;
+    let items = goods.fasteners.iter_mut().map(|one| &mut one.item);
+    let items = items.chain(goods.edges.iter_mut().map(|one| &mut one.item));
+    let items = items.chain(goods.areas.iter_mut().map(|one| &mut one.item));
+    let items = items.chain(goods.sundries.iter_mut().map(|one| &mut one.item));
+    items.chain([&mut goods.finial]).for_each(|item| item.price = None);
+    goods.timbers.iter_mut().for_each(|timber| timber.price_per_m = None);
     let (mut alike, mut short) = (shipped.clone(), shipped.clone());
     let mut twin = alike.catalogue.sheets[0].clone();
     "twin".clone_into(&mut twin.item.id);
     alike.catalogue.sheets[1] = twin;
     short.catalogue.sheets[1].length = Length::from_mm(200);
-    [unpriced, real, alike, short]
+    [unpriced, without, real, alike, short]
 }
 
 /// A longer roof, and a measurement that was not known before.

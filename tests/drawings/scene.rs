@@ -4,8 +4,11 @@ use resvg::usvg::roxmltree::{Document, Node};
 
 /// Every element of a class.
 pub(crate) fn of_class<'a>(svg: &'a Document<'a>, class: &str) -> Vec<Node<'a, 'a>> {
-    let has = |node: &Node| node.attribute("class").is_some_and(|all| all.split(' ').any(|one| one == class));
-    svg.descendants().filter(has).collect()
+    svg.descendants().filter(|node| has_class(*node, class)).collect()
+}
+
+pub(crate) fn has_class(node: Node, class: &str) -> bool {
+    node.attribute("class").is_some_and(|all| all.split(' ').any(|one| one == class))
 }
 
 /// A figure in millimetres, as micrometres: exact.

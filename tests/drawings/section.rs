@@ -7,7 +7,7 @@ use lapwise::roofing::roof::FactKey;
 use resvg::usvg::roxmltree::{Document, Node};
 
 use crate::common::Answers;
-use crate::scene::of_class;
+use crate::scene::{has_class, of_class};
 use crate::words::English;
 
 type Spot = (f64, f64);
@@ -66,7 +66,7 @@ fn measure(svg: &Document) -> Measured {
     let section = of_class(svg, "section").into_iter().nth(1).expect("the section at the top");
     let scale: f64 = section.attribute("data-mm-per-unit").expect("a scale").parse().expect("a number");
     let of = |class: &str| -> Vec<Vec<Spot>> {
-        let shown = section.descendants().filter(|node| node.attribute("class") == Some(class));
+        let shown = section.descendants().filter(|node| has_class(*node, class));
         shown.map(|node| spots(node).into_iter().map(|(x, y)| (x * scale, y * scale)).collect()).collect()
     };
     let piece = of("piece").remove(0);

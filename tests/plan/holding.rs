@@ -42,7 +42,9 @@ fn in_a_purlin_a_nail_goes_as_deep_as_the_timber_allows() {
     let courses = |up| Answers::shed().length(FactKey::SlopeLength, up);
     for answers in [Answers::shed(), courses(4_000), Answers::shed().on_deck(12), Answers::barn()] {
         for slope in &planned(&answers).slopes {
-            assert_eq!((slope.nail_length, slope.nail_bite), (mm(65), mm(25)));
+            // Where the top line stands on an end lap, two layers more lie there.
+            assert_eq!(slope.nail_length, mm(65));
+            assert!([mm(25), mm(20)].contains(&slope.nail_bite), "{}", slope.nail_bite);
             assert_eq!(slope.long_nail, None);
         }
     }

@@ -137,7 +137,7 @@ async fn what_is_accepted_holds_from_then_on() {
     say(&after, "ann", "where was I").await;
     let accepted = say(&after, "ann", "accept").await.join("\n");
     assert!(
-        accepted.contains("take this off or put it right: the purlins at 575 mm and 1.125 m"),
+        accepted.contains("take this off or put it right: the purlins at 586 mm and 1.147 m"),
         "{accepted}"
     );
     let why = say(&after, "ann", "why 400 mm?").await.join("\n");

@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 
 use common::{Answers, mm, shipped};
 use lapwise::roofing::layout::{BoughtSheet, Course, LineKind, Piece};
-use lapwise::roofing::plan::{Plan, Unplanned, difference, plan};
+use lapwise::roofing::plan::{Plan, SlopePlan, Unplanned, difference, plan};
 use lapwise::roofing::roof::{Base, FactKey, FactValue, Facts, Hand};
 use lapwise::roofing::rules::{Limit, Requirement};
 use lapwise::roofing::work::work_order;
@@ -262,7 +262,10 @@ proptest! {
         let Some(plan) = planned(&roof)? else { return Ok(()) };
         let drawn: usize = plan.slopes.iter().map(|slope| slope.fixings.len()).sum();
         let own: i64 = plan.edges.iter().map(|run| run.own_fixings).sum();
-        let is_nail = |item: &str| plan.slopes.iter().any(|slope| slope.nail == item);
+        let is_nail = |item: &str| {
+            let long = |slope: &SlopePlan| slope.long_nail.as_ref().is_some_and(|long| long.nail == item);
+            plan.slopes.iter().any(|slope| slope.nail == item || long(slope))
+        };
         let nails = plan.materials.lines.iter().filter(|line| is_nail(&line.item));
         let counted: i64 = nails.map(|line| line.needed).sum();
         prop_assert_eq!(counted, i64::try_from(drawn).expect("few") + own);
@@ -352,12 +355,17 @@ proptest! {
         }
         let (Some(one), Some(other)) = (planned(&roof)?, planned(&mirrored)?) else { return Ok(()) };
         let length = one.site.length.value;
+        let joined = |slope: &SlopePlan| slope.purlin_pieces.len() > slope.lines.len();
         for (one, other) in one.slopes.iter().zip(&other.slopes) {
             prop_assert_eq!(one.start_from, other.start_from.other());
             prop_assert_eq!((&one.lines, &one.courses, &one.cuts), (&other.lines, &other.courses, &other.cuts));
             let columns = one.columns.iter().chain(&one.staggered);
             for (column, mirror) in columns.zip(other.columns.iter().chain(&other.staggered)) {
                 prop_assert_eq!((column.from, column.to), (length - mirror.to, length - mirror.from));
+            }
+            // Timbers are counted from the left, so joints and the nails beside them are not mirrored.
+            if joined(one) || joined(other) {
+                return Ok(());
             }
             let turned: Vec<_> = other.fixings.iter().map(|fixing| (length - fixing.x, fixing.y)).collect();
             let straight: Vec<_> = one.fixings.iter().map(|fixing| (fixing.x, fixing.y)).collect();

@@ -105,6 +105,8 @@ fn every_note_of_these_roofs_is_listed_with_its_figures() {
         Answers::shed().choose(FactKey::Structure, "repaired"),
         Answers::shed().on_deck(12).choose(FactKey::Insulation, "yes").choose(FactKey::WallTop, "yes"),
         Answers::shed().on_deck(15).choose(FactKey::Insulation, "yes"),
+        Answers::shed().length(FactKey::Length, 2_800),
+        Answers::shed().length(FactKey::Length, 2_800).choose(FactKey::WallSide, "left"),
         Answers::shed().choose(FactKey::Insulation, "yes"),
         Answers::shed().on_deck(15).doubt(FactKey::DeckThickness, Doubt::About),
         Answers::shed().on_deck(12).angle(FactKey::Pitch, 8.0),
@@ -157,7 +159,14 @@ fn every_note_of_these_roofs_is_listed_with_its_figures() {
             names.chain(picking.details(line)).chain([picking.or_equal(line)])
         });
         let told: Vec<Note> = told.collect();
-        for note in findings.chain(&steps).chain(&changes).chain(&told) {
+        let inside: Vec<&Note> = steps
+            .iter()
+            .filter_map(|step| match step.args.get("step") {
+                Some(Arg::Note(inside)) => Some(&**inside),
+                _ => None,
+            })
+            .collect();
+        for note in findings.chain(&steps).chain(&changes).chain(&told).chain(inside) {
             check(note);
             said.insert(note.message.clone());
             // Some are said within others.

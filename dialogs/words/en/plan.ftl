@@ -284,6 +284,7 @@ material-finial-nails = To hold the finials
 
 # What a counter must know of a line beside its name.
 
+own-sheet = your own sheet
 own-sheet-of-size = your own sheet, { $length } × { $width }, { $corrugations } corrugations, wave { $pitch } × { $height }, as your label says
 own-sheet-to-order = Sheet of { $covering }, { $length } × { $width }, { $corrugations } corrugations, wave { $pitch } × { $height }, as the label says
 detail-sheet = { $length } × { $width }, { $corrugations } corrugations, wave { $pitch } × { $height }

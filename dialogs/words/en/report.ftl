@@ -2,7 +2,6 @@
 
 ## In short
 
-own-sheet = your own sheet
 headline = Your roof is { $area }. You need { $sheets ->
         [one] one sheet
        *[other] { $sheets } sheets

@@ -439,10 +439,6 @@ answer-over-old-covering = Not over sheets that may be asbestos, or that may bre
 answer-over-old-covering-strip = Tiles, slates, metal and old bitumen sheets come off first. On top of them the nails have nothing firm to bite into, and the frame would carry both.
 answer-over-old-covering-more = Flat, sound felt on a firm, dry deck may stay. With the old covering off you also see whether the timber is sound.
 
-answer-gutter-size = When { $rain } of rain falls in an hour, about { $litres ->
-        [one] { $litres } litre
-       *[other] { $litres } litres
-    } of water a minute run off here. Take a gutter and a downpipe that carry more, by their label.
 answer-gutter-size-general = That depends on the size of the roof. Tell me its sizes, and I say how much water comes off it.
 answer-gutter-size-more = A long gutter wants an outlet at each end. Rain that runs down a wall above the roof comes on top. Let the gutter fall a little towards its outlet.
 

@@ -6,7 +6,7 @@ use crate::conversation::understanding::TopicId;
 use crate::roofing::catalogue::EdgeUse;
 use crate::roofing::note::{Arg, Note};
 use crate::roofing::plan::EdgeRun;
-use crate::roofing::rules::{Figure, Practice, Requirement};
+use crate::roofing::rules::Requirement;
 
 pub(super) fn ridge(roof: &Roof<'_>) -> Vec<Note> {
     let every = roof.count(Requirement::FixRidge);
@@ -44,19 +44,6 @@ fn overhang(topic: TopicId, roof: &Roof<'_>) -> Vec<Note> {
     let general = roof.length(Requirement::EavesOverhang).filter(|_| own.is_empty());
     let general = general.map(|overhang| Note::new(id(topic)).length("overhang", overhang));
     own.into_iter().chain(general).collect()
-}
-
-/// The rain that runs off each slope in a cloudburst: as if it fell on the slope itself, which is a little more than
-/// falls on its plan.
-pub(super) fn gutter_size(roof: &Roof<'_>) -> Vec<Note> {
-    let Some(rain) = roof.practice(Figure::Cloudburst).map(Practice::length) else { return Vec::new() };
-    let own = roof.each_slope(|slope| {
-        // A millimetre of rain on a square metre is a litre; hundredths of it in an hour, rounded up to a minute's.
-        let an_hour = slope.covered_width.by(slope.rafter_length).centi_m2() * i128::from(rain.round_mm());
-        let litres = i64::try_from((an_hour + 5_999).div_euclid(6_000)).unwrap_or(i64::MAX);
-        vec![Note::new("answer-gutter-size").length("rain", rain).with("litres", Arg::Count(litres))]
-    });
-    if own.is_empty() { vec![Note::new("answer-gutter-size-general")] } else { own }
 }
 
 pub(super) fn birds(roof: &Roof<'_>) -> Vec<Note> {

@@ -9,14 +9,14 @@ use super::methods::timber::{Duration, Material, ServiceClass, gamma_m, grade, k
 use super::place::Place;
 use super::place::suction::{Suction, Zoned};
 use super::purlins::service;
-use crate::roofing::catalogue::{Catalogue, Fastener, FastenerUse};
+use crate::roofing::catalogue::{self, Catalogue, Fastener, FastenerUse};
 use crate::roofing::fixings::Fixing;
 use crate::roofing::laid::SlopePlan;
 use crate::roofing::layout::SupportPlan;
 use crate::roofing::note::Note;
 use crate::roofing::roof::Base;
 use crate::roofing::rules::Basis;
-use crate::units::physical::{Density, Force, Pressure};
+use crate::units::physical::{Density, Force, Pressure, Stress};
 use crate::units::{Angle, Length};
 
 /// What one nail or screw through a sheet holds, in the wind.
@@ -31,13 +31,15 @@ pub(super) struct Grip {
     pub(super) holds: Force,
 }
 
-/// How a fixing holds in timber of this density, so deep; `None` where the standard says nothing of it.
-///
-/// A nail counts as smooth until the catalogue says what its shank is.
+/// How a fixing holds in timber of this density, so deep; `None` where the standard says nothing of it: of a ringed or
+/// twisted nail only what its maker declares counts.
 pub(super) fn grip(fastener: &Fastener, bite: Length, density: Density, class: ServiceClass) -> Option<Grip> {
     let (characteristic, share) = match fastener.usage {
         FastenerUse::SheetNail => {
-            let shank = Shank::Smooth;
+            let shank = match (fastener.shank, fastener.withdrawal) {
+                (catalogue::Shank::Smooth, _) => Shank::Smooth,
+                (_, declared) => Shank::Profiled(Stress::from_n_per_mm2(declared?.n_per_mm2())),
+            };
             let share = penetration_share(shank, fastener.diameter, bite);
             (nail_withdrawal(shank, fastener.diameter, bite, density), share)
         }
@@ -101,7 +103,7 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize, laid: &Slo
     };
     let fastener = roof.goods.fasteners.iter().find(|fastener| fastener.item.id == laid.nail)?;
     let density = density(roof.goods, laid.purlin_timber.as_deref(), roof.basis(Basis::OldTimber))?;
-    let grip = grip(fastener, laid.nail_bite, density, service(place));
+    let grip = grip(fastener, laid.least_bite(), density, service(place));
     let weight = sheets_weigh(&roof.site.sheet, roof.site.covering.stock, 0.0) * roof.slope(index).0.cos();
     check.step("sum-peak-pressure", "qp", "(1 + 7 Iv) ρ (cr co vb)² / 2", suction.peak.pa() / 1e3, "kN/m²");
     check.step("sum-inside", "cpi", "", suction.inside, "");

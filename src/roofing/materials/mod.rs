@@ -1,11 +1,13 @@
 //! What to buy: how many are needed, spares by a stated rule, packs, what is left over, weight and price.
 
+mod bill;
 mod picking;
 mod sundries;
 mod take_off;
 
+pub use bill::Bill;
 pub use picking::Picking;
-pub use take_off::{Bill, take_off};
+pub use take_off::take_off;
 
 use crate::roofing::note::Note;
 use crate::units::{Area, Length, Mass, Money};

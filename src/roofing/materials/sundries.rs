@@ -1,7 +1,7 @@
 //! What goes with the rest and is easily forgotten: staples and tape for the underlay, screws for a new deck, boards
 //! where purlins raise the covering, fixings and sealant for flashings, nails for finials.
 
-use super::take_off::{Bill, rows_of_underlay};
+use super::bill::{Bill, rows_of_underlay};
 use crate::roofing::catalogue::{AreaUse, Catalogue, EdgeUse, Sundry, SundryUse};
 use crate::roofing::laid::{EdgeRun, SlopePlan};
 use crate::roofing::layout::{SupportPlan, pieces_along};

@@ -2,31 +2,16 @@
 
 use std::collections::BTreeMap;
 
+use super::bill::{Bill, rows_of_membrane};
 use super::{MaterialLine, Materials, Unit, sundries};
 use crate::roofing::catalogue::{
     AreaPiece, AreaUse, Catalogue, FastenerUse, Item, Sheet, StockMethod, SundryUse, Timber,
 };
-use crate::roofing::laid::{EdgeRun, SlopePlan};
+use crate::roofing::laid::SlopePlan;
 use crate::roofing::layout::{SupportPlan, bought_lengths, pieces_along};
 use crate::roofing::note::Note;
-use crate::roofing::roof::Site;
-use crate::roofing::rules::{Limit, Requirement, Requirements};
+use crate::roofing::rules::{Limit, Requirement};
 use crate::units::{Area, Length, Mass, Money};
-
-/// What is taken off.
-#[derive(Clone, Copy, Debug)]
-pub struct Bill<'a> {
-    /// The roof.
-    pub site: &'a Site,
-    /// Its slopes, laid out.
-    pub slopes: &'a [SlopePlan],
-    /// Its edges.
-    pub edges: &'a [EdgeRun],
-    /// Its finials.
-    pub finials: i64,
-    /// What is required of the spares.
-    pub requirements: &'a Requirements,
-}
 
 /// Spares by a rule.
 #[derive(Clone, Debug, Default)]
@@ -297,22 +282,6 @@ fn boards_in(bay: Length, board: Length, joint: Length, length: Length) -> Lengt
         return length * whole;
     }
     length * whole + length / board.div_floor(rest).max(1)
-}
-
-/// How many strips of a membrane lie one above the other on a slope.
-fn rows_of_membrane(piece: &AreaPiece, slope: &SlopePlan) -> i64 {
-    pieces_along(slope.rafter_length, piece.width, piece.lap)
-}
-
-/// The same slope by slope, where insulation lies on it.
-pub(super) fn rows_of_underlay(bill: &Bill, catalogue: &Catalogue) -> Vec<i64> {
-    let Some(piece) = catalogue.areas.iter().find(|piece| piece.usage == AreaUse::Underlay) else {
-        return Vec::new();
-    };
-    let rows = |slope: &SlopePlan| {
-        if bill.site.insulation && slope.takes_insulation() { rows_of_membrane(piece, slope) } else { 0 }
-    };
-    bill.slopes.iter().map(rows).collect()
 }
 
 fn whole(count: usize) -> i64 {

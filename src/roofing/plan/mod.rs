@@ -6,16 +6,15 @@
 mod bearing;
 mod closing;
 mod difference;
-mod held;
+
+mod fastening;
 mod laying;
-mod nailing;
 mod refusals;
-mod screws;
+
 mod slope;
 mod sound;
 mod top;
 mod types;
-mod warmth;
 mod work_order;
 
 pub use crate::roofing::findings::{Caution, Fault, Finding, FindingKind, Refusal, SaidAgain};
@@ -107,7 +106,7 @@ fn made(facts: &Facts, book: &Handbook, day: Option<Day>) -> Result<Plan, Unplan
     let (edges, finials, found) = closing::close_edges(&site, &slopes, top, book);
     findings.extend(found);
     findings.extend(closing::ridge_heights(&site, book));
-    findings.extend(warmth::not_insulated(&site, &slopes));
+    findings.extend(refusals::not_insulated(&site, &slopes));
     findings.extend(like(facts, book).map(slope::taken_from));
     let bill = Bill { site: &site, slopes: &slopes, edges: &edges, finials, requirements: &spares };
     let materials = take_off(&bill, &book.catalogue);

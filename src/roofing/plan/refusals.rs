@@ -1,10 +1,14 @@
-//! Why there is no plan: safety rules that stop it, and roofs that cannot be covered as described.
+//! Why there is no plan: safety rules that stop it, and roofs that cannot be covered as described; and a wish that a plan
+//! does not grant.
 
 use super::bearing::deck_refusals;
-use super::{Caution, Fault, Handbook, Refusal, Unplanned};
+use super::{Caution, Fault, Finding, FindingKind, Handbook, Refusal, SlopePlan, Unplanned};
+use crate::roofing::layout::SupportPlan;
 use crate::roofing::note::Note;
 use crate::roofing::requirements::hear;
-use crate::roofing::roof::{Contradiction, FactKey, FactValue, Facts, covering, known_deck, known_pitches};
+use crate::roofing::roof::{
+    Contradiction, FactKey, FactValue, Facts, Site, covering, known_deck, known_pitches,
+};
 use crate::roofing::rules::{Condition, evaluate};
 
 /// The source of what the catalogue alone decides.
@@ -80,4 +84,24 @@ impl From<Fault> for Unplanned {
     fn from(fault: Fault) -> Self {
         Self::Fault(fault)
     }
+}
+
+/// Says so where insulation was wanted and the plan has no place for it: boards lie only between purlins over a deck.
+pub(super) fn not_insulated(site: &Site, slopes: &[SlopePlan]) -> Option<Finding> {
+    let bare = slopes.iter().find(|slope| !slope.takes_insulation())?;
+    let message = match bare.support {
+        SupportPlan::ExistingDeck { .. } | SupportPlan::NewFullDeck { .. } => {
+            "advice-insulation-not-on-a-deck"
+        }
+        SupportPlan::Purlins | SupportPlan::PurlinsOverDeck { .. } => "advice-insulation-not-over-rafters",
+    };
+    site.insulation.then(|| Finding {
+        id: "insulation-not-planned".to_owned(),
+        kind: FindingKind::Advice,
+        slope: None,
+        note: Note::new(message),
+        requirement: None,
+        reasons: Vec::new(),
+        source: "common-practice".to_owned(),
+    })
 }

@@ -2,10 +2,10 @@
 
 use super::bearing::Bearing;
 use super::closing::thickest_end;
+use super::fastening::screws;
+use super::fastening::{Nailing, nailing};
 use super::laying::{Laid, Outline, lay, lay_to_length};
-use super::nailing::{Nailing, nailing};
 use super::refusals::CATALOGUE;
-use super::screws::screws;
 use super::top::Top;
 use super::{Finding, FindingKind, Handbook, Refusal, SlopePlan, Unplanned};
 use crate::roofing::catalogue::{AreaUse, Sheet, StockMethod};

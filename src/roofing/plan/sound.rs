@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::ops::Deref;
 
-use super::held::{check, held, required};
+use super::fastening::{check, held, required};
 use super::{Fault, PlanParts, SlopePlan};
 use crate::roofing::catalogue::Sheet;
 use crate::roofing::layout::{Column, Course, LineKind, Piece};
@@ -181,7 +181,8 @@ fn counted_as_drawn(parts: &PlanParts) -> Result<(), Fault> {
     let sheets: i64 = parts.slopes.iter().map(|slope| whole(slope.cuts.sheets.len())).sum();
     check(needed(&parts.site.sheet.item.id) == sheets, "sheets-counted-as-cut", || sheets.to_string())?;
     let of_slope = |slope: &'_ SlopePlan| {
-        [LineKind::Eaves, LineKind::EndLap, LineKind::Top].map(|kind| slope.nail_on(kind).0.to_owned())
+        [LineKind::Eaves, LineKind::EndLap, LineKind::Intermediate, LineKind::Top]
+            .map(|kind| slope.nail_on(kind).0.to_owned())
     };
     let pieces = parts.slopes.iter().map(|slope| slope.nail_of_pieces().to_owned());
     let nails: BTreeSet<String> = parts.slopes.iter().flat_map(of_slope).chain(pieces).collect();

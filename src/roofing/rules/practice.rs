@@ -31,8 +31,6 @@ figures! {
     LifeLeast = "life_least_years",
     /// How long they last, at most as a rule.
     LifeMost = "life_most_years",
-    /// The rain of an hour that gutters are made for.
-    Cloudburst = "cloudburst_mm",
     /// How far a ladder's top stands above the edge it leans on.
     LadderOverEdge = "ladder_over_edge_mm",
     /// A ladder's foot stands one out for so many up.

@@ -66,7 +66,11 @@ fn all_alike(readings: &[Reading]) -> bool {
 fn in_percent_or_degrees(slope: &Slope, said: &Said) -> Option<Vec<Reading>> {
     let Slope::Share(share, WrittenUnit::Percent) = *slope else { return None };
     let degrees = Slope::Degrees(share.times(Exact::whole(100)));
-    (said.lent == Some(Unit::Deg)).then(|| [*slope, degrees].into_iter().filter_map(Slope::reading).collect())
+    if said.lent != Some(Unit::Deg) {
+        return None;
+    }
+    let readings: Vec<Reading> = [*slope, degrees].into_iter().filter_map(Slope::reading).collect();
+    (readings.len() > 1).then_some(readings)
 }
 
 /// One slope, as it was given.
@@ -265,8 +269,10 @@ fn single(slope: &Slope, said: &Said, context: &Context<'_>) -> Verdict {
     // A bare `0.25` is likelier a share than a quarter of a degree.
     if numeral.form == Form::Decimal && Exact::ONE.minus(numeral.value).is_some_and(|rest| !rest.is_zero()) {
         let share = Slope::Share(numeral.value, WrittenUnit::Ratio);
-        let readings = [share, *slope].into_iter().filter_map(Slope::reading).collect();
-        return Verdict::Ambiguous { why: Why::SeveralUnits, readings };
+        let readings: Vec<Reading> = [share, *slope].into_iter().filter_map(Slope::reading).collect();
+        if readings.len() > 1 {
+            return Verdict::Ambiguous { why: Why::SeveralUnits, readings };
+        }
     }
     let other = numeral.other.map(|value| Slope::Bare(Numeral::plain(value, Form::Decimal)));
     match slope.reading().or_else(|| other.and_then(Slope::reading)) {

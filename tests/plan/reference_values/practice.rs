@@ -29,9 +29,7 @@ fn answer(book: &Book, roof: &Answers, says: &str) -> String {
 /// Whether the product says or plans what a case asks; `None` where no case of that id is known here.
 pub(super) fn met(case: &Value) -> Option<bool> {
     let (id, expected) = (text(case, "id"), &case["expected"]);
-    if !["DRAI-001", "SAFE-001", "SAFE-003", "SAFE-005", "SAFE-011", "SAFE-015", "SAFE-020", "SAFE-023"]
-        .contains(&id)
-    {
+    if !["SAFE-001", "SAFE-003", "SAFE-005", "SAFE-011", "SAFE-015", "SAFE-020", "SAFE-023"].contains(&id) {
         return None;
     }
     let book = Book::shipped();
@@ -79,16 +77,6 @@ pub(super) fn met(case: &Value) -> Option<bool> {
             said.collect::<String>().contains("fitted before 2000")
         }
         "SAFE-023" => cautions(&shed).contains("Do not work alone"),
-        "DRAI-001" => {
-            // 100 m² exactly: so many litres a second on each square metre are a minute's in sixtieths.
-            let barn = shed.clone().length(FactKey::Length, 20_000).length(FactKey::SlopeLength, 5_000);
-            let said = answer(&book, &barn, "what size of gutter do i need");
-            assert_eq!(
-                case["inputs"]["rainfall_mm_h"],
-                json!(figure(Figure::Cloudburst).length().round_mm())
-            );
-            said.contains("125 litres") || said.contains("126 litres")
-        }
         other => panic!("no test knows what to do with {other:?}"),
     })
 }

@@ -1,11 +1,11 @@
 //! The screws that hold the purlins: from outside into the timbers below, or from inside through a thin deck.
 
-use super::bearing::Bearing;
-use super::{Handbook, Refusal, Screws, Unplanned};
 use crate::roofing::catalogue::{Fastener, FastenerUse, Timber};
 use crate::roofing::fixings::choose_purlin_screw;
 use crate::roofing::layout::{Line, PurlinPiece, SupportPlan};
 use crate::roofing::note::Note;
+use crate::roofing::plan::bearing::Bearing;
+use crate::roofing::plan::{Handbook, Refusal, Screws, Unplanned};
 use crate::roofing::requirements::Heard;
 use crate::roofing::roof::Site;
 use crate::roofing::rules::Requirement;
@@ -15,7 +15,7 @@ use crate::units::Length;
 ///
 /// Purlins on bare timbers: one at every timber each piece of purlin crosses. Purlins over a thin deck: one at
 /// each verge from outside first, then from inside, spaced by the rule, so that no point comes through.
-pub(super) fn screws(
+pub(in crate::roofing::plan) fn screws(
     site: &Site,
     bearing: &Bearing,
     lines: &[Line],

@@ -1,15 +1,19 @@
 //! Whether every nail holds: through all that lies there it bites deep enough, its point stays inside a purlin, and it
 //! stands clear of ends and edges. Counted anew from where sheets and pieces lie.
 
-use super::{Fault, PlanParts, SlopePlan};
 use crate::roofing::catalogue::{EdgePiece, EdgeUse};
 use crate::roofing::fixings::Fixing;
 use crate::roofing::layout::LineKind;
+use crate::roofing::plan::{Fault, PlanParts, SlopePlan};
 use crate::roofing::rules::{Limit, Requirement};
 use crate::units::Length;
 
 /// Checks every nail of a slope.
-pub(super) fn held(parts: &PlanParts, index: usize, slope: &SlopePlan) -> Result<(), Fault> {
+pub(in crate::roofing::plan) fn held(
+    parts: &PlanParts,
+    index: usize,
+    slope: &SlopePlan,
+) -> Result<(), Fault> {
     let top = top_piece(parts);
     let on_purlins = slope.purlin_timber.is_some();
     let least = required(slope, parts.site.covering.bite(on_purlins))?;
@@ -103,11 +107,18 @@ fn under_the_piece(
     check(sheets - edge >= lap, "top-piece-laps-the-sheets", || format!("{} of {lap}", sheets - edge))
 }
 
-pub(super) fn check(holds: bool, check: &'static str, detail: impl FnOnce() -> String) -> Result<(), Fault> {
+pub(in crate::roofing::plan) fn check(
+    holds: bool,
+    check: &'static str,
+    detail: impl FnOnce() -> String,
+) -> Result<(), Fault> {
     if holds { Ok(()) } else { Err(Fault { check, detail: detail() }) }
 }
 
-pub(super) fn required(slope: &SlopePlan, requirement: Requirement) -> Result<Length, Fault> {
+pub(in crate::roofing::plan) fn required(
+    slope: &SlopePlan,
+    requirement: Requirement,
+) -> Result<Length, Fault> {
     match slope.requirements.deciding(requirement).map(|one| one.limit) {
         Some(Limit::Length(length)) => Ok(length),
         Some(Limit::Count(_) | Limit::Support(_)) | None => {

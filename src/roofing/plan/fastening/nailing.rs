@@ -1,11 +1,11 @@
 //! Which nail or screw holds the sheets of a slope: its layers count, and what it bites into.
 
-use super::bearing::Bearing;
-use super::{Handbook, Refusal, Unplanned};
 use crate::roofing::catalogue::{Fastener, FixingMethod, Shank};
 use crate::roofing::fixings::{Above, Bite, Layers, choose_nail, choose_sheet_screw};
 use crate::roofing::laid::LongNail;
 use crate::roofing::note::Note;
+use crate::roofing::plan::bearing::Bearing;
+use crate::roofing::plan::{Handbook, Refusal, Unplanned};
 use crate::roofing::requirements::Heard;
 use crate::roofing::roof::{FactKey, Site};
 use crate::roofing::rules::{Contribution, Limit, Requirement};
@@ -13,38 +13,38 @@ use crate::units::Length;
 
 /// A nail or screw where it is used.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Driven<'a> {
-    pub(super) fastener: &'a Fastener,
+pub(in crate::roofing::plan) struct Driven<'a> {
+    pub(in crate::roofing::plan) fastener: &'a Fastener,
     above: Above,
 }
 
 impl Driven<'_> {
     /// How deep it bites at least.
-    pub(super) fn bite(&self) -> Length {
+    pub(in crate::roofing::plan) fn bite(&self) -> Length {
         self.fastener.length - self.above.most
     }
 
     /// How deep it bites at most.
-    pub(super) fn deepest(&self) -> Length {
+    pub(in crate::roofing::plan) fn deepest(&self) -> Length {
         self.fastener.length - self.above.fewest
     }
 }
 
 /// What holds the sheets of a slope.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Nailing<'a> {
-    pub(super) nail: Driven<'a>,
+pub(in crate::roofing::plan) struct Nailing<'a> {
+    pub(in crate::roofing::plan) nail: Driven<'a>,
     /// For end laps and under pieces, where one nail does not do for all.
-    pub(super) long: Option<Driven<'a>>,
+    pub(in crate::roofing::plan) long: Option<Driven<'a>>,
 }
 
 impl Nailing<'_> {
     /// How deep any of it bites at most.
-    pub(super) fn deepest(&self) -> Length {
+    pub(in crate::roofing::plan) fn deepest(&self) -> Length {
         self.long.map_or(self.nail.deepest(), |long| long.deepest().max(self.nail.deepest()))
     }
 
-    pub(super) fn long_nail(&self) -> Option<LongNail> {
+    pub(in crate::roofing::plan) fn long_nail(&self) -> Option<LongNail> {
         self.long.map(|long| LongNail {
             nail: long.fastener.item.id.clone(),
             length: long.fastener.length,
@@ -57,13 +57,13 @@ impl Nailing<'_> {
     }
 
     /// How far all of it stays from the ends of a timber.
-    pub(super) fn from_end(&self, heard: &Heard) -> Result<Length, Unplanned> {
+    pub(in crate::roofing::plan) fn from_end(&self, heard: &Heard) -> Result<Length, Unplanned> {
         let diameters = heard.count(Requirement::NailEndDistance)?;
         Ok(self.all().map(|one| one.diameter).max().unwrap_or_default() * diameters)
     }
 
     /// What the nails themselves ask of the least bite into a purlin, as the rule for their kind has it.
-    pub(super) fn contribute(&self, bearing: &Bearing, heard: &mut Heard) {
+    pub(in crate::roofing::plan) fn contribute(&self, bearing: &Bearing, heard: &mut Heard) {
         if bearing.timber.is_none() {
             return;
         }
@@ -86,7 +86,7 @@ impl Nailing<'_> {
 ///
 /// # Errors
 /// A refusal where the catalogue has nothing that would hold, or whose point would stay inside.
-pub(super) fn nailing<'a>(
+pub(in crate::roofing::plan) fn nailing<'a>(
     layers: &Layers,
     bearing: &Bearing,
     site: &Site,
