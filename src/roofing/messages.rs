@@ -70,6 +70,7 @@ pub const MESSAGES: &[Message] = &[
     ("step-purlins", &["lines", "screws"]),
     ("step-purlins-over-deck", &["lines", "screw", "screws"]),
     ("step-and-offer-up", &["step", "edge", "least"]),
+    ("step-and-offer-up-to-a-deck", &["step", "edge", "least"]),
     ("step-insulation", NONE),
     ("step-eaves-filler", NONE),
     ("step-square", &["along", "up", "diagonal"]),

@@ -46,7 +46,7 @@ fn rank(part: &mut Part, hand: &str, message: &FollowUp, heard: &Understanding) 
 }
 
 /// Hands that judged figures by the plan of roof A as its facts are. All others were shown one with a slope of 2.6 m: it
-/// says 5 sheets, 6 purlins, 108 nails and 57.2 kg, as their verdicts do, while their talk goes by the facts.
+/// says 5 sheets, 6 purlins, 108 nails and 57.4 kg, as their verdicts do, while their talk goes by the facts.
 const SHOWN_THE_FACTS: [&str; 4] = ["canadian_surveyor", "romanian_carer", "welsh_driver", "yorkshire_pupil"];
 
 /// The roof that a hand judged figures by.

@@ -12,7 +12,7 @@ check-result = { $finds }. { $used } % of what it holds is used.
 check-result-plain = { $finds }.
 check-clause = By { $clause }
 check-unseen = Not looked at: { $unseen }.
-check-not-measured = The rafters were not looked at: tell me how wide and how deep they are, and how far they span.
+check-not-measured = The rafters were not looked at: I don't know their size. Let somebody look at them who knows timber.
 check-assumed = Not told, so I took the book's own value for: { $facts }.
 
 check-title-wind = The wind
@@ -63,11 +63,11 @@ check-rafters-says-beyond =
 check-uplift-says =
     The wind pulls the hardest nail with { $pull }. It holds { $holds }: { $used } % used.
 check-uplift-says-beyond =
-    The wind pulls the hardest nail with { $pull }, and it holds { $holds } ({ $used } % used). That is not enough. Take
-    ringed nails or screws with a declared hold, put them closer along the edges, and ask who supplies them.
+    The wind pulls the hardest nail with { $pull }, and it holds { $holds } ({ $used } % used). That is not enough. Put
+    them closer along the edges, or take longer ones into thicker timber, and ask who supplies them what they hold.
 check-uplift-says-declared =
-    The wind pulls the hardest fixing with { $pull }. The standard counts nothing for one like yours so deep in the wood:
-    ask the supplier what it holds, in your timber and at that depth. Ringed nails hold more than smooth ones.
+    The wind pulls the hardest fixing with { $pull }. The standard counts nothing for one that goes so little into the
+    wood: ask the supplier what it holds, in your timber and at that depth. A thicker deck, or purlins, hold more.
 check-uplift-says-no-table =
     No table reaches a roof so steep and so open. Ask a structural engineer what must hold it down.
 check-screws-says =
@@ -99,7 +99,7 @@ check-damp-says-deck =
     vapour barrier on its warm side.
 check-access-says = The eaves are { $eaves } up. A ladder of { $ladder } reaches them, one out at the foot for four up.
 check-access-says-platform =
-    The eaves are { $eaves } up. Work from a platform or a tower with a rail, not from a ladder: a fall from there can
+    With eaves { $eaves } up, work from a platform or a tower with a rail, not from a ladder: a fall from there can
     kill.
 check-access-says-professional =
     The eaves are { $eaves } up. That wants a scaffold and people who are used to it. Let a roofer do it.

@@ -109,7 +109,7 @@ advice-nail-point-may-show =
     The nail goes { $bite } into { $depth } of timber, so a point may show inside. Mind heads, hands and cables below.
 advice-start-at-the-wall = Start laying at the wall: it shelters that end, and the free end takes what is over.
 advice-wind-not-from-a-side =
-    I know of no side that the wind mostly comes from, so laying starts at the left. If one end is windier, start at the other.
+    The wind comes from neither end that I know of, so laying starts at the left. If one end is windier, start at the other.
 advice-trim-at-the-wall = At the wall the last sheet is { $trim } too wide. Trim it along the wall, under the flashing.
 advice-few-millimetres =
     One column of sheets is there for { $over } only. Trim the barge boards, so that the roof is { $length } from outside to
@@ -201,6 +201,9 @@ step-use-offcuts =
 step-and-offer-up =
     { $step } Fix the top one last. Lay a scrap of sheet on the timbers there and offer the piece for the { $edge } up
     first: its lower edge must come { $least } or more below the middle of the top one. If it does not, move that up.
+step-and-offer-up-to-a-deck =
+    { $step } Snap the top line last. Lay a scrap of sheet on the deck there and offer the piece for the { $edge } up
+    first: its lower edge must come { $least } or more below the top line. If it does not, snap that line higher.
 step-nail =
     Nail { $count ->
         [one] the line

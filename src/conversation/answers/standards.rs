@@ -211,17 +211,15 @@ fn on_slope(subject: Subject, slope: &SlopePlan, plan: &Plan, roof: &Roof<'_>) -
     Some(if subject == Subject::NailLength {
         let sheet = &plan.site.sheet;
         let through_one = sheet.corrugation_height + sheet.thickness;
-        let (least, most) =
-            if slope.purlin_timber.is_some() { roof.purlin_bite() } else { roof.deck_bite() }?;
+        let (_, most) = if slope.purlin_timber.is_some() { roof.purlin_bite() } else { roof.deck_bite() }?;
         let most = match &slope.support {
             SupportPlan::ExistingDeck { deck } => most.min(*deck),
             SupportPlan::NewFullDeck { thickness, .. } => most.min(*thickness),
             SupportPlan::Purlins | SupportPlan::PurlinsOverDeck { .. } => most,
         };
-        // What bites least where most layers lie may be so much shorter; where two are needed, both are right.
-        let shortest = slope.nail_length - (slope.nail_bite - least);
+        // Where two are needed, both are right.
         let longest = slope.long_nail.as_ref().map_or(slope.nail_length, |long| long.length);
-        let bound = Bound::Between(shortest.um(), (through_one + most).max(longest).um());
+        let bound = Bound::Between(slope.nail_length.um(), (through_one + most).max(longest).um());
         Standard::new(bound, Scale::Size, "verdict-rule-nail-length", slope.nail_length.um())
     } else if subject == Subject::ScrewLength {
         let screw = slope.screws.first()?.length.um();
@@ -267,7 +265,8 @@ fn of_plan(subject: Subject, plan: &Plan, roof: &Roof<'_>) -> Option<Standard> {
         let nails = thousandths_of(plan.slopes.iter().map(|slope| slope.fixings.len()).sum());
         let own: i64 = plan.edges.iter().map(|run| run.own_fixings).sum();
         let message = if own > 0 { "verdict-rule-nails-and-edges" } else { "verdict-rule-nails" };
-        let standard = Standard::new(Bound::AtLeast(nails), Scale::Count, message, nails);
+        let all = nails.saturating_add(thousandths(own));
+        let standard = Standard::new(Bound::AtLeast(all), Scale::Count, message, nails);
         Standard { rule: standard.rule.with("edges", Arg::Count(own)), ..standard }
     } else {
         let sheets = thousandths_of(sheets_of(plan));

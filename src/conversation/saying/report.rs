@@ -202,6 +202,9 @@ fn headline(guide: &Guide<'_>, plan: &Plan) -> Draft {
     {
         draft = draft.paragraph(finding.note.clone());
     }
+    for said in plan.unsettled(&guide.handbook.rules) {
+        draft = draft.paragraph(said);
+    }
     if plan.demo {
         draft = draft.paragraph(Note::new("demo-range"));
     }

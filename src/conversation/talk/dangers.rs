@@ -10,8 +10,9 @@ use crate::conversation::saying::{Draft, asking};
 use crate::conversation::session::Open;
 use crate::conversation::talk::Talk;
 use crate::conversation::understanding::{DangerHeard, DangerKind, Understanding};
+use crate::roofing::facts::choices::{AsbestosTest, Choice as _};
 use crate::roofing::note::Note;
-use crate::roofing::roof::FactKey;
+use crate::roofing::roof::{FactKey, FactValue};
 use crate::roofing::rules::Handover;
 use crate::roofing::work::Stop;
 
@@ -64,6 +65,12 @@ impl Talk<'_, '_> {
         if kind == DangerKind::Asbestos {
             // Asbestos raises its own stop, which asks for the test.
             self.happen(Event::Suspected);
+            let test = self.session.facts().chosen::<AsbestosTest>(FactKey::AsbestosTest);
+            if test == Some(AsbestosTest::TestedClear) {
+                // A test counts for what was tested: what is found after it is not tested.
+                let untested = FactValue::Choice(AsbestosTest::NotTested.id().to_owned());
+                self.happen(Event::Answered(vec![(FactKey::AsbestosTest, untested)]));
+            }
         }
         match answer_of(kind).or_else(|| self.answer_that_stops(kind.stops())) {
             Some(answer) if kind != DangerKind::Asbestos => {

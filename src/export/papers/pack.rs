@@ -97,7 +97,10 @@ impl Pack<'_> {
         let sheets: usize = plan.slopes.iter().map(|slope| slope.cuts.sheets.len()).sum();
         let through: usize = plan.slopes.iter().map(|slope| slope.fixings.len()).sum();
         let own: i64 = plan.edges.iter().map(|run| run.own_fixings).sum();
-        let lengths = plan.slopes.iter().map(|slope| slope.nail_length).collect::<BTreeSet<_>>();
+        let nails = plan.slopes.iter().flat_map(|slope| {
+            [slope.nail_length].into_iter().chain(slope.long_nail.as_ref().map(|long| long.length))
+        });
+        let lengths: BTreeSet<_> = nails.collect();
         let mut figures = vec![
             ("pack-key-sheets", self.sheets_in_short(sheets)),
             (

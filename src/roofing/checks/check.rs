@@ -72,6 +72,14 @@ pub enum CheckKind {
 }
 
 impl CheckKind {
+    /// Whether the roof may come down or fly off where it finds too little.
+    pub const fn is_of_strength(self) -> bool {
+        match self {
+            Self::Purlins | Self::Deck | Self::Rafters | Self::Uplift | Self::PurlinScrews => true,
+            Self::Wind | Self::Snow | Self::Gutter | Self::Damp | Self::Access => false,
+        }
+    }
+
     /// Every one.
     pub const ALL: &'static [Self] = &[
         Self::Wind,

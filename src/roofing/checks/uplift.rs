@@ -122,7 +122,12 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize, laid: &Slo
     check.step("sum-diameter", "d", "", grip.diameter.mm(), "mm");
     check.step("sum-bite", "tpen", "", grip.bite.mm(), "mm");
     check.step("sum-density", "ρk", "", grip.density.kg_per_m3(), "kg/m³");
-    check.step("sum-share", "β", "tpen / 4 d − 2, 0 to 1", grip.share, "");
+    let share = if fastener.shank == catalogue::Shank::Smooth {
+        "tpen / 4 d − 2, 0 to 1"
+    } else {
+        "tpen / 2 d − 3, 0 to 1"
+    };
+    check.step("sum-share", "β", share, grip.share, "");
     check.step("sum-holds", "Fax,Rd", "kmod fax,k d tpen β / γM", grip.holds.n(), "N");
     if grip.holds <= Force::ZERO {
         check.says.push(Note::new("check-uplift-says-declared").with("pull", newtons(most)));

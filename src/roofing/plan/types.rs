@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::roofing::catalogue::Catalogue;
-use crate::roofing::checks::{Check, Roof, look_over};
+use crate::roofing::checks::{Check, Finds, Roof, look_over};
 use crate::roofing::facts::Facts;
 use crate::roofing::findings::{Caution, Fault, Finding, Refusal};
 use crate::roofing::handbook::Made;
@@ -51,6 +51,18 @@ impl PlanParts {
     pub fn checks(&self, rules: &RuleBook) -> Vec<Check> {
         let (facts, site, slopes) = (&self.facts, &self.site, self.slopes.as_slice());
         look_over(&Roof { facts, site, slopes, rules, goods: &self.goods })
+    }
+
+    /// What the checks of strength say that do not find all fine: it is said with the plan.
+    pub fn unsettled(&self, rules: &RuleBook) -> Vec<Note> {
+        let told = |check: &Check| check.finds != Finds::Fine && check.kind.is_of_strength();
+        let says = self.checks(rules).into_iter().filter(told).flat_map(|check| check.says);
+        says.fold(Vec::new(), |mut kept, note| {
+            if !kept.contains(&note) {
+                kept.push(note);
+            }
+            kept
+        })
     }
 
     /// What is said again at a step of this kind, because it rests on what the person told.

@@ -57,7 +57,9 @@ pub(in crate::roofing) fn offered_up(plan: &Plan, slope: &SlopePlan, step: Note)
     let run = plan.edges.iter().find(|run| top(run.edge));
     let least = slope.requirements.deciding(Requirement::NailEdgeDistance).map(|one| one.limit);
     let (Some(run), Some(Limit::Length(least))) = (run, least) else { return step };
-    Note::new("step-and-offer-up")
+    let message =
+        if slope.purlin_timber.is_some() { "step-and-offer-up" } else { "step-and-offer-up-to-a-deck" };
+    Note::new(message)
         .with("step", Arg::Note(Box::new(step)))
         .word("edge", format!("edge-{}", edge_word(run.edge)))
         .size("least", least)
