@@ -13,7 +13,7 @@ use super::shape::{
     MaterialJson, MoneyJson, PieceJson, PlanJson, PurlinJson, SheetJson, SlopeJson,
 };
 use crate::conversation::saying::Voice;
-use crate::roofing::layout::{Line, LineKind, Piece, SupportPlan};
+use crate::roofing::layout::{Line, LineKind, Piece, PurlinPiece, SupportPlan};
 use crate::roofing::materials::{MaterialLine, Unit};
 use crate::roofing::note::Arg;
 use crate::roofing::plan::{Finding, FindingKind, Handbook, Plan, SlopePlan};
@@ -131,17 +131,17 @@ fn slope_json(plan: &Plan, index: usize, slope: &SlopePlan) -> SlopeJson {
             length_mm: long.length.mm(),
             bite_mm: long.bite.mm(),
         }),
-        purlins: slope
-            .purlin_pieces
-            .iter()
-            .map(|piece| PurlinJson {
-                line: piece.line + 1,
-                from_mm: piece.from.mm(),
-                to_mm: piece.to.mm(),
-                timber: piece.stock_number,
-                timber_mm: piece.stock.mm(),
-            })
-            .collect(),
+        purlins: slope.purlin_pieces.iter().map(purlin_json).collect(),
+    }
+}
+
+fn purlin_json(piece: &PurlinPiece) -> PurlinJson {
+    PurlinJson {
+        line: piece.line + 1,
+        from_mm: piece.from.mm(),
+        to_mm: piece.to.mm(),
+        timber: piece.stock_number,
+        timber_mm: piece.stock.mm(),
     }
 }
 

@@ -207,12 +207,13 @@ fn the_supplier_csv_sums_to_the_plan() {
         let voice = Voice { words: &english.0.words, language: "en", units: UsualUnit::Mm };
         let json = plan_json(&plan, &english.0.handbook, &voice);
         let lines = json["materials"].as_array().unwrap();
-        let sum = |count: fn(&Value) -> i64| lines.iter().map(count).sum::<i64>();
         let figure = |line: &Value, key: &str| line[key].as_i64().unwrap();
         let pieces: i64 = lines.iter().map(|line| figure(line, "packs") * figure(line, "pack")).sum();
         let left: i64 = lines.iter().map(|line| figure(line, "left_over")).sum();
         let packs: i64 = lines.iter().map(|line| figure(line, "packs")).sum();
-        let mass = sum(|line| (line["mass_kg"].as_f64().unwrap() * 1_000.0).round() as i64);
+        // In whole grams, read as it is written.
+        let grams = |line: &Value| (line["mass_kg"].as_f64().unwrap() * 1_000.0).round().to_string();
+        let mass: i64 = lines.iter().map(|line| grams(line).parse::<i64>().unwrap()).sum();
         assert_eq!(mass, sheet.mass_g, "{name}");
         let said = totals.trim();
         let price = sheet.list_total.clone().expect("prices");

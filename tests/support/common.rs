@@ -97,24 +97,10 @@ fn band(from: i64, to: Option<i64>, spacing: i64, lap: i64) -> Vec<Rule> {
     vec![rule(&id, pitch(Some(from), to), then)]
 }
 
-fn rule_book() -> RuleBook {
+/// What holds of every roof.
+fn always() -> Vec<Effect> {
     use Requirement as R;
-    let mut rules = vec![
-        rule("slope-under-5", pitch(None, Some(5)), vec![Effect::Refuse]),
-        rule(
-            "slope-from-5",
-            pitch(Some(5), Some(10)),
-            vec![
-                support(Support::FullDeck),
-                length(R::EndLap, 300),
-                count(R::SideLap, 2),
-                length(R::MaxNailLineSpacing, 450),
-            ],
-        ),
-    ];
-    rules.extend(band(10, Some(15), 450, 200));
-    rules.extend(band(15, None, 610, 170));
-    let always = vec![
+    vec![
         length(R::NailBiteMin, 15),
         length(R::NailBiteMax, 20),
         length(R::PurlinNailBite, 20),
@@ -141,8 +127,27 @@ fn rule_book() -> RuleBook {
         count(R::FixRidge, 2),
         count(R::SpareSheets, 1),
         count(R::SpareFixings, 10),
+    ]
+}
+
+fn rule_book() -> RuleBook {
+    use Requirement as R;
+    let mut rules = vec![
+        rule("slope-under-5", pitch(None, Some(5)), vec![Effect::Refuse]),
+        rule(
+            "slope-from-5",
+            pitch(Some(5), Some(10)),
+            vec![
+                support(Support::FullDeck),
+                length(R::EndLap, 300),
+                count(R::SideLap, 2),
+                length(R::MaxNailLineSpacing, 450),
+            ],
+        ),
     ];
-    rules.push(rule("always", Vec::new(), always));
+    rules.extend(band(10, Some(15), 450, 200));
+    rules.extend(band(15, None, 610, 170));
+    rules.push(rule("always", Vec::new(), always()));
     let suspect = is(FactKey::CoveringNow, &["grey_cement_sheets", "not_sure"]);
     let untested = Condition::NoneOf { fact: FactKey::AsbestosTest, any: vec!["tested_clear".to_owned()] };
     let stop = |handover| vec![Effect::Stop(handover)];

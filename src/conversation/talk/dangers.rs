@@ -65,8 +65,8 @@ impl Talk<'_, '_> {
         if kind == DangerKind::Asbestos {
             // Asbestos raises its own stop, which asks for the test.
             self.happen(Event::Suspected);
-            let test = self.session.facts().chosen::<AsbestosTest>(FactKey::AsbestosTest);
-            if test == Some(AsbestosTest::TestedClear) {
+            let found = self.session.facts().chosen::<AsbestosTest>(FactKey::AsbestosTest);
+            if found == Some(AsbestosTest::TestedClear) {
                 // A test counts for what was tested: what is found after it is not tested.
                 let untested = FactValue::Choice(AsbestosTest::NotTested.id().to_owned());
                 self.happen(Event::Answered(vec![(FactKey::AsbestosTest, untested)]));

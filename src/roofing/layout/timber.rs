@@ -54,13 +54,12 @@ pub fn cut_purlins(
     let mut best: Option<(Cost, &Vec<&Row>)> = None;
     for turn in &turns {
         let lengths = lengths(lines.len(), turn);
-        let cost = match known.get(&lengths) {
-            Some(cost) => *cost,
-            None => {
-                let cost = cost(&lengths, stock, sawing)?;
-                known.insert(lengths, cost);
-                cost
-            }
+        let cost = if let Some(cost) = known.get(&lengths) {
+            *cost
+        } else {
+            let cost = cost(&lengths, stock, sawing)?;
+            known.insert(lengths, cost);
+            cost
         };
         if best.as_ref().is_none_or(|(least, _)| cost < *least) {
             best = Some((cost, turn));

@@ -32,7 +32,7 @@ use std::sync::Arc;
 
 use crate::roofing::catalogue::StockMethod;
 use crate::roofing::layout::Piece;
-use crate::roofing::materials::{Bill, take_off};
+use crate::roofing::materials::{Bill, Materials, take_off};
 use crate::roofing::requirements::{self, Heard};
 use crate::roofing::roof::{Site, Unready, like};
 use crate::roofing::rules::{Requirement, Requirements};
@@ -76,8 +76,7 @@ fn made(facts: &Facts, book: &Handbook, day: Option<Day>) -> Result<Plan, Unplan
     let top = tops.first().and_then(|top| top.piece);
     let mut begun = Vec::new();
     for (index, (carried, heard)) in bearings.into_iter().zip(tops).zip(heard).enumerate() {
-        let laid = slope::begin(&site, index, carried, begun.last(), heard)?;
-        begun.push(laid);
+        begun.push(slope::begin(&site, index, carried, begun.last(), heard)?);
     }
     let sharing = match begun.as_mut_slice() {
         [front, back] if site.covering.stock == StockMethod::CutFromStock => {
@@ -110,11 +109,7 @@ fn made(facts: &Facts, book: &Handbook, day: Option<Day>) -> Result<Plan, Unplan
     findings.extend(like(facts, book).map(slope::taken_from));
     let bill = Bill { site: &site, slopes: &slopes, edges: &edges, finials, requirements: &spares };
     let materials = take_off(&bill, &book.catalogue);
-    // Of what goes with the rest only what this roof takes is told.
-    findings.retain(|finding| {
-        let counted = finding.requirement.and_then(Requirement::counts);
-        counted.is_none_or(|usage| materials.lines.iter().any(|line| line.purpose == usage.purpose()))
-    });
+    findings.retain(|finding| is_of_this_roof(finding, &materials));
     let parts = PlanParts {
         facts: facts.clone(),
         findings: requirements::of_the_whole_roof(&findings, site.slopes.len()),
@@ -131,6 +126,12 @@ fn made(facts: &Facts, book: &Handbook, day: Option<Day>) -> Result<Plan, Unplan
         goods: Arc::new(book.catalogue.clone()),
     };
     Plan::checked(parts).map_err(Unplanned::Fault)
+}
+
+/// Of what goes with the rest only what this roof takes is told.
+fn is_of_this_roof(finding: &Finding, materials: &Materials) -> bool {
+    let counted = finding.requirement.and_then(Requirement::counts);
+    counted.is_none_or(|usage| materials.lines.iter().any(|line| line.purpose == usage.purpose()))
 }
 
 fn refused(refusals: Vec<Refusal>) -> Result<(), Unplanned> {

@@ -93,7 +93,7 @@ impl Begun<'_> {
             },
             start_from: across.start_from,
             timber: site.length.value,
-            from_end: nailing.from_end(heard)?,
+            from_end: nailing.clear_of_end(heard)?,
             in_pan: site.covering.fixing.is_in_pan(),
         };
         let every = Every {

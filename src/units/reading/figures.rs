@@ -159,9 +159,8 @@ fn only_points(numeral: Numeral, after: &[Lexeme], beside_another: bool) -> bool
     let senses = (after.first().map(|next| next.sense), after.get(1).map(|next| next.sense));
     word && match senses {
         (Some(Sense::Other | Sense::Side), _) => true,
-        (Some(Sense::Counted), _) => beside_another,
         (Some(Sense::Link(Link::In | Link::Over)), Some(Sense::Number(_))) => false,
-        (Some(Sense::Link(Link::In)), _) => beside_another,
+        (Some(Sense::Counted | Sense::Link(Link::In)), _) => beside_another,
         _ => false,
     }
 }

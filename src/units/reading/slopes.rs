@@ -46,12 +46,17 @@ pub(super) fn verdict(said: &Said, context: &Context<'_>) -> Verdict {
             // "The phone says 14.7 then 15.2": nothing says which of them counts.
             let unlinked = said.doubt != Doubt::Stated
                 && figures.iter().skip(1).all(|figure| figure.link.is_none() && !figure.touches);
+            if twice {
+                return single(first, said, context);
+            }
             match several(&slopes, range) {
-                _ if twice => single(first, said, context),
                 Verdict::Values(readings) if unlinked && !all_alike(&readings) => {
                     Verdict::Ambiguous { why: Why::SeveralFigures, readings }
                 }
-                verdict => verdict,
+                verdict @ (Verdict::Value(_)
+                | Verdict::Values(_)
+                | Verdict::Ambiguous { .. }
+                | Verdict::Reject { .. }) => verdict,
             }
         }
     }

@@ -55,6 +55,16 @@ fn says(message: &Message<'_>, at: usize) -> bool {
 
 // ---- "8, not 15" ----
 
+/// The facts that hold a figure; of those the one that was named.
+fn holders_of(view: &View<'_, '_>, figure: &Figure, named: Option<FactKey>) -> Vec<FactKey> {
+    let all = view.session.facts().iter().map(|(fact, _)| fact);
+    let holders: Vec<FactKey> = all.filter(|fact| holds(view, *fact, figure)).collect();
+    match named.filter(|named| holders.is_empty() || holders.contains(named)) {
+        Some(named) => vec![named],
+        None => holders,
+    }
+}
+
 fn by_value(
     view: &View<'_, '_>,
     message: &Message<'_>,
@@ -110,11 +120,7 @@ fn by_value(
         }
         Some(Claimant::Fact(..) | Claimant::Thing) | None => None,
     });
-    let mut holders: Vec<FactKey> =
-        view.session.facts().iter().map(|(fact, _)| fact).filter(|fact| holds(view, *fact, old)).collect();
-    if let Some(named) = named.filter(|named| holders.is_empty() || holders.contains(named)) {
-        holders = vec![named];
-    }
+    let holders = holders_of(view, old, named);
     let usual = view.session.usual();
     let values: Vec<Given> =
         holders.iter().filter_map(|fact| value_like(view, *fact, new, old, usual)).collect();

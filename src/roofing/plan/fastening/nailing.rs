@@ -57,7 +57,7 @@ impl Nailing<'_> {
     }
 
     /// How far all of it stays from the ends of a timber.
-    pub(in crate::roofing::plan) fn from_end(&self, heard: &Heard) -> Result<Length, Unplanned> {
+    pub(in crate::roofing::plan) fn clear_of_end(&self, heard: &Heard) -> Result<Length, Unplanned> {
         let diameters = heard.count(Requirement::NailEndDistance)?;
         Ok(self.all().map(|one| one.diameter).max().unwrap_or_default() * diameters)
     }
