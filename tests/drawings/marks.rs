@@ -17,11 +17,11 @@ use crate::words::English;
 /// Fifty roofs of one and two slopes, long and short, on rafters and decks, with walls and without.
 fn fifty(book: &Handbook) -> Vec<(String, Plan)> {
     let mut plans = Vec::new();
-    for number in 0..50_i64 {
+    let pitches = [7.0, 12.0, 18.0, 27.0, 41.0].into_iter().cycle();
+    let winds = ["left", "right", "front", "not_sure"].into_iter().cycle();
+    for (number, (pitch, wind)) in (0..50_i64).zip(pitches.zip(winds)) {
         let (length, up) = (900 + number * 173 % 9_000, 800 + number * 311 % 5_200);
-        let pitch = [7.0, 12.0, 18.0, 27.0, 41.0][(number % 5) as usize];
         let sheet = if number % 3 == 0 { "fennick-sheet-3000" } else { "fennick-sheet-2000" };
-        let wind = ["left", "right", "front", "not_sure"][(number % 4) as usize];
         let mut answers = Answers::shed()
             .choose(FactKey::Sheet, sheet)
             .choose(FactKey::WindFrom, wind)

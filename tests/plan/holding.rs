@@ -9,7 +9,7 @@ use lapwise::roofing::catalogue::{FastenerUse, Shank};
 use lapwise::roofing::layout::LineKind;
 use lapwise::roofing::plan::{Handbook, Plan, Refusal, Unplanned, plan};
 use lapwise::roofing::roof::{FactKey, Hand};
-use lapwise::roofing::rules::Requirement;
+use lapwise::roofing::rules::{Limit, Requirement};
 use lapwise::units::Length;
 
 fn planned(answers: &Answers) -> Plan {
@@ -61,9 +61,9 @@ fn the_least_bite_goes_by_the_nail_and_says_by_which_rule() {
         let plan = plan(&Answers::shed().0, book).expect("a plan");
         assert_eq!(plan.slopes[0].nail_length, mm(65));
         let finding = plan.findings.iter().find(|one| one.requirement == Some(Requirement::PurlinNailBite));
-        let limits = finding.expect("said").reasons.iter().map(|reason| match reason.limit {
-            lapwise::roofing::rules::Limit::Length(length) => length,
-            other => panic!("{other:?}"),
+        let limits = finding.expect("said").reasons.iter().map(|reason| {
+            let Limit::Length(length) = reason.limit else { panic!("{:?}", reason.limit) };
+            length
         });
         limits.collect()
     };

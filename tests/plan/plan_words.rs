@@ -98,9 +98,15 @@ fn check(note: &Note) {
     }
 }
 
-#[test]
-fn every_note_of_these_roofs_is_listed_with_its_figures() {
-    let roofs = [
+/// The step that a sentence says more of.
+fn step_within(note: &Note) -> Option<&Note> {
+    let Some(Arg::Note(inside)) = note.args.get("step") else { return None };
+    Some(&**inside)
+}
+
+/// Roofs that are chosen to say nearly everything.
+fn talkative_roofs() -> Vec<Answers> {
+    vec![
         Answers::shed(),
         Answers::shed().choose(FactKey::Structure, "repaired"),
         Answers::shed().on_deck(12).choose(FactKey::Insulation, "yes").choose(FactKey::WallTop, "yes"),
@@ -133,9 +139,13 @@ fn every_note_of_these_roofs_is_listed_with_its_figures() {
             .length(FactKey::SlopeLength, 5_000)
             .length(FactKey::SlopeLengthBack, 2_000)
             .without(FactKey::Span),
-    ];
+    ]
+}
+
+#[test]
+fn every_note_of_these_roofs_is_listed_with_its_figures() {
     let (mut plans, mut said) = (Vec::new(), BTreeSet::new());
-    for roof in roofs {
+    for roof in talkative_roofs() {
         match plan(&roof.0, &handbook()) {
             Ok(plan) => plans.push(plan),
             Err(Unplanned::Refused(refusals)) => {
@@ -159,13 +169,7 @@ fn every_note_of_these_roofs_is_listed_with_its_figures() {
             names.chain(picking.details(line)).chain([picking.or_equal(line)])
         });
         let told: Vec<Note> = told.collect();
-        let inside: Vec<&Note> = steps
-            .iter()
-            .filter_map(|step| match step.args.get("step") {
-                Some(Arg::Note(inside)) => Some(&**inside),
-                _ => None,
-            })
-            .collect();
+        let inside: Vec<&Note> = steps.iter().filter_map(step_within).collect();
         for note in findings.chain(&steps).chain(&changes).chain(&told).chain(inside) {
             check(note);
             said.insert(note.message.clone());

@@ -1,5 +1,7 @@
 //! What goes with the rest is on the list, counted by the book's figures; each sum is worked out by hand.
 
+#![expect(clippy::expect_used, reason = "helpers of tests")]
+
 use lapwise::book::Book;
 use lapwise::roofing::plan::{FindingKind, Plan, plan};
 use lapwise::roofing::roof::FactKey;
