@@ -78,6 +78,7 @@ async fn soak(lasts: Duration) -> Outcome {
             Err(fault) => outcome.failures.push(fault),
         }
     }
+    all_is_sent(port).await;
     life.bot.kill();
     if let Err(fault) = nothing_left(&life.at.join("store")).await {
         outcome.failures.push(fault);
@@ -236,6 +237,23 @@ async fn answers(server: &Server, chat: i64, said: &[(i64, Instant)]) -> Result<
     }
     let waits = messages.iter().zip(said).map(|(message, (_, at))| message.at.duration_since((*at).into()));
     Ok(waits.collect())
+}
+
+/// Waits until the server knows that nothing is left to be sent: where the platform kept silent after it had taken a
+/// message, that is sent once more.
+async fn all_is_sent(port: u16) {
+    let given_up = Instant::now() + Duration::from_mins(1);
+    while Instant::now() < given_up {
+        let page = reqwest::get(format!("http://127.0.0.1:{port}/metrics")).await;
+        let told = match page {
+            Ok(page) => page.text().await.unwrap_or_default(),
+            Err(_) => String::new(),
+        };
+        if told.lines().any(|line| line == "lapwise_outbox_chats 0") {
+            return;
+        }
+        sleep(Duration::from_millis(500)).await;
+    }
 }
 
 /// The store is whole, and owes nothing.

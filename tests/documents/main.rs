@@ -288,7 +288,7 @@ fn an_order_says_what_a_counter_asks() {
     let mut cut = 0;
     for line in sheet.lines.iter().filter(|line| line.item.contains("purlin-50")) {
         let told = line.details.join("; ");
-        assert!(told.contains("C16") && told.contains("use class 2") && told.contains("cut to"), "{told}");
+        assert!(told.contains("C24") && told.contains("use class 2") && told.contains("cut to"), "{told}");
         let pieces: i64 = line.cuts.iter().map(|cut| cut.length_mm * cut.pieces).sum();
         assert!(pieces <= line.length_mm.unwrap() * line.pieces, "{told}");
         cut += pieces;
