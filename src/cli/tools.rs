@@ -34,7 +34,6 @@ pub(super) fn read(arguments: &ReadArguments) -> anyhow::Result<ExitCode> {
 /// Prints the plan of a site file. A refusal is an answer, but ends with 2 so that scripts notice.
 pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
     let book = open_book(&arguments.book)?;
-    let path = arguments.site.display();
     let facts = facts_of(&arguments.site)?;
     let language = book.language("en", covering(&facts, book.on(today())));
     let voice = Voice { words: &book.words, language, units: arguments.units.into() };
@@ -58,37 +57,56 @@ pub(super) fn plan(arguments: &PlanArguments) -> anyhow::Result<ExitCode> {
     if let Ok(plan) = &outcome {
         super::papers::write(&arguments.papers, plan, &guide, &voice)?;
     }
-    match (outcome, arguments.form) {
-        (Ok(plan), Form::Json) => {
-            print(&serde_json::to_string_pretty(&export::plan::plan_json(&plan, guide.handbook, &voice))?)?;
-        }
-        (Ok(plan), Form::Text) => {
+    let plan = match outcome {
+        Ok(plan) => plan,
+        Err(unplanned) => return no_plan(unplanned, &arguments.site, arguments.form, &voice),
+    };
+    print(&match arguments.form {
+        Form::Json => serde_json::to_string_pretty(&export::plan::plan_json(&plan, guide.handbook, &voice))?,
+        Form::Text => {
             let says: Vec<String> =
                 report::whole(&guide, &plan).iter().map(|draft| voice.speak(draft, 0).text).collect();
-            print(&says.join("\n\n"))?;
+            says.join("\n\n")
         }
-        (Err(Unplanned::Refused(refusals)), form) => {
+    })?;
+    Ok(ExitCode::SUCCESS)
+}
+
+/// Says why the roof of a site file has no plan.
+///
+/// # Errors
+/// What only the writer of the file, or of the program, can mend.
+pub(super) fn no_plan(
+    unplanned: Unplanned,
+    site: &Path,
+    form: Form,
+    voice: &Voice<'_>,
+) -> anyhow::Result<ExitCode> {
+    match unplanned {
+        Unplanned::Refused(refusals) => {
             let said = refusals.iter().map(|refusal| (refusal.id.as_str(), voice.say(&refusal.note)));
-            let out = match form {
+            print(&match form {
                 Form::Json => {
                     let list: Vec<_> =
                         said.map(|(id, text)| serde_json::json!({ "id": id, "text": text })).collect();
                     serde_json::json!({ "refused": list }).to_string()
                 }
                 Form::Text => said.map(|(_, text)| text).collect::<Vec<_>>().join("\n\n"),
-            };
-            print(&out)?;
-            return Ok(ExitCode::from(2));
+            })?;
+            Ok(ExitCode::from(2))
         }
-        (Err(Unplanned::Missing(missing)), _) => {
+        Unplanned::Missing(missing) => {
             let keys: Vec<&str> = missing.0.iter().map(|fact| fact.key()).collect();
-            anyhow::bail!("{path} lacks {}; `lapwise schema` says what each takes", keys.join(", "));
+            anyhow::bail!(
+                "{} lacks {}; `lapwise schema` says what each takes",
+                site.display(),
+                keys.join(", ")
+            )
         }
-        (Err(Unplanned::Fault(fault)), _) => {
+        Unplanned::Fault(fault) => {
             anyhow::bail!("the plan did not pass its check `{}`: {}", fault.check, fault.detail)
         }
     }
-    Ok(ExitCode::SUCCESS)
 }
 
 /// The largest site file, in bytes: a whole one has some two thousand.
