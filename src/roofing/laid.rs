@@ -80,7 +80,7 @@ impl SlopePlan {
     /// Whether the first course is so short that the second lies on the eaves line too.
     fn eaves_on_lap(&self) -> bool {
         let eaves = self.lines.first().map(|line| line.y);
-        self.courses.get(1).zip(eaves).is_some_and(|(second, eaves)| second.from <= eaves)
+        self.courses.get(1).zip(eaves).is_some_and(|(second, eaves)| second.lies_at(eaves))
     }
 
     /// What holds the pieces along the ends, by catalogue id.

@@ -126,7 +126,7 @@ pub fn nail(
         nailed.extend(on_timber.first());
         nailed.extend(on_timber.last());
         for (course, beside) in &beside {
-            if (course.from..=course.to).contains(&line.y) {
+            if course.lies_at(line.y) {
                 nailed.extend(beside);
             }
         }

@@ -73,6 +73,11 @@ impl Course {
     pub fn length(&self) -> Length {
         self.to - self.from
     }
+
+    /// Whether its pieces lie at this height, their edges included.
+    pub fn lies_at(&self, height: Length) -> bool {
+        (self.from..=self.to).contains(&height)
+    }
 }
 
 /// One column of sheets.

@@ -173,7 +173,7 @@ fn rise(site: &Site, index: usize, bearing: &Bearing, top: Top, heard: &Heard) -
 /// Whether the top line stands so close above the last joint that both courses lie on it.
 fn top_on_lap(way: &Way) -> bool {
     let Some(top) = way.lines.last() else { return false };
-    way.courses.iter().filter(|course| (course.from..=course.to).contains(&top.y)).count() > 1
+    way.courses.iter().filter(|course| course.lies_at(top.y)).count() > 1
 }
 
 /// Each line with the joints of its timber.

@@ -44,7 +44,7 @@ pub(in crate::roofing::plan) fn held(
 /// How many sheets lie over each other at a nail.
 fn sheets_at(slope: &SlopePlan, fixing: &Fixing) -> i64 {
     let courses = slope.courses.iter().enumerate();
-    let here = courses.filter(|(_, course)| (course.from..=course.to).contains(&fixing.y));
+    let here = courses.filter(|(_, course)| course.lies_at(fixing.y));
     let across = here.map(|(course, _)| {
         let columns = slope.columns_of(course).iter();
         columns.filter(|column| (column.from..=column.to).contains(&fixing.x)).count()
