@@ -54,32 +54,12 @@ pub fn work_order(plan: &Plan) -> Vec<Step> {
             });
             told.push(Step { note, cautions: Vec::new(), again: Vec::new() });
         }
-        let note = match kind {
-            StepKind::Purlin => purlins(plan, slope, together),
-            StepKind::Nails => nails(together),
-            StepKind::GetReady
-            | StepKind::Inspect
-            | StepKind::Strip
-            | StepKind::DeckRepair
-            | StepKind::Deck
-            | StepKind::Underlay
-            | StepKind::Lines
-            | StepKind::Insulation
-            | StepKind::EavesFiller
-            | StepKind::Square
-            | StepKind::Taper
-            | StepKind::Offcuts
-            | StepKind::Cut
-            | StepKind::FirstSheet
-            | StepKind::Course
-            | StepKind::Laps
-            | StepKind::WallSide
-            | StepKind::WallTop
-            | StepKind::Verge
-            | StepKind::TopEdge
-            | StepKind::Ridge
-            | StepKind::Finials
-            | StepKind::LastLook => first.note.clone(),
+        let note = if kind == StepKind::Purlin {
+            purlins(plan, slope, together)
+        } else if kind == StepKind::Nails {
+            nails(together)
+        } else {
+            first.note.clone()
         };
         told.push(Step { note, cautions: Vec::new(), again: plan.said_again_at(kind).cloned().collect() });
     }
