@@ -10,6 +10,7 @@ use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
 use crate::common::Answers;
+use crate::goldens::{cases_of, hold};
 use lapwise::book::Book;
 use lapwise::conversation::saying::Voice;
 use lapwise::export::checks::{checks_json, page};
@@ -31,11 +32,7 @@ fn say(note: &Note) -> String {
 }
 
 fn cases() -> Vec<PathBuf> {
-    let entries = fs::read_dir("tests/checks").expect("the roofs");
-    let mut cases: Vec<PathBuf> = entries.map(|entry| entry.expect("a folder").path()).collect();
-    cases.sort();
-    assert!(cases.len() >= 8, "the walk found the roofs");
-    cases
+    cases_of("tests/checks", 8)
 }
 
 fn facts_of(case: &Path) -> Facts {
@@ -55,23 +52,13 @@ fn checks_of(case: &Path) -> Result<Vec<Check>, Vec<String>> {
 
 #[test]
 fn checks_say_what_they_said() {
-    let mut changed = Vec::new();
-    for case in cases() {
+    hold(cases().into_iter().map(|case| {
         let now = match checks_of(&case) {
             Ok(checks) => page(&checks, &say) + "\n",
             Err(refused) => format!("Refused.\n\n{}\n", refused.join("\n\n")),
         };
-        let path = case.join("expected.txt");
-        if std::env::var_os("UPDATE").is_some() {
-            fs::write(&path, &now).expect("written");
-        }
-        let before = fs::read_to_string(&path).unwrap_or_default();
-        let first = before.lines().zip(now.lines()).find(|(before, now)| before != now);
-        if before != now {
-            changed.push(format!("{}: {first:?}", path.display()));
-        }
-    }
-    assert!(changed.is_empty(), "said otherwise now:\n{}", changed.join("\n"));
+        (case, now)
+    }));
 }
 
 #[test]

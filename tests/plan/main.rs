@@ -6,6 +6,8 @@ mod books;
 mod common;
 #[path = "../support/cutting.rs"]
 mod cutting;
+#[path = "../support/goldens.rs"]
+mod goldens;
 #[path = "../support/guide.rs"]
 mod guide;
 

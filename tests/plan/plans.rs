@@ -9,6 +9,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
+use crate::goldens::{cases_of, hold};
 use crate::guide::told;
 use lapwise::book::Book;
 use lapwise::conversation::saying::Voice;
@@ -32,11 +33,7 @@ fn voice() -> Voice<'static> {
 
 /// The folders, by name.
 fn cases() -> Vec<PathBuf> {
-    let entries = fs::read_dir("tests/plans").expect("the plans");
-    let mut cases: Vec<PathBuf> = entries.map(|entry| entry.expect("a folder").path()).collect();
-    cases.sort();
-    assert!(cases.len() >= 14, "the walk found the plans");
-    cases
+    cases_of("tests/plans", 14)
 }
 
 fn site(case: &Path) -> String {
@@ -58,20 +55,10 @@ fn said(case: &Path) -> (String, Option<Value>) {
 
 #[test]
 fn plans_say_what_they_said() {
-    let mut changed = Vec::new();
-    for case in cases() {
+    hold(cases().into_iter().map(|case| {
         let (now, _) = said(&case);
-        let path = case.join("expected.txt");
-        if std::env::var_os("UPDATE").is_some() {
-            fs::write(&path, &now).expect("written");
-        }
-        let before = fs::read_to_string(&path).unwrap_or_default();
-        let first = before.lines().zip(now.lines()).find(|(before, now)| before != now);
-        if before != now {
-            changed.push(format!("{}: {first:?}", path.display()));
-        }
-    }
-    assert!(changed.is_empty(), "said otherwise now:\n{}", changed.join("\n"));
+        (case, now)
+    }));
 }
 
 #[test]
