@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::drawing::document::Block;
-use crate::roofing::checks::{Check, CheckKind, Step};
+use crate::roofing::checks::{Check, Step, unmeasured};
 use crate::roofing::note::{Arg, Note};
 
 /// Says a note in words.
@@ -89,12 +89,6 @@ fn rounded(value: f64) -> f64 {
     libm::round(value * 1e6) / 1e6
 }
 
-/// What nobody has measured, and no check could look at.
-fn unmeasured(checks: &[Check]) -> Vec<Note> {
-    let looked = checks.iter().any(|check| check.kind == CheckKind::Rafters);
-    if looked || checks.is_empty() { Vec::new() } else { vec![Note::new("check-not-measured")] }
-}
-
 fn said(check: &Check, say: Say<'_>) -> Vec<String> {
     check.says.iter().map(|note| one_line(&say(note))).collect()
 }
@@ -112,11 +106,10 @@ fn title(check: &Check, say: Say<'_>) -> String {
 /// What it found, in a line.
 fn result(check: &Check, say: Say<'_>) -> String {
     let finds = format!("check-finds-{}", check.finds.key());
-    let Some(used) = check.utilisation else {
-        return say(&Note::new("check-result-plain").word("finds", finds));
-    };
-    let used = format!("{:.0}", libm::ceil((used * 100.0 - 1e-6).clamp(0.0, 1_000.0)));
-    say(&Note::new("check-result").word("finds", finds).text("used", used))
+    match check.utilisation {
+        Some(_) => say(&Note::new("check-result").word("finds", finds).with("used", check.percent())),
+        None => say(&Note::new("check-result-plain").word("finds", finds)),
+    }
 }
 
 /// A line of a sum: `qp = (1 + 7 Iv) ρ (cr co vb)² / 2 = 0.673 kN/m²`.

@@ -2,7 +2,7 @@
 
 use super::Roof;
 use super::{practice, support};
-use crate::roofing::checks::{Check, CheckKind};
+use crate::roofing::checks::{Check, CheckKind, sayings, unmeasured};
 use crate::roofing::note::{Arg, Note};
 use crate::units::Length;
 use crate::units::physical::Pressure;
@@ -11,41 +11,31 @@ use crate::units::physical::Pressure;
 const SETTLED: f64 = 2_000.0;
 const WET: f64 = 4_000.0;
 
-impl Roof<'_> {
-    /// What the checks of these kinds found; nothing without a plan.
-    fn found(&self, kinds: &[CheckKind]) -> Vec<Check> {
-        let all = self.plan.map(|plan| plan.checks(&self.book.rules)).unwrap_or_default();
-        all.into_iter().filter(|check| kinds.contains(&check.kind)).collect()
+/// What the checks of a roof found; nothing without a plan.
+struct Found(Vec<Check>);
+
+impl Found {
+    fn of(roof: &Roof<'_>) -> Self {
+        Self(roof.plan.map(|plan| plan.checks(&roof.book.rules)).unwrap_or_default())
     }
 
-    /// What they say, each thing once.
+    /// What the checks of these kinds say.
     fn said(&self, kinds: &[CheckKind]) -> Vec<Note> {
-        let said = self.found(kinds).into_iter().flat_map(|check| check.says);
-        said.fold(Vec::new(), |mut kept, note| {
-            if !kept.contains(&note) {
-                kept.push(note);
-            }
-            kept
-        })
-    }
-
-    /// That nobody has measured the rafters, where that is so.
-    fn rafters_unmeasured(&self) -> Option<Note> {
-        let measured = || self.found(&[CheckKind::Rafters]);
-        (self.plan.is_some() && measured().is_empty()).then(|| Note::new("check-not-measured"))
+        sayings(self.0.iter().filter(|check| kinds.contains(&check.kind)))
     }
 }
 
 /// What the timber carries.
 pub(super) fn weight(roof: &Roof<'_>) -> Vec<Note> {
-    let own = roof.said(&[CheckKind::Purlins, CheckKind::Deck, CheckKind::Rafters]);
-    own.into_iter().chain(roof.rafters_unmeasured()).chain(support::weight(roof)).collect()
+    let found = Found::of(roof);
+    let own = found.said(&[CheckKind::Purlins, CheckKind::Deck, CheckKind::Rafters]);
+    own.into_iter().chain(unmeasured(&found.0)).chain(support::weight(roof)).collect()
 }
 
 /// What snow it carries, as deep as it lies.
 pub(super) fn snow(roof: &Roof<'_>) -> Vec<Note> {
-    let carried = roof.found(&[CheckKind::Purlins]).into_iter().filter_map(|check| check.snow_carried);
-    let least = carried.reduce(Pressure::min);
+    let found = Found::of(roof);
+    let least = found.0.iter().filter_map(|check| check.snow_carried).reduce(Pressure::min);
     let deep = |load: Pressure, weighs: f64| {
         let depth = Length::from_mm_f64(load.pa() / weighs * 1_000.0).unwrap_or_default();
         // To the half decimetre below: nobody measures snow finer. More than a metre is said to be a metre: what carries
@@ -58,24 +48,24 @@ pub(super) fn snow(roof: &Roof<'_>) -> Vec<Note> {
             .length("settled", deep(load, SETTLED))
             .length("wet", deep(load, WET))
     });
-    let expected = roof.said(&[CheckKind::Snow]);
+    let expected = found.said(&[CheckKind::Snow]);
     let frame = [Note::new("answer-snow-on-roof"), Note::new("answer-snow-on-roof-clear")];
     own.into_iter().chain(expected).chain(frame).collect()
 }
 
 /// Whether it drips from below.
 pub(super) fn drips(roof: &Roof<'_>) -> Vec<Note> {
-    [Note::new("answer-condensation")].into_iter().chain(roof.said(&[CheckKind::Damp])).collect()
+    [Note::new("answer-condensation")].into_iter().chain(Found::of(roof).said(&[CheckKind::Damp])).collect()
 }
 
 /// The gutter that takes what runs off.
 pub(super) fn gutter(roof: &Roof<'_>) -> Vec<Note> {
-    let own = roof.said(&[CheckKind::Gutter]);
+    let own = Found::of(roof).said(&[CheckKind::Gutter]);
     if own.is_empty() { vec![Note::new("answer-gutter-size-general")] } else { own }
 }
 
 /// When to stop in the wind, and what this roof's nails hold.
 pub(super) fn wind(roof: &Roof<'_>) -> Vec<Note> {
-    let own = roof.said(&[CheckKind::Uplift]);
+    let own = Found::of(roof).said(&[CheckKind::Uplift]);
     practice::wind(roof).into_iter().chain(own).collect()
 }

@@ -230,8 +230,18 @@ impl Check {
         self.utilisation.is_some_and(|used| used > MOST)
     }
 
+    /// Ends the check by what is used, beyond this book where that is more than there is; answers with the one of two
+    /// that goes with it.
+    pub(super) fn settle<T>(&mut self, fine: T, beyond: T) -> T {
+        if self.is_overused() {
+            self.finds = Finds::Beyond;
+            return beyond;
+        }
+        fine
+    }
+
     /// What is used, of a hundred, as a figure of a note.
-    pub(super) fn percent(&self) -> Arg {
+    pub fn percent(&self) -> Arg {
         percent(self.utilisation.unwrap_or(0.0))
     }
 }
@@ -251,7 +261,7 @@ pub(super) fn load(pressure: Pressure) -> Arg {
 }
 
 /// Earth's pull, in m/s².
-const GRAVITY: f64 = 9.81;
+pub(super) const GRAVITY: f64 = 9.81;
 
 impl Roof<'_> {
     /// A figure that checks go by; 0 in a book that has none, which nothing here is called with.

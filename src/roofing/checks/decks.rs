@@ -1,11 +1,11 @@
 //! A deck from timber to timber: a person between the timbers, and snow. As a plate that carries one way.
 
 use super::Finds;
-use super::check::{Check, CheckKind, Roof, percent, sheets_weigh};
+use super::check::{Check, CheckKind, GRAVITY, Roof, percent, sheets_weigh};
 use super::methods::timber::{
     DeckKind, Duration, GAMMA_PERMANENT, GAMMA_VARIABLE, Material, PERSON, Section, ServiceClass,
     bending_use, deck_strength, depth_factor, design_strength, effective_width, equal_spans,
-    final_deflection, gamma_m, k_def, k_mod, walked,
+    final_deflection, gamma_m, k_def, k_mod, sag_of_one_span, walked,
 };
 use super::place::{Place, millimetres};
 use super::purlins::Loads;
@@ -91,7 +91,7 @@ impl Plate {
             let none = Stress::from_n_per_mm2(f64::INFINITY);
             bending_use(section, moment, crate::units::physical::Moment::ZERO, (bending, none)).worst()
         };
-        let own = Pressure::from_pa(strength.density.kg_per_m3() * 9.81 * self.thickness.mm() / 1e3);
+        let own = Pressure::from_pa(strength.density.kg_per_m3() * GRAVITY * self.thickness.mm() / 1e3);
         let dead = self.roof_weight + own;
         let metre = Length::from_mm(1_000);
         // A person stands on a strip of it, wherever that is worst.
@@ -105,12 +105,8 @@ impl Plate {
         // Snow lies on every metre of it; one span alone sags most.
         let laden = (dead * GAMMA_PERMANENT + on_slope * GAMMA_VARIABLE).over(metre).along(self.span);
         let snow = used(metre, laden.times(self.span / 8));
-        let stiff = Section { width: metre, depth: self.thickness }.stiffness(strength.stiffness).nm2();
-        let long = self.span.mm() / 1e3;
-        let sags = |load: Pressure| {
-            Length::from_mm_f64(5.0 * load.pa() * long * long * long * long * 1e3 / (384.0 * stiff))
-                .unwrap_or_default()
-        };
+        let stiff = Section { width: metre, depth: self.thickness }.stiffness(strength.stiffness);
+        let sags = |load: Pressure| sag_of_one_span(load.over(metre), self.span, stiff);
         let sag = final_deflection(sags(dead), sags(on_slope), 0.0, k_def(material, ServiceClass::Covered)?);
         Some(Uses { person, snow, sag: sag.mm() * self.sag_one_in / self.span.mm().max(1.0) })
     }

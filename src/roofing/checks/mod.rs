@@ -17,6 +17,8 @@ mod rafters;
 pub mod strength;
 mod uplift;
 
+use crate::roofing::note::Note;
+
 pub use check::{Check, CheckKind, Finds, Roof, Step};
 
 use place::{Place, snow};
@@ -37,6 +39,22 @@ pub fn look_over(roof: &Roof<'_>) -> Vec<Check> {
     }
     checks.push(access::check(roof, &place));
     said_once(checks, roof.slopes.len())
+}
+
+/// What checks say, each thing once.
+pub fn sayings<'c>(checks: impl Iterator<Item = &'c Check>) -> Vec<Note> {
+    checks.flat_map(|check| &check.says).fold(Vec::new(), |mut kept, note| {
+        if !kept.contains(note) {
+            kept.push(note.clone());
+        }
+        kept
+    })
+}
+
+/// What no check could look at, because nobody has measured it.
+pub fn unmeasured(checks: &[Check]) -> Option<Note> {
+    let looked = checks.iter().any(|check| check.kind == CheckKind::Rafters);
+    (!looked && !checks.is_empty()).then(|| Note::new("check-not-measured"))
 }
 
 /// What holds of both slopes alike is said once, of the roof; checks of a kind stand together.

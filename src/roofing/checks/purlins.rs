@@ -3,7 +3,8 @@
 use super::check::{Check, CheckKind, MOST, Roof, percent, sheets_weigh, weight_of};
 use super::methods::timber::{
     Duration, GAMMA_PERMANENT, GAMMA_VARIABLE, Grade, Material, PERSON, Section, ServiceClass, bending_use,
-    depth_factor, design_strength, final_deflection, gamma_m, grade, k_def, k_mod, shear_use,
+    depth_factor, design_strength, final_deflection, gamma_m, grade, k_def, k_mod, sag_of_one_span,
+    shear_use,
 };
 use super::place::snow::{self, Snow};
 use super::place::suction::Suction;
@@ -50,6 +51,15 @@ impl Uses {
     pub(super) const fn most(self) -> f64 {
         self.person.max(self.snow).max(self.wind).max(self.sag)
     }
+
+    /// Puts them into a sum: how bending adds up under what weighs down, and under the wind that lifts.
+    pub(super) fn tell(self, check: &mut Check, weighed: &'static str, lifted: &'static str) {
+        check.step("sum-use-person", "η", weighed, self.person, "");
+        check.step("sum-use-snow", "η", weighed, self.snow, "");
+        check.step("sum-use-wind", "η", lifted, self.wind, "");
+        check.step("sum-use-sag", "η", "wfin / (L / n)", self.sag, "");
+        check.uses(self.most());
+    }
 }
 
 impl Beam<'_> {
@@ -88,13 +98,9 @@ impl Beam<'_> {
         self.bent(self.dead() * GAMMA_PERMANENT + on_slope.over(self.strip) * GAMMA_VARIABLE)
     }
 
-    /// Deflection under a line load, straight into the roof: 5 w L⁴ / 384 E I.
+    /// Deflection under a line load, straight into the roof.
     fn sags(&self, line: LineLoad) -> Length {
-        let stiff = self.section.stiffness(self.grade.stiffness).nm2();
-        let long = self.span.mm() / 1e3;
-        let down = line.n_per_m() * self.leans.cos();
-        Length::from_mm_f64(5.0 * down * long * long * long * long * 1e3 / (384.0 * stiff))
-            .unwrap_or_default()
+        sag_of_one_span(line * self.leans.cos(), self.span, self.section.stiffness(self.grade.stiffness))
     }
 
     /// What each load uses.
@@ -217,7 +223,9 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize, laid: &Slo
         .word("by", hardest(uses));
     check.says.push(note);
     check.snow_carried = Some(carried(&beam, &loads));
-    check.finds = if check.is_overused() { super::Finds::Beyond } else { super::Finds::Fine };
+    if check.is_overused() {
+        check.finds = super::Finds::Beyond;
+    }
     Some(check)
 }
 
@@ -256,11 +264,5 @@ fn told(check: &mut Check, beam: &Beam<'_>, loads: &Loads, uses: Uses) {
     check.step("sum-snow-on-slope", "s cos α", "", loads.on_slope.pa() / 1e3, "kN/m²");
     let (moment, _) = beam.under_a_person();
     check.step("sum-moment-person", "Md", "γG g L² / 8 + γQ Qk L / 4", moment.nm() / 1e3, "kNm");
-    check.step("sum-use-person", "η", "σm,y / fm,y,d + km σm,z / fm,z,d", uses.person, "");
-    check.step("sum-use-snow", "η", "σm,y / fm,y,d + km σm,z / fm,z,d", uses.snow, "");
-    check.step("sum-use-wind", "η", "σm,y / fm,y,d", uses.wind, "");
-    check.step("sum-use-sag", "η", "wfin / (L / n)", uses.sag, "");
-    for share in [uses.person, uses.snow, uses.wind, uses.sag] {
-        check.uses(share);
-    }
+    uses.tell(check, "σm,y / fm,y,d + km σm,z / fm,z,d", "σm,y / fm,y,d");
 }

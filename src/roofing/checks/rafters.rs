@@ -1,7 +1,6 @@
 //! Rafters from wall to ridge, where somebody has measured them.
 
-use super::Finds;
-use super::check::{Check, CheckKind, Roof, percent, sheets_weigh};
+use super::check::{Check, CheckKind, GRAVITY, Roof, percent, sheets_weigh};
 use super::methods::timber::{Section, grade};
 use super::place::Place;
 use super::purlins::{Beam, Loads, hardest, service};
@@ -40,7 +39,7 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize) -> Option<
         roof_weight: (sheets + BESIDE) * pitch.cos(),
         own_weight: section.width.mm() * section.depth.mm() / 1e6
             * grade.density_mean.kg_per_m3()
-            * 9.81
+            * GRAVITY
             * pitch.cos(),
         leans: Angle::ZERO,
         class: service(place),
@@ -57,19 +56,8 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize) -> Option<
     check.step("sum-bending-strength", "fm,k", "", grade.bending.n_per_mm2(), "N/mm²");
     check.step("sum-weight", "g cos α", "", beam.roof_weight.pa() / 1e3, "kN/m²");
     check.step("sum-snow-across", "s cos² α", "", across.pa() / 1e3, "kN/m²");
-    check.step("sum-use-person", "η", "σm / fm,d", uses.person, "");
-    check.step("sum-use-snow", "η", "σm / fm,d", uses.snow, "");
-    check.step("sum-use-wind", "η", "σm / fm,d", uses.wind, "");
-    check.step("sum-use-sag", "η", "wfin / (L / n)", uses.sag, "");
-    for share in [uses.person, uses.snow, uses.wind, uses.sag] {
-        check.uses(share);
-    }
-    let message = if check.is_overused() {
-        check.finds = Finds::Beyond;
-        "check-rafters-says-beyond"
-    } else {
-        "check-rafters-says"
-    };
+    uses.tell(&mut check, "σm / fm,d", "σm / fm,d");
+    let message = check.settle("check-rafters-says", "check-rafters-says-beyond");
     let note =
         Note::new(message).length("span", span).size("width", section.width).size("depth", section.depth);
     check.says.push(note.with("used", percent(uses.most())).word("by", hardest(uses)));

@@ -22,14 +22,61 @@ pub type Asked = Result<Option<(Requirement, Contribution)>, Box<Refusal>>;
 const LOOKED_AT: [FactKey; 5] =
     [FactKey::TimberSpacing, FactKey::Region, FactKey::SnowLoad, FactKey::TallerBeside, FactKey::Pitch];
 
-fn asks(rule: &str, limit: Length, facts: &Facts) -> Contribution {
-    let facts = LOOKED_AT.iter().filter_map(|key| Some((*key, facts.get(*key)?.clone()))).collect();
-    Contribution { rule: rule.to_owned(), limit: Limit::Length(limit), facts }
+/// What one of these checks asks for, and what it says where nothing of the catalogue carries.
+struct Asking {
+    requirement: Requirement,
+    rule: &'static str,
+    refusal: &'static str,
+    refused: &'static str,
 }
 
-fn refused(id: &str, rule: &str, note: Note, book: &Handbook) -> Refusal {
-    let source = book.rules.rule(rule).map(|rule| rule.source.clone()).unwrap_or_default();
-    Refusal { id: id.to_owned(), note, facts: vec![FactKey::TimberSpacing], handover: None, source }
+const PURLINS: Asking = Asking {
+    requirement: Requirement::MinPurlinDepth,
+    rule: "check-purlins",
+    refusal: "purlins-too-far-apart",
+    refused: "refused-purlins-carry",
+};
+const DECK: Asking = Asking {
+    requirement: Requirement::MinDeckSpan,
+    rule: "check-deck",
+    refusal: "deck-spans-too-far",
+    refused: "refused-deck-carries",
+};
+
+/// What is looked at of a roof that is not laid yet.
+struct Before<'a> {
+    facts: &'a Facts,
+    book: &'a Handbook,
+    loads: Loads,
+    /// From timber to timber.
+    span: Length,
+}
+
+impl<'a> Before<'a> {
+    /// `None` in a book that has nothing to check by.
+    fn of(asking: &Asking, facts: &'a Facts, site: &Site, index: usize, book: &'a Handbook) -> Option<Self> {
+        book.rules.rule(asking.rule)?;
+        let loads = Loads::on(&Place::of(facts, &book.rules)?, site, index, &book.rules);
+        Some(Self { facts, book, loads, span: book.rules.length_band(site.timber_spacing).1 })
+    }
+
+    /// The size of the first that carries, of sizes with what is used of each.
+    fn first_that_holds(&self, asking: &Asking, tried: &[(Length, f64)]) -> Asked {
+        let Some(least) = tried.iter().map(|(_, used)| *used).reduce(f64::min) else { return Ok(None) };
+        if let Some((size, _)) = tried.iter().find(|(_, used)| holds(*used)) {
+            let looked_at = LOOKED_AT.iter().filter_map(|key| Some((*key, self.facts.get(*key)?.clone())));
+            let (rule, limit) = (asking.rule.to_owned(), Limit::Length(*size));
+            return Ok(Some((asking.requirement, Contribution { rule, limit, facts: looked_at.collect() })));
+        }
+        let source = self.book.rules.rule(asking.rule).map(|rule| rule.source.clone());
+        Err(Box::new(Refusal {
+            id: asking.refusal.to_owned(),
+            note: Note::new(asking.refused).length("spacing", self.span).with("used", percent(least)),
+            facts: vec![FactKey::TimberSpacing],
+            handover: None,
+            source: source.unwrap_or_default(),
+        }))
+    }
 }
 
 /// The purlin that carries from rafter to rafter: the first of the catalogue that does.
@@ -39,20 +86,10 @@ fn refused(id: &str, rule: &str, note: Note, book: &Handbook) -> Refusal {
 /// # Errors
 /// A refusal where none carries: an engineer must say, or the rafters stand closer.
 pub fn purlins(facts: &Facts, site: &Site, index: usize, gap: Length, book: &Handbook) -> Asked {
-    const RULE: &str = "check-purlins";
-    let (Some(place), Some(_)) = (Place::of(facts, &book.rules), book.rules.rule(RULE)) else {
-        return Ok(None);
-    };
-    let loads = Loads::on(&place, site, index, &book.rules);
-    let span = book.rules.length_band(site.timber_spacing).1;
-    let tried = purlins::each(&loads, &book.catalogue, span, gap);
-    let Some(least) = tried.iter().map(|(_, used)| *used).reduce(f64::min) else { return Ok(None) };
-    let chosen = tried.iter().find(|(_, used)| holds(*used));
-    let Some((timber, _)) = chosen else {
-        let note = Note::new("refused-purlins-carry").length("spacing", span).with("used", percent(least));
-        return Err(Box::new(refused("purlins-too-far-apart", RULE, note, book)));
-    };
-    Ok(Some((Requirement::MinPurlinDepth, asks(RULE, timber.depth, facts))))
+    let Some(roof) = Before::of(&PURLINS, facts, site, index, book) else { return Ok(None) };
+    let tried = purlins::each(&roof.loads, &book.catalogue, roof.span, gap).into_iter();
+    let tried: Vec<_> = tried.map(|(timber, used)| (timber.depth, used)).collect();
+    roof.first_that_holds(&PURLINS, &tried)
 }
 
 /// The new deck that carries from timber to timber: the thinnest of the catalogue that does.
@@ -60,18 +97,8 @@ pub fn purlins(facts: &Facts, site: &Site, index: usize, gap: Length, book: &Han
 /// # Errors
 /// A refusal where none carries.
 pub fn deck(facts: &Facts, site: &Site, index: usize, book: &Handbook) -> Asked {
-    const RULE: &str = "check-deck";
-    let (Some(place), Some(_)) = (Place::of(facts, &book.rules), book.rules.rule(RULE)) else {
-        return Ok(None);
-    };
-    let loads = Loads::on(&place, site, index, &book.rules);
-    let span = book.rules.length_band(site.timber_spacing).1;
-    let tried = decks::each(&book.catalogue, site, span, loads.on_slope, &book.rules);
-    let Some(least) = tried.iter().map(|(_, used)| *used).reduce(f64::min) else { return Ok(None) };
-    let chosen = tried.iter().find(|(_, used)| holds(*used));
-    let Some((board, _)) = chosen else {
-        let note = Note::new("refused-deck-carries").length("spacing", span).with("used", percent(least));
-        return Err(Box::new(refused("deck-spans-too-far", RULE, note, book)));
-    };
-    Ok(Some((Requirement::MinDeckSpan, asks(RULE, board.thickness, facts))))
+    let Some(roof) = Before::of(&DECK, facts, site, index, book) else { return Ok(None) };
+    let tried = decks::each(&book.catalogue, site, roof.span, roof.loads.on_slope, &book.rules).into_iter();
+    let tried: Vec<_> = tried.map(|(board, used)| (board.thickness, used)).collect();
+    roof.first_that_holds(&DECK, &tried)
 }

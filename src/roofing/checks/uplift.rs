@@ -135,12 +135,7 @@ pub(super) fn check(roof: &Roof<'_>, place: &Place<'_>, index: usize, laid: &Slo
         return Some(check);
     }
     check.uses(most / grip.holds);
-    let message = if check.is_overused() {
-        check.finds = Finds::Beyond;
-        "check-uplift-says-beyond"
-    } else {
-        "check-uplift-says"
-    };
+    let message = check.settle("check-uplift-says", "check-uplift-says-beyond");
     let note = Note::new(message).with("pull", newtons(most)).with("holds", newtons(grip.holds));
     check.says.push(note.with("used", check.percent()).with("peak", load(suction.peak)));
     Some(check)
@@ -226,12 +221,7 @@ pub(super) fn screws_check(
     check.step("sum-density", "ρk", "", density.kg_per_m3(), "kg/m³");
     check.step("sum-holds", "Fax,Rd", "kmod 0.52 d^0.5 lef^0.9 ρk^0.8 kd / γM", grip.holds.n(), "N");
     check.uses(pull / grip.holds);
-    let message = if check.is_overused() {
-        check.finds = Finds::Beyond;
-        "check-screws-says-beyond"
-    } else {
-        "check-screws-says"
-    };
+    let message = check.settle("check-screws-says", "check-screws-says-beyond");
     let note = Note::new(message).with("pull", newtons(pull)).with("holds", newtons(grip.holds));
     check.says.push(note.with("used", percent(pull / grip.holds)));
     Some(check)

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::roofing::catalogue::Catalogue;
-use crate::roofing::checks::{Check, Finds, Roof, look_over};
+use crate::roofing::checks::{Check, Finds, Roof, look_over, sayings};
 use crate::roofing::facts::Facts;
 use crate::roofing::findings::{Caution, Fault, Finding, Refusal};
 use crate::roofing::handbook::Made;
@@ -56,13 +56,7 @@ impl PlanParts {
     /// What the checks of strength say that do not find all fine: it is said with the plan.
     pub fn unsettled(&self, rules: &RuleBook) -> Vec<Note> {
         let told = |check: &Check| check.finds != Finds::Fine && check.kind.is_of_strength();
-        let says = self.checks(rules).into_iter().filter(told).flat_map(|check| check.says);
-        says.fold(Vec::new(), |mut kept, note| {
-            if !kept.contains(&note) {
-                kept.push(note);
-            }
-            kept
-        })
+        sayings(self.checks(rules).iter().filter(|check| told(check)))
     }
 
     /// What is said again at a step of this kind, because it rests on what the person told.

@@ -191,6 +191,13 @@ fn over_supports(spans: &[Span]) -> Vec<f64> {
     moments
 }
 
+/// The deflection in the middle of one span under a line load: 5 w L⁴ / 384 E I.
+pub fn sag_of_one_span(line: LineLoad, span: Length, stiffness: Stiffness) -> Length {
+    let long = span.mm() / 1e3;
+    let sag = 5.0 * line.n_per_m() * long * long * long * long * 1e3 / (384.0 * stiffness.nm2());
+    Length::from_mm_f64(sag).unwrap_or_default()
+}
+
 /// Moments, shear, reactions and deflection of a beam over its spans, its ends free to turn.
 ///
 /// `None` without spans, or where one has no length or a load that stands outside it, or nothing stiff.

@@ -8,7 +8,7 @@ mod loads;
 mod person;
 mod sections;
 
-pub use beams::{Analysis, PointLoad, Span, analyse, equal_spans};
+pub use beams::{Analysis, PointLoad, Span, analyse, equal_spans, sag_of_one_span};
 pub use decks::{DeckKind, DeckStrength, deck_strength, effective_width};
 pub use factors::{Duration, Material, ServiceClass, depth_factor, design_strength, gamma_m, k_def, k_mod};
 pub use grades::{GRADES, Grade, grade};
