@@ -311,7 +311,7 @@ fn catalogue() -> Catalogue {
             stock: [2_400, 3_000, 3_600, 4_800].map(mm).to_vec(),
             mass_per_m: Mass::from_g(1_000),
             price_per_m: item("metre", 1, 0, 200).price,
-            class: None,
+            class: Some("C24".to_owned()),
         }],
         areas: vec![
             area(AreaUse::Underlay, "underlay", (15_000, 1_000, 1), 150),

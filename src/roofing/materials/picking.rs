@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 
 use super::{MaterialLine, Unit};
 use crate::roofing::catalogue::{
-    AreaPiece, AreaUse, Catalogue, EdgePiece, Fastener, Item, Sheet, Sundry, SundryUse, Timber,
+    AreaPiece, AreaUse, Catalogue, Coating, EdgePiece, Fastener, Item, Shank, Sheet, Sundry, SundryUse,
+    Timber,
 };
 use crate::roofing::laid::SlopePlan;
 use crate::roofing::note::{Arg, Note};
@@ -75,12 +76,8 @@ impl<'a> Picking<'a> {
                     .with("laps", Arg::Count(i64::from(piece.lap > Length::ZERO))),
                 wave(Note::new("detail-fits-wave"), sheet),
             ],
-            Entry::Fastener(fastener) => vec![
-                Note::new("detail-fastener").size("length", fastener.length).size("shank", fastener.diameter),
-            ],
-            Entry::Timber(timber) => {
-                vec![Note::new("detail-timber").size("width", timber.width).size("depth", timber.depth)]
-            }
+            Entry::Fastener(fastener) => fastener_details(fastener),
+            Entry::Timber(timber) => timber_details(timber),
             Entry::Area(piece) => vec![
                 Note::new("detail-area")
                     .size("length", piece.length)
@@ -199,6 +196,43 @@ impl<'a> Entry<'a> {
             Self::Sundry(sundry) => &sundry.item,
             Self::Finial(item) => item,
         }
+    }
+}
+
+fn fastener_details(fastener: &Fastener) -> Vec<Note> {
+    let sizes = Note::new("detail-fastener").size("length", fastener.length).size("shank", fastener.diameter);
+    // A plan that was kept before heads were known knows nothing of shanks and coatings either.
+    let kind = (fastener.head > Length::ZERO).then(|| {
+        Note::new("detail-fastener-kind")
+            .word("shank", shank_word(fastener.shank))
+            .size("head", fastener.head)
+            .word("coating", coating_word(fastener.coating))
+    });
+    [sizes].into_iter().chain(kind).collect()
+}
+
+fn timber_details(timber: &Timber) -> Vec<Note> {
+    let sizes = Note::new("detail-timber").size("width", timber.width).size("depth", timber.depth);
+    let class = timber.class.as_deref();
+    let class = class.map(|class| Note::new("detail-timber-class").text("class", class));
+    [sizes].into_iter().chain(class).collect()
+}
+
+const fn shank_word(shank: Shank) -> &'static str {
+    match shank {
+        Shank::Smooth => "shank-smooth",
+        Shank::Ringed => "shank-ringed",
+        Shank::Twisted => "shank-twisted",
+        Shank::Threaded => "shank-threaded",
+    }
+}
+
+const fn coating_word(coating: Coating) -> &'static str {
+    match coating {
+        Coating::Bare => "coating-bare",
+        Coating::ZincPlated => "coating-zinc-plated",
+        Coating::HotDipGalvanised => "coating-hot-dip-galvanised",
+        Coating::Stainless => "coating-stainless",
     }
 }
 
